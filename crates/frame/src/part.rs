@@ -1,0 +1,97 @@
+//! What a part is: a kind of thing in the box.
+
+use measure::{Length, Mass};
+
+/// A piece mark: the short code that names a part on every page and label.
+///
+/// It belongs to the family: the same part of the same family keeps its mark in every order.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Mark(pub String);
+
+impl std::fmt::Display for Mark {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// A separately bagged or bundled share of the kit, such as the hardware of the side walls.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct SubKit(pub String);
+
+/// A kind of thing in the box.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// Its piece mark.
+    pub mark: Mark,
+    /// The trade's head word for it, such as "ground post".
+    pub noun: String,
+    /// One line for people, such as "Ground post, tube 1-5/8 in, 14 ga, 5 ft, plain ends".
+    pub description: String,
+    /// What it is made of and its cross-section.
+    pub section: Option<Section>,
+    /// Overall length as it lies in the box; for a fastener the length under the head.
+    pub length: Option<Length>,
+    /// Width, of film and sheet.
+    pub width: Option<Length>,
+    /// Both ends, where they matter.
+    pub ends: Option<[End; 2]>,
+    /// Finish or colour, such as "galvanized" or "clear".
+    pub finish: Option<String>,
+    /// Mass of one.
+    pub unit_mass: Mass,
+}
+
+/// A cross-section, or for a fastener its thread.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Section {
+    /// Round tube.
+    Tube {
+        /// What the trade calls it, such as "1-5/8"; not its measure.
+        called: String,
+        /// Outside diameter as a caliper reads it.
+        outside: Length,
+        /// Wall thickness.
+        wall: Length,
+        /// Gauge number, when sold by gauge.
+        gauge: Option<u8>,
+    },
+    /// Channel folded or drawn from strip.
+    Channel {
+        /// What it is called, such as "rail channel".
+        called: String,
+        /// Across the back.
+        width: Length,
+        /// Depth.
+        depth: Length,
+    },
+    /// Film of a thickness.
+    Film {
+        /// Thickness.
+        thickness: Length,
+    },
+    /// Wire of a diameter.
+    Wire {
+        /// Diameter.
+        diameter: Length,
+    },
+    /// A bolt or a screw by its size.
+    Fastener {
+        /// Size as the trade writes it: "5/16", "#12".
+        size: String,
+        /// Diameter over the thread.
+        diameter: Length,
+    },
+}
+
+/// How a tube ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// Cut square, full diameter.
+    Plain,
+    /// Tapered to slide into the next tube, over this length.
+    Swaged(Length),
+    /// Pressed flat.
+    Flattened,
+    /// Pressed flat and holed.
+    Punched,
+}
