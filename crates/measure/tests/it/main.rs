@@ -1,0 +1,3 @@
+//! What the crate promises, in one binary.
+
+mod length_read;
