@@ -1,1 +1,27 @@
-//! tally
+//! The tally: what people saw, kept as events that are never changed.
+//!
+//! [`Event`]s are facts: who, when, on which device, what. A correction is another event. The
+//! [`State`] is a fold of the *set* of events, so the order and the repetition of delivery do not
+//! matter, and two logs are merged by set union.
+//!
+//! **Invariant:** this crate never reads a clock, a file or a source of randomness; ids and times
+//! are handed in.
+
+mod decide;
+mod digest;
+mod event;
+mod fold;
+mod on_hand;
+mod rules;
+mod wire;
+
+pub use decide::{condition, correct, count, note, recount};
+pub use digest::{BadDigest, Digest};
+pub use event::{Condition, Draft, Event, EventId, What};
+pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
+pub use on_hand::{Conditioned, Count, OnHand, Seen};
+pub use rules::{
+    MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML, MAX_WORDS,
+    Refusal,
+};
+pub use wire::{MAX_WIRE, Unread, WIRE_VERSION};

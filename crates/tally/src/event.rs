@@ -1,0 +1,205 @@
+//! Events: facts that someone saw, never changed afterwards.
+
+use std::fmt;
+use std::str::FromStr;
+
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+use crate::digest::Digest;
+use crate::rules::{self, Refusal};
+
+/// Identifies an event. Made once, where the event was seen (a phone out of reach makes it too),
+/// and kept through every copy and every retry. We make UUIDs of version 7; others are read.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct EventId(pub Uuid);
+
+impl fmt::Display for EventId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+impl FromStr for EventId {
+    type Err = uuid::Error;
+
+    fn from_str(text: &str) -> Result<Self, uuid::Error> {
+        text.parse().map(Self)
+    }
+}
+
+/// One fact in the log.
+///
+/// `device` and `seq` are its slot: no two events of one device share a number. `seq` is one more
+/// than the highest number that the writing copy of the log had seen (a Lamport clock), so an
+/// event always comes after those its writer knew of, whatever the phones' clocks say. Gaps are
+/// usual.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Event {
+    /// See [`EventId`].
+    pub id: EventId,
+    /// The device that wrote it; at most [`MAX_NAME`](crate::MAX_NAME) characters.
+    pub device: String,
+    /// Its number, from 1.
+    pub seq: u64,
+    /// When it was seen, by the writer's clock: milliseconds since 1970-01-01 UTC. For people
+    /// to read; nothing is ordered by it.
+    pub at: i64,
+    /// Who saw it, as they call themselves.
+    pub who: String,
+    /// What was seen.
+    pub what: What,
+}
+
+impl Event {
+    /// Returns the key by which events are ordered everywhere: the number, then the id.
+    pub fn order(&self) -> (u64, EventId) {
+        (self.seq, self.id)
+    }
+}
+
+/// An event that has no number yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Draft {
+    /// See [`Event::id`].
+    pub id: EventId,
+    /// See [`Event::device`].
+    pub device: String,
+    /// See [`Event::at`].
+    pub at: i64,
+    /// See [`Event::who`].
+    pub who: String,
+    /// See [`Event::what`].
+    pub what: What,
+}
+
+impl Draft {
+    /// Returns the event with its number, or why it cannot stand in a log.
+    pub fn numbered(self, seq: u64) -> Result<Event, Refusal> {
+        let Self {
+            id,
+            device,
+            at,
+            who,
+            what,
+        } = self;
+        let event = Event {
+            id,
+            device,
+            seq,
+            at,
+            who,
+            what,
+        };
+        rules::check(&event)?;
+        Ok(event)
+    }
+}
+
+/// What was seen or said.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(tag = "kind", content = "body", rename_all = "snake_case")]
+pub enum What {
+    /// The order, whole; the last one stands.
+    OrderSet {
+        /// The order as TOML.
+        toml: String,
+    },
+    /// A packing list came in; its bytes are a document of the job.
+    ListAdded {
+        /// The document.
+        digest: Digest,
+        /// The file's name.
+        name: String,
+        /// The shipment it came with, where known.
+        shipment: Option<String>,
+    },
+    /// A packing list is set aside; the document stays.
+    ListDropped {
+        /// The document.
+        digest: Digest,
+    },
+    /// A person says what a row of a list is; the last word on the row stands.
+    Overruled {
+        /// The list.
+        list: Digest,
+        /// The row's key within the list.
+        row: String,
+        /// The mark it is, or `None`: it is none of ours.
+        mark: Option<String>,
+    },
+    /// Pieces of a mark counted. Counts of a mark add up; a count that puts others right names
+    /// them in `replaces`.
+    Counted {
+        /// The part's mark.
+        mark: String,
+        /// The pile they lie in, where one was named.
+        pile: Option<String>,
+        /// Pieces.
+        quantity: i64,
+        /// Counts that this one takes the place of.
+        replaces: Vec<EventId>,
+    },
+    /// Pieces of a mark that are not as they should be. These add up too.
+    Conditioned {
+        /// The part's mark.
+        mark: String,
+        /// Pieces, at least one.
+        quantity: i64,
+        /// What is wrong with them.
+        condition: Condition,
+        /// In the person's words; may be empty.
+        words: String,
+    },
+    /// A note, on a mark or on the job.
+    Noted {
+        /// The part's mark, or `None` for the whole job.
+        mark: Option<String>,
+        /// In the person's words.
+        words: String,
+    },
+    /// A shipment is on the site.
+    ShipmentArrived {
+        /// The shipment's name.
+        shipment: String,
+    },
+    /// A shipment is expected.
+    ShipmentNamed {
+        /// The shipment's name.
+        shipment: String,
+        /// The day it is promised for (`YYYY-MM-DD`), where known.
+        due: Option<String>,
+    },
+    /// These events do not stand. A correction of a correction lets them stand again.
+    Corrected {
+        /// The events.
+        of: Vec<EventId>,
+        /// Why, in the person's words; may be empty.
+        why: String,
+    },
+    /// What a newer build wrote. Kept and passed on, and without effect here.
+    #[serde(skip)]
+    Other {
+        /// The wire version it was written in.
+        v: u32,
+        /// The kind.
+        kind: String,
+        /// The body, the very JSON text.
+        body: String,
+    },
+}
+
+/// How a piece is not as it should be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Condition {
+    /// Broken, dented, torn, cut.
+    Damaged,
+    /// Out of its shape.
+    Bent,
+    /// Wet, or once wet; said for the carrier's sake, the piece itself may serve.
+    Wet,
+    /// Not the part it is labelled as.
+    Wrong,
+}

@@ -1,0 +1,251 @@
+//! From a set of events to what stands now.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::digest::Digest;
+use crate::event::{Event, EventId, What};
+use crate::on_hand::{Conditioned, Count, OnHand, Seen};
+
+/// What stands, after all that was said. The same set of events gives the same state.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct State {
+    /// The order, where one was set.
+    pub order: Option<OrderSeen>,
+    /// The packing lists in use, in the order in which they came in.
+    pub lists: Vec<ListSeen>,
+    /// What people said of single rows, by list and row key; a mark, or none of ours.
+    pub overrulings: BTreeMap<(Digest, String), Option<String>>,
+    /// What was seen, by mark.
+    pub marks: BTreeMap<String, Seen>,
+    /// The notes that stand, in the order of the log.
+    pub notes: Vec<Note>,
+    /// The shipments spoken of, by name.
+    pub shipments: BTreeMap<String, Shipment>,
+    /// How many events a newer build wrote, whose meaning is not known here.
+    pub unknown: usize,
+    fates: BTreeMap<EventId, Fate>,
+}
+
+/// The order as last set.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OrderSeen {
+    /// The event.
+    pub event: EventId,
+    /// The order as TOML.
+    pub toml: String,
+}
+
+/// A packing list in use.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ListSeen {
+    /// The event that brought it.
+    pub event: EventId,
+    /// The document.
+    pub digest: Digest,
+    /// The file's name.
+    pub name: String,
+    /// The shipment it came with, where known.
+    pub shipment: Option<String>,
+}
+
+/// A note that stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Note {
+    /// The event.
+    pub event: EventId,
+    /// When, in milliseconds since 1970-01-01 UTC.
+    pub at: i64,
+    /// Who wrote it.
+    pub who: String,
+    /// The mark, or `None` for the whole job.
+    pub mark: Option<String>,
+    /// In the person's words.
+    pub words: String,
+}
+
+/// What is known of a shipment.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Shipment {
+    /// The day it is promised for (`YYYY-MM-DD`), as last said.
+    pub due: Option<String>,
+    /// Its arrival as first said; `None` while it is on the way.
+    pub arrived: Option<Arrival>,
+}
+
+/// An arrival.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Arrival {
+    /// The event.
+    pub event: EventId,
+    /// When, in milliseconds since 1970-01-01 UTC.
+    pub at: i64,
+    /// Who said so.
+    pub who: String,
+}
+
+/// What became of an event.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fate {
+    /// It stands.
+    Stands,
+    /// It does not stand: the last event that stands and names it.
+    Void {
+        /// The count that took its place, or the correction.
+        by: EventId,
+    },
+}
+
+impl State {
+    /// Returns what stands after these events; their order and repetitions do not matter.
+    pub fn fold(events: &[Event]) -> Self {
+        let log = in_order(events);
+        let mut state = Self {
+            fates: fates(&log),
+            ..Self::default()
+        };
+        for event in log {
+            if state.fate(event.id) == Some(Fate::Stands) {
+                state.evolve(event);
+            }
+        }
+        state
+    }
+
+    /// Returns what became of an event; `None` when it is not in the log.
+    pub fn fate(&self, event: EventId) -> Option<Fate> {
+        self.fates.get(&event).copied()
+    }
+
+    /// Returns the pieces of a mark on the site; nothing at all of a mark that nobody spoke of.
+    pub fn on_hand(&self, mark: &str) -> OnHand {
+        self.marks.get(mark).map(Seen::on_hand).unwrap_or_default()
+    }
+
+    /// Takes in one event that stands, after all that come before it. Events are facts: there is
+    /// nothing to check and nothing to refuse.
+    fn evolve(&mut self, event: &Event) {
+        let &Event { id, at, seq: _, .. } = event;
+        let who = || event.who.clone();
+        let device = || event.device.clone();
+        match event.what.clone() {
+            What::OrderSet { toml } => self.order = Some(OrderSeen { event: id, toml }),
+            What::ListAdded {
+                digest,
+                name,
+                shipment,
+            } => {
+                self.lists.retain(|list| list.digest != digest);
+                self.lists.push(ListSeen {
+                    event: id,
+                    digest,
+                    name,
+                    shipment,
+                });
+            }
+            What::ListDropped { digest } => self.lists.retain(|list| list.digest != digest),
+            What::Overruled { list, row, mark } => {
+                self.overrulings.insert((list, row), mark);
+            }
+            What::Counted {
+                mark,
+                pile,
+                quantity,
+                replaces: _,
+            } => {
+                let count = Count {
+                    event: id,
+                    at,
+                    who: who(),
+                    device: device(),
+                    pile,
+                    quantity,
+                };
+                self.marks.entry(mark).or_default().counts.push(count);
+            }
+            What::Conditioned {
+                mark,
+                quantity,
+                condition,
+                words,
+            } => {
+                let (who, device) = (who(), device());
+                let seen = Conditioned {
+                    event: id,
+                    at,
+                    who,
+                    device,
+                    condition,
+                    quantity,
+                    words,
+                };
+                self.marks.entry(mark).or_default().conditions.push(seen);
+            }
+            What::Noted { mark, words } => {
+                self.notes.push(Note {
+                    event: id,
+                    at,
+                    who: who(),
+                    mark,
+                    words,
+                });
+            }
+            What::ShipmentArrived { shipment } => {
+                let arrival = Arrival {
+                    event: id,
+                    at,
+                    who: who(),
+                };
+                let shipment = self.shipments.entry(shipment).or_default();
+                shipment.arrived.get_or_insert(arrival);
+            }
+            What::ShipmentNamed { shipment, due } => {
+                self.shipments.entry(shipment).or_default().due = due;
+            }
+            What::Corrected { .. } => {}
+            What::Other { .. } => self.unknown += 1,
+        }
+    }
+}
+
+/// Returns the set of these events in the order of the log. Should two differ under one id, which
+/// only a forger brings about, the lesser stands, so that the state is still one.
+fn in_order(events: &[Event]) -> Vec<&Event> {
+    let mut set: BTreeMap<EventId, &Event> = BTreeMap::new();
+    for event in events {
+        set.entry(event.id)
+            .and_modify(|kept| *kept = (*kept).min(event))
+            .or_insert(event);
+    }
+    let mut log: Vec<&Event> = set.into_values().collect();
+    log.sort_by_key(|event| event.order());
+    log
+}
+
+/// Returns what becomes of each event. One is void when an event that stands *and comes later in
+/// the order* names it. So there are no circles, and going from the last to the first, each
+/// event's fate is settled by the time it is reached.
+fn fates(log: &[&Event]) -> BTreeMap<EventId, Fate> {
+    let known: BTreeSet<EventId> = log.iter().map(|event| event.id).collect();
+    let mut fates = BTreeMap::new();
+    for event in log.iter().rev() {
+        if *fates.entry(event.id).or_insert(Fate::Stands) != Fate::Stands {
+            continue;
+        }
+        for named in names(&event.what)
+            .iter()
+            .filter(|named| known.contains(named))
+        {
+            fates.entry(*named).or_insert(Fate::Void { by: event.id });
+        }
+    }
+    fates
+}
+
+/// Returns the events that this one takes out.
+fn names(what: &What) -> &[EventId] {
+    match what {
+        What::Counted { replaces, .. } => replaces,
+        What::Corrected { of, .. } => of,
+        _ => &[],
+    }
+}
