@@ -1,5 +1,24 @@
 //! The frame: a family and an order make a graph of members and joints; the parts list is read off it.
+//!
+//! [`Order::read`] → [`expand`] → [`PartsList::of`]. No quantity is typed in: each is the sum of its places.
 
+mod cut;
+mod expand;
+mod family;
+mod family_check;
+mod graph;
+mod order;
 mod part;
+mod parts_list;
+mod profile;
+mod resolve;
+mod segment;
 
+pub use expand::{ExpandError, expand};
+pub use family::{Family, FamilyError};
+pub use graph::{Frame, Hung, Joint, JointKind, Member, Path, Piece, Point};
+pub use order::{MOST_ORDER_BYTES, Order, OrderForm, Refusal, Settled, Trouble};
 pub use part::{End, Mark, Part, Section, SubKit};
+pub use parts_list::{Line, PartsList, Place};
+pub use profile::{Across, Asked, Link, NoProfile, Profile};
+pub use segment::Segment;

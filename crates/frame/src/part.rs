@@ -1,6 +1,6 @@
 //! What a part is: a kind of thing in the box.
 
-use measure::{Length, Mass};
+use measure::{Length, Mass, System};
 
 /// A piece mark: the short code that names a part on every page and label.
 ///
@@ -94,4 +94,85 @@ pub enum End {
     Flattened,
     /// Pressed flat and holed.
     Punched,
+}
+
+/// One line for people: what it is, its section, its length, its ends.
+pub(crate) fn describe(part: &Part, says: Option<&str>, system: System) -> String {
+    let mut words = vec![says.map_or_else(|| capitalised(&part.noun), String::from)];
+    match &part.section {
+        Some(Section::Tube {
+            called,
+            outside,
+            gauge,
+            wall,
+        }) => {
+            let wall = match gauge {
+                Some(gauge) => format!("{gauge} ga"),
+                None => format!("wall {}", wall.caliper(system)),
+            };
+            words.push(format!(
+                "tube {called} in (measures {}), {wall}",
+                outside.caliper(system)
+            ));
+        }
+        Some(Section::Channel { width, depth, .. }) => {
+            words.push(format!("{} by {}", width.tape(system), depth.tape(system)));
+        }
+        Some(Section::Film { thickness }) => words.push(match system {
+            System::FeetInch => format!("{} mil", thickness.as_nanometres() / 25_400),
+            System::Metric => format!("{} µm", thickness.as_nanometres() / 1_000),
+        }),
+        Some(Section::Wire { diameter }) => words.push(diameter.caliper(system)),
+        Some(Section::Fastener { size, .. }) => {
+            let size = if size.starts_with('#') {
+                size.clone()
+            } else {
+                format!("{size} in")
+            };
+            words.push(match part.length {
+                Some(length) => format!("{size} x {}", length.tape(system)),
+                None => size,
+            });
+        }
+        None => {}
+    }
+    let fastener = matches!(part.section, Some(Section::Fastener { .. }));
+    match (part.width, part.length) {
+        (Some(width), Some(length)) => {
+            words.push(format!("{} by {}", width.tape(system), length.tape(system)));
+        }
+        (None, Some(length)) if !fastener => words.push(length.tape(system)),
+        _ => {}
+    }
+    if let Some(ends) = part.ends {
+        words.push(match ends {
+            [one, other] if one == other => format!("both ends {}", one.in_words(system)),
+            [one, other] => format!(
+                "one end {}, one {}",
+                one.in_words(system),
+                other.in_words(system)
+            ),
+        });
+    }
+    words.extend(part.finish.clone());
+    words.join(", ")
+}
+
+fn capitalised(noun: &str) -> String {
+    let mut letters = noun.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+impl End {
+    /// What people call it.
+    pub fn in_words(self, system: System) -> String {
+        match self {
+            End::Plain => "plain".into(),
+            End::Swaged(over) => format!("swaged {}", over.tape(system)),
+            End::Flattened => "flattened".into(),
+            End::Punched => "flattened and punched".into(),
+        }
+    }
 }

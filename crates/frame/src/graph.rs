@@ -1,0 +1,212 @@
+//! The graph: members and joints in space, the pieces that members are cut into, skins and fittings.
+//!
+//! `x` is across the house from the middle, left negative; `y` along it from the front end bow; `z` over the
+//! ground. All in metres.
+
+use measure::{Length, System};
+
+use crate::part::{Mark, Part, SubKit};
+use crate::profile::Profile;
+
+/// A point in space, in metres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    /// Across, from the middle.
+    pub x: f64,
+    /// Along, from the front end bow.
+    pub y: f64,
+    /// Over the ground.
+    pub z: f64,
+}
+
+/// The line that a member's axis follows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Path {
+    /// From one point straight to another.
+    Straight(Point, Point),
+    /// Along the profile at `y`, from one length along it to another.
+    Arch {
+        /// Where along the house.
+        y: f64,
+        /// Length along the profile at the start.
+        from: f64,
+        /// Length along the profile at the end.
+        to: f64,
+    },
+}
+
+impl Path {
+    /// Length of the line.
+    pub fn length(&self) -> f64 {
+        match self {
+            Path::Straight(a, b) => {
+                let flat = (b.x - a.x).hypot(b.y - a.y);
+                flat.hypot(b.z - a.z)
+            }
+            Path::Arch { from, to, .. } => to - from,
+        }
+    }
+
+    /// The point `s` metres along the line.
+    pub fn at(&self, profile: &Profile, s: f64) -> Point {
+        match self {
+            Path::Straight(a, b) => {
+                let length = self.length();
+                let share = if length > 0.0 { s / length } else { 0.0 };
+                Point {
+                    x: a.x + (b.x - a.x) * share,
+                    y: a.y + (b.y - a.y) * share,
+                    z: a.z + (b.z - a.z) * share,
+                }
+            }
+            Path::Arch { y, from, .. } => {
+                let across = profile.at(from + s);
+                Point {
+                    x: across.x,
+                    y: *y,
+                    z: across.z,
+                }
+            }
+        }
+    }
+
+    /// Points that draw the stretch from `from` to `to`: its ends if straight, else one at least every 30 cm.
+    pub fn points(&self, profile: &Profile, from: f64, to: f64) -> Vec<Point> {
+        let steps = match self {
+            Path::Straight(..) => 1,
+            Path::Arch { .. } => ((to - from) / 0.3).ceil().max(1.0) as usize,
+        };
+        let step = (to - from) / steps as f64;
+        (0..=steps)
+            .map(|i| self.at(profile, from + step * i as f64))
+            .collect()
+    }
+}
+
+/// A line of the structure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Member {
+    /// Its use in the house, such as "hip rail".
+    pub role: String,
+    /// Which one it is, such as "hip rail, left".
+    pub name: String,
+    /// Where its axis runs.
+    pub path: Path,
+    /// The member that it lies on, if it follows another (by index).
+    pub on: Option<usize>,
+    pub(crate) rule: usize,
+}
+
+/// Where members meet; brings its hardware.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Joint {
+    /// Which of the family's joints it is (by index).
+    pub kind: usize,
+    /// The member (by index).
+    pub member: usize,
+    /// The other member; the same one where two pieces of a member meet, none where it meets the ground.
+    pub other: Option<usize>,
+    /// Where.
+    pub at: Point,
+    /// The place in words, such as "bow 3, left".
+    pub name: String,
+}
+
+/// One placed instance of a part along a member.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// What it is.
+    pub mark: Mark,
+    /// The member that it is a piece of (by index).
+    pub member: usize,
+    /// Metres along the member where it begins to show; a swage reaches on into its neighbour.
+    pub from: f64,
+    /// Metres along the member where it ends.
+    pub to: f64,
+    /// The length it is cut to in the yard, when shorter than it comes.
+    pub cut_to: Option<Length>,
+    /// The place in words, such as "ridge, piece 2 of 5".
+    pub name: String,
+}
+
+/// A part that hangs on a place rather than along a line: film, doors.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hung {
+    /// Its use.
+    pub role: String,
+    /// What it is.
+    pub mark: Mark,
+    /// How many hang there.
+    pub quantity: i64,
+    /// The place in words.
+    pub name: String,
+    /// Corners, to draw it; closed. Empty where there is nothing to draw.
+    pub outline: Vec<Point>,
+    /// The step of the build.
+    pub stage: String,
+    /// The share of the kit that it comes in.
+    pub sub_kit: SubKit,
+}
+
+/// A frame in space, with its parts resolved.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Frame {
+    /// The order's name for people.
+    pub title: String,
+    /// The solved profile.
+    pub profile: Profile,
+    /// Centre to centre of the end bows.
+    pub length: Length,
+    /// Width, post centre to post centre.
+    pub width: Length,
+    /// Height at the peak.
+    pub height: Length,
+    /// Centre to centre of the bows.
+    pub bow_spacing: Length,
+    /// How many bows stand.
+    pub bows: i64,
+    /// In which units people read it.
+    pub system: System,
+    /// The lines of the structure.
+    pub members: Vec<Member>,
+    /// Where they meet.
+    pub joints: Vec<Joint>,
+    /// What they are cut into.
+    pub pieces: Vec<Piece>,
+    /// Film, doors.
+    pub hung: Vec<Hung>,
+    /// Every part that is used, lengths settled, in the family's order.
+    pub parts: Vec<Part>,
+    /// Per member rule: stage and sub-kit.
+    pub(crate) member_rules: Vec<(String, SubKit)>,
+    /// Per joint kind.
+    pub(crate) joint_kinds: Vec<JointKind>,
+    /// Names of the stages, in the order of the build.
+    pub stages: Vec<String>,
+}
+
+/// What a kind of joint brings.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JointKind {
+    /// What it is, in words.
+    pub says: String,
+    /// Hardware of one such joint.
+    pub hardware: Vec<(Mark, i64)>,
+    /// The step of the build.
+    pub stage: String,
+    /// The bag that it comes in.
+    pub sub_kit: SubKit,
+}
+
+impl Frame {
+    /// Which step of the build a member belongs to, and in which share of the kit it comes.
+    pub fn belongs(&self, member: usize) -> (&str, &SubKit) {
+        let (stage, sub_kit) = &self.member_rules[self.members[member].rule];
+        (stage, sub_kit)
+    }
+
+    /// What a joint of this kind brings.
+    pub fn joint_kind(&self, joint: &Joint) -> &JointKind {
+        &self.joint_kinds[joint.kind]
+    }
+}

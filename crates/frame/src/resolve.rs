@@ -1,0 +1,140 @@
+//! A part of the family file becomes a part in the box: lengths that follow from the places, masses from sections.
+
+use std::collections::BTreeMap;
+
+use measure::{Grid, Length, Mass, System};
+
+use crate::family::{Metal, PartFile};
+use crate::part::{Part, Section, describe};
+
+/// Lengths and widths that follow from where parts lie.
+#[derive(Default)]
+pub(crate) struct Derived {
+    /// Per mark: overall length, and width of film; several when places disagree.
+    found: BTreeMap<String, Vec<(Length, Option<Length>)>>,
+}
+
+impl Derived {
+    /// A piece of the mark is this many metres long; kept to 1/16 in, which is what a saw stop is set to.
+    pub(crate) fn length(&mut self, mark: &str, metres: f64) {
+        self.add(mark, Length::from_metres(metres, Grid::SIXTEENTH), None);
+    }
+
+    /// A film of the mark is this wide and this many metres long; kept to whole inches.
+    pub(crate) fn film(&mut self, mark: &str, width: Length, metres: f64) {
+        self.add(mark, Length::from_metres(metres, whole_inch()), Some(width));
+    }
+
+    fn add(&mut self, mark: &str, length: Option<Length>, width: Option<Length>) {
+        let found = self.found.entry(mark.into()).or_default();
+        let new = (length.unwrap_or_default(), width);
+        if !found.contains(&new) {
+            found.push(new);
+        }
+    }
+}
+
+/// Film is cut to whole inches.
+pub(crate) fn whole_inch() -> Grid {
+    Grid::inch_fraction(1).expect("an inch is a whole count of nanometres")
+}
+
+/// The part with its length and mass, or what is missing for them.
+pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Result<Part, String> {
+    let (length, width) = match (
+        file.length,
+        derived.found.get(&file.mark).map(Vec::as_slice),
+    ) {
+        (Some(length), _) => (Some(length), None),
+        (None, None) => (None, None),
+        (None, Some([(length, width)])) => (Some(*length), *width),
+        (None, Some(several)) => {
+            let lengths: Vec<String> = several
+                .iter()
+                .map(|(length, _)| length.write(System::FeetInch, Grid::SIXTEENTH))
+                .collect();
+            return Err(format!(
+                "part `{}` would have to be of several lengths at once: {}; give each a mark of its own",
+                file.mark,
+                lengths.join(", ")
+            ));
+        }
+    };
+    let unit_mass = match file.mass {
+        Some(mass) => mass,
+        None => mass(file, length, width).ok_or_else(|| {
+            format!(
+                "part `{}` has no length that its mass could follow from",
+                file.mark
+            )
+        })?,
+    };
+    let mut part = Part {
+        mark: file.mark(),
+        noun: file.noun.clone(),
+        description: String::new(),
+        section: section(file),
+        length,
+        width,
+        ends: file.ends,
+        finish: file.finish.clone(),
+        unit_mass,
+    };
+    part.description = describe(&part, file.says.as_deref(), system);
+    Ok(part)
+}
+
+fn section(file: &PartFile) -> Option<Section> {
+    if let Some(tube) = &file.tube {
+        return Some(Section::Tube {
+            called: tube.called.clone(),
+            outside: tube.outside,
+            wall: tube.wall,
+            gauge: tube.gauge,
+        });
+    }
+    if let Some(channel) = &file.channel {
+        return Some(Section::Channel {
+            called: channel.called.clone(),
+            width: channel.width,
+            depth: channel.depth,
+        });
+    }
+    if let Some(thickness) = file.film {
+        return Some(Section::Film { thickness });
+    }
+    if let Some(diameter) = file.wire {
+        return Some(Section::Wire { diameter });
+    }
+    file.fastener.as_ref().map(|f| Section::Fastener {
+        size: f.size.clone(),
+        diameter: f.diameter,
+    })
+}
+
+/// Density of low-density polyethylene film, kg/m³: 0.92 g/cm³ (engineering facts, section 4, S2t).
+const FILM_DENSITY: f64 = 920.0;
+/// Density of aluminium, kg/m³ (from memory; handbooks give 2700 to 2710).
+const ALUMINIUM_DENSITY: f64 = 2700.0;
+
+/// Mass from the section and the length; zinc is not counted.
+fn mass(file: &PartFile, length: Option<Length>, width: Option<Length>) -> Option<Mass> {
+    let length = length?;
+    if let Some(tube) = &file.tube {
+        return measure::tube::mass(tube.outside, tube.wall, length);
+    }
+    if let Some(channel) = &file.channel {
+        return match channel.metal {
+            Metal::Steel => measure::strip_mass(channel.strip, channel.thickness, length),
+            Metal::Aluminium => solid(
+                &[channel.strip, channel.thickness, length],
+                ALUMINIUM_DENSITY,
+            ),
+        };
+    }
+    solid(&[file.film?, width?, length], FILM_DENSITY)
+}
+
+fn solid(sides: &[Length; 3], density: f64) -> Option<Mass> {
+    Mass::from_kilograms(sides.iter().map(|side| side.to_metres()).product::<f64>() * density)
+}
