@@ -86,6 +86,14 @@ impl Number {
     }
 }
 
+impl Number {
+    /// Reads digits alone, whatever follows.
+    pub(crate) fn read_whole(cursor: &mut Cursor) -> Option<i128> {
+        let digits = digits(cursor, MOST_DIGITS).ok()?;
+        (digits.count > 0).then_some(digits.value)
+    }
+}
+
 struct Digits {
     value: i128,
     count: usize,
