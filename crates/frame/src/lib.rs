@@ -3,22 +3,26 @@
 //! [`Order::read`] → [`expand`] → [`PartsList::of`]. No quantity is typed in: each is the sum of its places.
 
 mod cut;
+mod drawing;
 mod expand;
 mod family;
 mod family_check;
 mod graph;
 mod order;
 mod part;
+mod part_drawing;
 mod parts_list;
 mod profile;
 mod resolve;
 mod segment;
 
+pub use drawing::isometric;
 pub use expand::{ExpandError, expand};
 pub use family::{Family, FamilyError};
 pub use graph::{Frame, Hung, Joint, JointKind, Member, Path, Piece, Point};
 pub use order::{MOST_ORDER_BYTES, Order, OrderForm, Refusal, Settled, Trouble};
 pub use part::{End, Mark, Part, Section, SubKit};
+pub use part_drawing::part_drawing;
 pub use parts_list::{Line, PartsList, Place};
 pub use profile::{Across, Asked, Link, NoProfile, Profile};
 pub use segment::Segment;

@@ -125,7 +125,7 @@ fn mass(file: &PartFile, length: Option<Length>, width: Option<Length>) -> Optio
     }
     if let Some(channel) = &file.channel {
         return match channel.metal {
-            Metal::Steel => measure::strip_mass(channel.strip, channel.thickness, length),
+            Metal::Steel => measure::tube::strip_mass(channel.strip, channel.thickness, length),
             Metal::Aluminium => solid(
                 &[channel.strip, channel.thickness, length],
                 ALUMINIUM_DENSITY,
