@@ -68,6 +68,11 @@ impl Length {
         Self::count(n, 2_540)
     }
 
+    /// A count of mil, thousandths of an inch: film, and the ODs and walls of tube.
+    pub const fn mils(n: i64) -> Self {
+        Self::count(n, 25_400)
+    }
+
     /// A count of inches.
     pub const fn inches(n: i64) -> Self {
         Self::count(n, 25_400_000)

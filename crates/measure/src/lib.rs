@@ -9,6 +9,7 @@ mod grid;
 mod instrument;
 mod length;
 mod mass;
+pub mod mil;
 mod number;
 mod read_error;
 mod read_length;

@@ -147,7 +147,7 @@ const fn row(
         Some((hundredths, sure)) => Some(Printed { hundredths, sure }),
         None => None,
     };
-    let (od, wall) = (thousandths(od), thousandths(wall));
+    let (od, wall) = (Length::mils(od), Length::mils(wall));
     Row {
         series,
         name,
@@ -156,10 +156,6 @@ const fn row(
         sure,
         printed,
     }
-}
-
-const fn thousandths(n: i64) -> Length {
-    Length::ten_thousandths(10 * n)
 }
 
 /// Every row of the three tables.
@@ -208,7 +204,7 @@ impl Row {
 /// How far the OD of F1083 pipe may be off: ±1 % at NPS 2 and over (S2t), else +1/64 in and −1/32 in (S2t,
 /// but the size where that begins is from memory).
 pub fn pipe_od_tolerance(od: Length) -> (Tolerance, Sure) {
-    if od >= thousandths(2375) {
+    if od >= Length::mils(2375) {
         return (Tolerance::thousandths(od, 10), TradePage);
     }
     let small = Tolerance::new(Length::sixty_fourths(1), Length::sixty_fourths(2));
@@ -282,7 +278,7 @@ pub fn called(name: &str) -> Vec<Called> {
         .iter()
         .filter(|&&(name, ..)| Length::sixty_fourths(name) == nominal)
         .map(|&(_, od, sure)| Called {
-            od: thousandths(od),
+            od: Length::mils(od),
             because: Naming::Fence,
             sure,
         });

@@ -1,6 +1,6 @@
 //! What holds of every length and every text.
 
-use measure::{Gauge, Grid, Length, Mass, MassUnit, System, Tolerance, Unit, gauge, tube};
+use measure::{Gauge, Grid, Length, Mass, MassUnit, System, Tolerance, Unit, gauge, mil, tube};
 use proptest::prelude::*;
 
 const MOST: i64 = 1_000_000_000_000_000;
@@ -69,6 +69,7 @@ fn like_a_length() -> impl Strategy<Value = String> {
         "mm",
         "ga",
         "gauge",
+        "mil",
         "#",
         "lb",
         "oz",
@@ -179,6 +180,10 @@ proptest! {
             prop_assert!(taken > 0 && text.is_char_boundary(taken));
             prop_assert_eq!(Gauge::new(gauge.number()), Some(gauge));
             prop_assert_eq!(Length::read_start(&text, bare), None, "a gauge is no length: {}", &text);
+        }
+        if let Some((thickness, taken)) = mil::read_start(&text) {
+            prop_assert!(taken > 0 && text.is_char_boundary(taken));
+            prop_assert!(thickness < Length::inches(1));
         }
         let _ = tube::called(&text);
     }

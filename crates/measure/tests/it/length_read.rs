@@ -305,3 +305,77 @@ fn fractions_that_are_no_whole_nanometres_go_to_the_nearest() {
         Ok(Length::nanometres(-198_438))
     );
 }
+
+/// Each fraction character with the Numeric_Value that the Unicode Character Database gives it (S, version 14 by
+/// way of another language's library).
+#[test]
+fn fraction_characters_mean_what_unicode_says() {
+    let table = "½ 1/2, ⅓ 1/3, ⅔ 2/3, ¼ 1/4, ¾ 3/4, ⅕ 1/5, ⅖ 2/5, ⅗ 3/5, ⅘ 4/5, ⅙ 1/6, ⅚ 5/6, ⅐ 1/7, ⅛ 1/8, ⅜ 3/8, \
+                 ⅝ 5/8, ⅞ 7/8, ⅑ 1/9, ⅒ 1/10";
+    for row in table.split(", ") {
+        let (character, fraction) = row.split_once(' ').expect("two columns");
+        let written_out = Length::read(fraction, Some(Unit::Inch)).expect("a fraction");
+        assert_eq!(
+            Length::read(&format!("6{character}\""), None),
+            Ok(Length::inches(6) + written_out),
+            "{row}"
+        );
+        assert_eq!(
+            Length::read(&format!("6-{fraction}\""), None),
+            Ok(Length::inches(6) + written_out),
+            "{row}"
+        );
+    }
+}
+
+/// Every typographic character in the place of the plain one.
+#[test]
+fn typographic_characters_mean_the_plain_ones() {
+    let right = Ok(feet_inches(10, 104));
+    for foot in "'‘’‛′ʹʼ´`＇".chars() {
+        assert_eq!(
+            Length::read(&format!("10{foot} 6-1/2\""), None),
+            right,
+            "{foot}"
+        );
+        assert_eq!(
+            Length::read(&format!("10' 6-1/2{foot}{foot}"), None),
+            right,
+            "{foot}{foot}"
+        );
+    }
+    for inch in "\"“”‟″ʺ〃＂".chars() {
+        assert_eq!(
+            Length::read(&format!("10' 6-1/2{inch}"), None),
+            right,
+            "{inch}"
+        );
+    }
+    for dash in "-‐‑‒–—―−﹘﹣－".chars() {
+        assert_eq!(
+            Length::read(&format!("10'{dash}6{dash}1/2\""), None),
+            right,
+            "{dash}"
+        );
+    }
+    for slash in "/⁄∕／".chars() {
+        assert_eq!(
+            Length::read(&format!("10' 6-1{slash}2\""), None),
+            right,
+            "{slash}"
+        );
+    }
+    let spaces = "\u{20}\u{a0}\u{1680}\u{2000}\u{2007}\u{2009}\u{200a}\u{200b}\u{202f}\u{205f}\u{2060}\u{3000}\u{feff}";
+    for space in spaces.chars() {
+        let text = format!("{space}10{space}ft{space}6{space}1/2{space}in{space}");
+        assert_eq!(Length::read(&text, None), right, "{space:?}");
+    }
+    for parts_columns in ["\t", "\n", "\r\n", "\u{2028}"] {
+        let text = format!("10'{parts_columns}6\"");
+        assert_eq!(
+            Length::read_start(&text, None),
+            Some((Length::feet(10), 3)),
+            "{parts_columns:?}"
+        );
+    }
+}

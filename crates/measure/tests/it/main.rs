@@ -5,6 +5,7 @@ mod length_properties;
 mod length_read;
 mod length_write;
 mod mass;
+mod mil;
 mod tolerance;
 mod tube;
 mod units;

@@ -6,10 +6,6 @@ use measure::tube::{
 };
 use measure::{Gauge, Length, Mass, Sure, gauge};
 
-fn thousandths(n: i64) -> Length {
-    Length::ten_thousandths(10 * n)
-}
-
 fn is_near(a: f64, b: f64, within: f64) -> bool {
     (a - b).abs() <= within + 1e-9
 }
@@ -87,8 +83,8 @@ fn a_slip_in_a_table_is_found() {
     assert_eq!((nps_2.name, nps_2.weight_agrees()), ("2", Some(true)));
     assert!(!tube::weight_agrees(nps_2.od, nps_2.wall, 3.853));
     // Nor would a slip in the OD or the wall pass.
-    assert!(!tube::weight_agrees(thousandths(2357), nps_2.wall, 3.65));
-    assert!(!tube::weight_agrees(nps_2.od, thousandths(145), 3.65));
+    assert!(!tube::weight_agrees(Length::mils(2357), nps_2.wall, 3.65));
+    assert!(!tube::weight_agrees(nps_2.od, Length::mils(145), 3.65));
 }
 
 /// The ID is printed beside OD and wall (S2), and every EMT ID equals that of Schedule 40 of the same size.
@@ -99,9 +95,9 @@ fn od_less_two_walls_is_the_printed_id() {
     let emt = [622, 824, 1049, 1380, 1610, 2067];
     assert_eq!(
         SCHEDULE_40.each_ref().map(inside),
-        schedule_40.map(thousandths)
+        schedule_40.map(Length::mils)
     );
-    assert_eq!(EMT.each_ref().map(inside), emt.map(thousandths));
+    assert_eq!(EMT.each_ref().map(inside), emt.map(Length::mils));
 }
 
 /// Kilograms per metre as the facts sheet works them with 0.02466 (D), and the NPS 1 of F1083-18 as 33.4 mm (S).
@@ -140,13 +136,13 @@ fn light_gauge_tube() {
         for (number, weight) in gauges.into_iter().zip(weights) {
             let gauge = Gauge::new(number).expect("a gauge");
             let (wall, _) = gauge.thickness(gauge::Column::Tube).expect("in the table");
-            let computed = pounds_per_foot(thousandths(od), wall, FORMULA_CONSTANT);
+            let computed = pounds_per_foot(Length::mils(od), wall, FORMULA_CONSTANT);
             assert!(
                 is_near(computed, weight, 0.0006),
                 "{od} {number} ga: {computed}"
             );
             // The same from the density, by another way.
-            let foot = tube::mass(thousandths(od), wall, Length::feet(1)).expect("a tube");
+            let foot = tube::mass(Length::mils(od), wall, Length::feet(1)).expect("a tube");
             assert!(
                 is_near(foot.to_pounds(), weight, 0.0012),
                 "{od} {number} ga: {foot:?}"
@@ -197,13 +193,13 @@ fn tape_wraps() {
         (2875, 9032),
     ];
     for (od, wrap) in wraps {
-        let computed = tube::circumference(thousandths(od)).expect("in range");
+        let computed = tube::circumference(Length::mils(od)).expect("in range");
         assert!(
             is_near(computed.to_inches(), f64::from(wrap) / 1000.0, 0.0005),
             "{od}: {computed:?}"
         );
         let back = tube::od_from_wrap(computed).expect("in range");
-        assert!((back - thousandths(od)).as_nanometres().abs() <= 1);
+        assert!((back - Length::mils(od)).as_nanometres().abs() <= 1);
     }
 }
 
@@ -214,7 +210,7 @@ fn the_naming_trap() {
         let right: Vec<Called> = right
             .iter()
             .map(|&(od, because, sure)| Called {
-                od: thousandths(od),
+                od: Length::mils(od),
                 because,
                 sure,
             })
