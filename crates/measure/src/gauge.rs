@@ -18,7 +18,8 @@ pub enum Column {
     Sheet,
     /// Galvanized sheet: plain sheet and its zinc.
     GalvanizedSheet,
-    /// Tube and strip. That it is the Birmingham wire gauge is from memory.
+    /// Tube and strip: the Birmingham wire gauge. The chart does not say so, but its values are those that a
+    /// public engineering library gives for that gauge.
     Tube,
 }
 

@@ -116,3 +116,15 @@ fn one_number_has_three_thicknesses_and_one_thickness_many_numbers() {
         .collect();
     assert_eq!(found, [(15, Column::Tube), (15, Column::GalvanizedSheet)]);
 }
+
+/// The tube column against the Birmingham wire gauge of `fluids` 1.3.1 (PyPI, `piping.BWG_inch`; S2), which has
+/// nothing to do with the trade chart that the table is from.
+#[test]
+fn the_tube_column_is_the_birmingham_wire_gauge() {
+    let birmingham = [
+        0.134, 0.12, 0.109, 0.095, 0.083, 0.072, 0.065, 0.058, 0.049, 0.042, 0.035,
+    ];
+    for (row, inches) in TABLE.iter().zip(birmingham) {
+        assert!((row.tube.to_inches() - inches).abs() < 1e-9, "{row:?}");
+    }
+}

@@ -161,6 +161,8 @@ fn at_the_start_of_a_text() {
         ("4 \"A\" posts", None),
         ("10 m²", None),
         ("10ft2", None),
+        ("10'6pcs", None),
+        ("10' 12\"", None),
         ("10 miles", None),
         ("tube", Some(Unit::Inch)),
         ("", None),
@@ -378,4 +380,38 @@ fn typographic_characters_mean_the_plain_ones() {
             "{parts_columns:?}"
         );
     }
+}
+
+#[test]
+fn near_misses_are_told_apart() {
+    use ReadError::{ImproperFraction, Separators, TooManySmall, UnclearComma};
+    assert!(matches!(
+        Length::read("10' 12\"", None),
+        Err(TooManySmall { most: 12, .. })
+    ));
+    assert!(matches!(
+        Length::read("2/2 in", None),
+        Err(ImproperFraction { .. })
+    ));
+    assert!(matches!(
+        Length::read("1/2/2024 in", None),
+        Err(Separators { .. })
+    ));
+    assert!(matches!(
+        Length::read("1,234,56 mm", None),
+        Err(Separators { .. })
+    ));
+    assert!(matches!(
+        Length::read("1,234,5678 mm", None),
+        Err(Separators { .. })
+    ));
+    assert!(matches!(
+        Length::read("3,200 cm", None),
+        Err(UnclearComma { .. })
+    ));
+    // Four digits in front of a comma part no thousands.
+    assert_eq!(
+        Length::read("1234,567 mm", None),
+        Ok(Length::nanometres(1_234_567_000))
+    );
 }

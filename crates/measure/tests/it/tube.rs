@@ -4,7 +4,7 @@ use measure::tube::{
     self, Called, EMT, FORMULA_CONSTANT, GROUP_IC, Naming, PRINTED_CONSTANT, Row, SCHEDULE_40,
     Series, pounds_per_foot,
 };
-use measure::{Gauge, Length, Mass, Sure, gauge};
+use measure::{Gauge, Grid, Length, Mass, Sure, gauge};
 
 fn is_near(a: f64, b: f64, within: f64) -> bool {
     (a - b).abs() <= within + 1e-9
@@ -275,4 +275,45 @@ fn fence_names_are_pipe_sizes() {
         assert_eq!(fence, pipe, "{name}");
         assert!(GROUP_IC.iter().any(|row| row.od == fence), "{name}");
     }
+}
+
+/// Schedule 40 in millimetres, OD and wall, by `fluids` 1.3.1 (PyPI, `piping.S40o` and `S40t`; S2): rounded to its
+/// places, ours are the same.
+#[test]
+fn schedule_40_against_a_metric_table() {
+    let metric = [
+        (213, 277),
+        (267, 287),
+        (334, 338),
+        (422, 356),
+        (483, 368),
+        (603, 391),
+        (730, 516),
+    ];
+    let tenth = Grid::new(Length::nanometres(100_000)).expect("more than nothing");
+    let hundredth = Grid::new(Length::nanometres(10_000)).expect("more than nothing");
+    for (row, (od, wall)) in SCHEDULE_40.iter().zip(metric) {
+        assert_eq!(
+            row.od.round(tenth),
+            Length::nanometres(od * 100_000),
+            "{row:?}"
+        );
+        assert_eq!(
+            row.wall.round(hundredth),
+            Length::nanometres(wall * 10_000),
+            "{row:?}"
+        );
+    }
+}
+
+/// The row without a listed weight: 1.056 lb/ft (D). That its wall is the least sure (M) no test can mend.
+#[test]
+fn the_group_ic_row_without_a_weight() {
+    let row = GROUP_IC[0];
+    assert_eq!((row.weight_agrees(), row.sure), (None, Sure::Memory));
+    assert!(is_near(
+        pounds_per_foot(row.od, row.wall, FORMULA_CONSTANT),
+        1.056,
+        0.0005
+    ));
 }
