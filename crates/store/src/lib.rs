@@ -1,1 +1,27 @@
-//! store
+//! The job file: one SQLite file for one order on one site.
+//!
+//! What people share in it is two sets: the events of the [`tally`], by id, and documents, by the
+//! SHA-256 of their bytes. So the union of two copies is the same in any order. What belongs to
+//! this copy alone (join code, phones) lies in tables of its own and is never merged.
+//!
+//! **Invariant:** an event or document that was acknowledged is on disk, and is never changed or
+//! removed.
+
+mod check;
+mod document;
+mod edge;
+mod error;
+mod file;
+mod job;
+mod local;
+mod log;
+mod merge;
+mod schema;
+
+pub use document::MAX_DOCUMENT;
+pub use edge::{fresh_id, now};
+pub use error::{Fault, StoreError};
+pub use job::{Job, JobId};
+pub use local::Device;
+pub use log::{Log, UnreadEvent};
+pub use merge::{MAX_PROBLEMS, Merged, Problem};

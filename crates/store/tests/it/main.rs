@@ -1,0 +1,16 @@
+//! The tests of the store, linked once.
+
+#![allow(clippy::unwrap_used, reason = "a test that meets an error is to stop there")]
+
+mod append;
+mod birth;
+mod damage;
+mod documents;
+mod hostile;
+mod job_file;
+mod kill;
+mod local;
+mod merge;
+mod power_cut;
+mod read_only;
+mod samples;
