@@ -1,1 +1,22 @@
-//! paper
+//! Papers to print, to sign and to hand over, as tagged PDF (PDF/UA-1).
+//!
+//! - [`osd`]: what was over, short and damaged in a job, for the sender and the carrier;
+//! - [`tally_sheet`]: a sheet to count on for people without a phone.
+//!
+//! A paper is plain data (an [`OsdPaper`], a [`TallySheet`]) and a [`Print`], which says how and
+//! when. The look stands in `templates/*.typ`; the data reaches a template only as JSON values, so
+//! no description can ever be read as markup.
+//!
+//! **Invariants.** No clock, no network, no disk, no fonts of the machine: the same paper and the
+//! same print give the same bytes. Nothing in a paper depends on colour.
+
+mod osd;
+mod print;
+mod tally_sheet;
+mod text;
+mod typeset;
+
+pub use osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting, osd};
+pub use print::{Moment, PaperError, Print, Sheet};
+pub use tally_sheet::{TallyGroup, TallyRow, TallySheet, tally_sheet};
+pub use text::FIELD_CHARS;

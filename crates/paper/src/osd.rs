@@ -1,0 +1,190 @@
+use serde::Serialize;
+
+use crate::print::{PaperError, Print};
+use crate::typeset::{Template, typeset};
+
+/// Over, short and damaged: what a job should have got, what came, and in what state; for the
+/// sender, the carrier and the file. Texts stand as they are to be read; an empty text of a thing
+/// to be filled in by hand becomes a blank line.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct OsdPaper {
+    /// The job's name; on every page.
+    pub job: String,
+    /// The order in a line: family, dimensions, options.
+    pub order: String,
+    /// Where the goods were delivered.
+    pub site: String,
+    /// Who packed and sent the goods.
+    pub sender: String,
+    /// When the count was handed in, as it should be read.
+    pub handed_in: String,
+    /// The units that lengths on this paper are in: `feet and inches`.
+    pub units: String,
+    /// All shipments of the order, those to come among them.
+    pub shipments: Vec<Shipment>,
+    /// Fewer than needed, in no other shipment, explained by nothing else.
+    pub short: Vec<OsdRow>,
+    /// More than needed.
+    pub over: Vec<OsdRow>,
+    /// Here, and harmed.
+    pub damaged: Vec<OsdRow>,
+    /// Here in place of something else.
+    pub wrong: Vec<OsdRow>,
+    /// Promised in another shipment: not short.
+    pub to_come: Vec<OsdRow>,
+    /// Nobody has counted these yet: nothing is claimed about them.
+    pub uncounted: Vec<OsdRow>,
+    /// How it was counted.
+    pub countings: Vec<Counting>,
+    /// Further remarks.
+    pub notes: Vec<String>,
+}
+
+/// One delivery of the order.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct Shipment {
+    /// What the site calls it: `first ferry load`.
+    pub name: String,
+    /// The packing list that belongs to it.
+    pub packing_list: String,
+    /// Whether it is here.
+    pub arrived: bool,
+    /// When it came, or is to come.
+    pub when: String,
+    /// The carrier; empty if unknown.
+    pub carrier: String,
+    /// The carrier's freight bill number; empty if unknown.
+    pub freight_bill: String,
+    /// Pallets, crates and bundles as counted at the truck, which is another count than that of
+    /// the pieces in them; empty if unknown.
+    pub handling_units: String,
+}
+
+/// One mark in one of the tables.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct OsdRow {
+    /// The piece mark.
+    pub mark: String,
+    /// What it is, in words.
+    pub description: String,
+    /// What is counted, if it is not single pieces: `rolls`.
+    pub unit: String,
+    /// How many the building needs.
+    pub needed: Option<i64>,
+    /// How many the packing lists say.
+    pub listed: Option<i64>,
+    /// How many were counted.
+    pub counted: Option<i64>,
+    /// How many of those are fit to use.
+    pub good: Option<i64>,
+    /// How many are short, over, damaged, wrong, to come or to be counted; never negative.
+    pub amount: i64,
+    /// The difference in words.
+    pub says: String,
+    /// What the packing list calls it, where that is something else.
+    pub sender: Option<SenderWords>,
+    /// The shipment it came in or is to come in; empty if that says nothing.
+    pub shipment: String,
+    /// What people saw: damage first of all.
+    pub seen: Vec<Sighting>,
+}
+
+/// The sender's own words for a mark.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct SenderWords {
+    /// The sender's code.
+    pub code: String,
+    /// The sender's description.
+    pub description: String,
+    /// Where it stands: `list 1, row 14`.
+    pub place: String,
+}
+
+/// What someone saw.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct Sighting {
+    /// How many it was seen on; not negative.
+    pub pieces: Option<i64>,
+    /// The condition in a word or two: `bent`.
+    pub condition: String,
+    /// What the person said of it.
+    pub words: String,
+    /// Who.
+    pub who: String,
+    /// When, as it should be read.
+    pub when: String,
+}
+
+/// One round of counting.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct Counting {
+    /// Who counted.
+    pub who: String,
+    /// When, as it should be read.
+    pub when: String,
+    /// What and how: `piles A to D, each piece by hand, twice`.
+    pub how: String,
+}
+
+/// Returns the over, short and damaged paper as a PDF.
+///
+/// # Errors
+/// [`PaperError::Print`] and [`PaperError::Row`] name the field that cannot be;
+/// [`PaperError::TooMuch`] if no one could read it.
+pub fn osd(paper: &OsdPaper, print: &Print) -> Result<Vec<u8>, PaperError> {
+    for (table, rows) in paper.tables() {
+        check_rows(table, rows)?;
+    }
+    typeset(Template::Osd, paper, print)
+}
+
+impl OsdPaper {
+    fn tables(&self) -> [(&'static str, &[OsdRow]); 6] {
+        [
+            ("short", &self.short),
+            ("over", &self.over),
+            ("damaged", &self.damaged),
+            ("wrong", &self.wrong),
+            ("to_come", &self.to_come),
+            ("uncounted", &self.uncounted),
+        ]
+    }
+}
+
+fn check_rows(table: &'static str, rows: &[OsdRow]) -> Result<(), PaperError> {
+    for (index, row) in rows.iter().enumerate() {
+        let numbers = [
+            ("needed", row.needed),
+            ("listed", row.listed),
+            ("counted", row.counted),
+            ("good", row.good),
+            ("amount", Some(row.amount)),
+        ];
+        let seen = row.seen.iter().map(|sighting| ("seen", sighting.pieces));
+        for (field, number) in numbers.into_iter().chain(seen) {
+            check_count(table, index, &row.mark, field, number)?;
+        }
+    }
+    Ok(())
+}
+
+/// Refuses a count that cannot be. The bound keeps the sum over every row of a paper exact.
+pub(crate) fn check_count(
+    table: &'static str,
+    index: usize,
+    mark: &str,
+    field: &'static str,
+    number: Option<i64>,
+) -> Result<(), PaperError> {
+    match number {
+        Some(found) if !(0..=999_999_999).contains(&found) => Err(PaperError::Row {
+            table,
+            row: index + 1,
+            mark: mark.chars().take(64).collect(),
+            field,
+            found,
+            wanted: "a count from 0 to 999 999 999",
+        }),
+        _ => Ok(()),
+    }
+}

@@ -1,0 +1,8 @@
+//! Every check here reads the PDF with other people's programs (poppler, qpdf), never with ours.
+
+mod file;
+mod hostile;
+mod osd;
+mod pdf;
+mod sample;
+mod tally_sheet;

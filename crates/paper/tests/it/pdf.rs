@@ -1,0 +1,116 @@
+//! A PDF as poppler sees it.
+
+use std::path::PathBuf;
+use std::process::Command;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+/// A PDF in a file of its own, gone when dropped.
+pub struct Pdf {
+    path: PathBuf,
+}
+
+static NEXT: AtomicU32 = AtomicU32::new(0);
+
+impl Pdf {
+    pub fn new(bytes: &[u8]) -> Self {
+        let number = NEXT.fetch_add(1, Ordering::Relaxed);
+        let name = format!("tallyard-paper-{}-{number}.pdf", std::process::id());
+        let path = std::env::temp_dir().join(name);
+        std::fs::write(&path, bytes).expect("the temporary folder takes files");
+        Self { path }
+    }
+
+    /// The text, columns kept.
+    pub fn text(&self) -> String {
+        self.run("pdftotext", &["-layout", "-enc", "UTF-8"], &["-"])
+    }
+
+    /// The text of one page, from 1.
+    pub fn page(&self, page: usize) -> String {
+        let page = page.to_string();
+        self.run("pdftotext", &["-layout", "-f", &page, "-l", &page], &["-"])
+    }
+
+    /// The text without any space: lines of a cell stand one under the other, so a long word is
+    /// found only like this.
+    pub fn letters(&self) -> String {
+        let raw = self.run("pdftotext", &["-raw", "-enc", "UTF-8"], &["-"]);
+        squeeze(&raw)
+    }
+
+    /// A line of `pdfinfo`: `Pages`, `Title`, `Tagged`, `Page size`.
+    pub fn info(&self, name: &str) -> String {
+        let all = self.run("pdfinfo", &["-isodates"], &[]);
+        let line = all
+            .lines()
+            .find_map(|line| line.strip_prefix(&format!("{name}:")));
+        line.unwrap_or_else(|| panic!("pdfinfo says nothing of {name}:\n{all}"))
+            .trim()
+            .to_owned()
+    }
+
+    pub fn pages(&self) -> usize {
+        self.info("Pages").parse().expect("Pages is a number")
+    }
+
+    /// The tags with their text.
+    pub fn structure(&self) -> String {
+        self.run("pdfinfo", &["-struct-text"], &[])
+    }
+
+    /// The XMP packet.
+    pub fn metadata(&self) -> String {
+        self.run("pdfinfo", &["-meta"], &[])
+    }
+
+    /// What qpdf says, or nothing where it is not installed.
+    pub fn qpdf(&self) -> Option<(bool, String)> {
+        let out = Command::new("qpdf")
+            .arg("--check")
+            .arg(&self.path)
+            .output()
+            .ok()?;
+        let said = String::from_utf8_lossy(&out.stdout) + String::from_utf8_lossy(&out.stderr);
+        Some((out.status.success(), said.into_owned()))
+    }
+
+    fn run(&self, program: &str, before: &[&str], after: &[&str]) -> String {
+        let out = Command::new(program)
+            .args(before)
+            .arg(&self.path)
+            .args(after)
+            .output()
+            .unwrap_or_else(|e| panic!("{program} did not start ({e}): install poppler-utils"));
+        let said = String::from_utf8_lossy(&out.stderr);
+        let errors: Vec<&str> = said
+            .lines()
+            .filter(|line| !is_poppler_quirk(line))
+            .collect();
+        assert!(
+            out.status.success() && errors.is_empty(),
+            "{program}: {said}"
+        );
+        // Poppler prints tags with symbols in bytes of its own; those become replacement characters.
+        String::from_utf8_lossy(&out.stdout).into_owned()
+    }
+}
+
+impl Drop for Pdf {
+    fn drop(&mut self) {
+        // A file left behind in the temporary folder harms nobody.
+        let _ = std::fs::remove_file(&self.path);
+    }
+}
+
+/// Two things that poppler takes for mistakes and the PDF standard allows: `/Suspects false`
+/// (ISO 32000-1, table 321, M), and a table cell's border colour side by side as an array of four
+/// (table 344, M).
+fn is_poppler_quirk(line: &str) -> bool {
+    line.is_empty()
+        || line == "Syntax Error: Suspects object is wrong type (boolean)"
+        || line == "Syntax Warning: Attribute BorderColor value is of wrong type (array)"
+}
+
+pub fn squeeze(text: &str) -> String {
+    text.chars().filter(|c| !c.is_whitespace()).collect()
+}
