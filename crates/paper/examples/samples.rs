@@ -26,6 +26,14 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let word: String = ('a'..='z').cycle().take(10_000).collect();
     long.over[0].description = word.clone();
     long.damaged[0].seen[0].words = word;
+    long.notes = [
+        "#panic() $x$ *bold* _it_ [open \\ \"quoted\" 'single' // no comment",
+        "a\0b \u{202e}desrever\u{202c} 钢管 👍",
+        "Größe Łódź Ελλάδα Москва שלום עולם 26 أنبوب ٢٦ ქართული",
+        "a\u{301}\u{301}\u{301}\u{301}\u{301}\u{301} towers",
+    ]
+    .map(String::from)
+    .to_vec();
     let papers = papers
         .into_iter()
         .chain([("osd-long.pdf", osd(&long, &letter)?)]);

@@ -1,6 +1,6 @@
 //! Texts that want to be markup, to be seen wrong, or to be too much.
 
-use paper::{FIELD_CHARS, OsdPaper, PaperError, osd};
+use paper::{FIELD_CHARS, OsdPaper, PaperError, osd, tally_sheet};
 
 use crate::pdf::{Pdf, squeeze};
 use crate::sample;
@@ -169,13 +169,46 @@ fn a_long_text_is_cut_and_says_so() {
 
 #[test]
 fn a_long_word_stays_in_its_column() {
-    let word = "W".repeat(400);
-    let bytes = osd(&described(&word), &sample::print()).unwrap();
-    let text = Pdf::new(&bytes).text();
-    let row = text.lines().find(|line| line.contains("X1")).unwrap();
-    // The numbers of the row still stand after the word, each apart.
-    let numbers: Vec<&str> = row.split_whitespace().rev().take(5).collect();
-    assert_eq!(numbers, ["1", "0", "0", "1", "1"], "{row}");
+    let pdf = Pdf::new(&osd(&described(&"W".repeat(400)), &sample::print()).unwrap());
+    let places = pdf.places(1);
+    let long: Vec<_> = places
+        .iter()
+        .filter(|(word, ..)| word.contains("WWW"))
+        .collect();
+    let column = places.iter().find(|(word, ..)| word == "Needed").unwrap();
+    assert!(long.len() > 5, "{places:?}");
+    for (word, _, right) in long {
+        assert!(*right < column.1, "{word} reaches to {right}");
+    }
+}
+
+#[test]
+fn no_long_word_leaves_the_sheet() {
+    let word = "W".repeat(10_000);
+    let mut sheet = sample::tally();
+    sheet.job = word.clone();
+    for group in &mut sheet.groups {
+        group.name = word.clone();
+        group.rows[0].mark = word.clone();
+        group.rows[0].description = word.clone();
+        group.rows[0].unit = word.clone();
+    }
+    for bytes in [
+        osd(&everywhere(&word), &sample::print()).unwrap(),
+        tally_sheet(&sheet, &sample::print()).unwrap(),
+    ] {
+        let pdf = Pdf::new(&bytes);
+        // 612 points of width, 16 mm of margin.
+        let edge = 612.0 - 16.0 / 25.4 * 72.0;
+        for page in 1..=pdf.pages() {
+            for (word, left, right) in pdf.places(page) {
+                assert!(
+                    left > 0.0 && right < edge + 0.5,
+                    "page {page}: {word} reaches to {right}"
+                );
+            }
+        }
+    }
 }
 
 #[test]

@@ -41,13 +41,20 @@ fn finds_what_was_given() {
 
 #[test]
 fn a_row_holds_its_numbers_in_order() {
-    let text = made(&sample::paper()).text();
+    let mut paper = sample::paper();
+    paper.wrong = vec![sample::row("Z9", "Brace", [31, 32, 33, 34], 35)];
+    let text = made(&paper).text();
     let row = text
         .lines()
-        .find(|line| line.trim_start().starts_with("R2 "))
+        .find(|line| line.trim_start().starts_with("Z9 "))
         .unwrap();
-    let numbers: Vec<&str> = row.split_whitespace().rev().take(5).collect();
-    assert_eq!(numbers, ["5", "21", "21", "26", "26"], "{text}");
+    let numbers: Vec<&str> = row.split_whitespace().skip(2).collect();
+    assert_eq!(numbers, ["31", "32", "33", "34", "35"], "{text}");
+    let heads = text.lines().find(|line| line.contains("Needed  ")).unwrap();
+    assert!(
+        squeeze(heads).contains("NeededListedCountedGood"),
+        "{heads}"
+    );
     // What nobody said is a dash, not a nought.
     let row = text
         .lines()
@@ -161,7 +168,7 @@ fn is_mark(line: &str) -> bool {
 }
 
 #[test]
-fn signatures_stand_together() {
+fn what_is_signed_stands_with_the_signatures() {
     let pdf = made(&sample::paper());
     let last = pdf.page(pdf.pages());
     for words in [

@@ -38,6 +38,13 @@ impl Pdf {
         squeeze(&raw)
     }
 
+    /// Each word of a page, from 1, with its left and right end in points.
+    pub fn places(&self, page: usize) -> Vec<(String, f64, f64)> {
+        let page = page.to_string();
+        let all = self.run("pdftotext", &["-bbox", "-f", &page, "-l", &page], &["-"]);
+        all.lines().filter_map(place).collect()
+    }
+
     /// A line of `pdfinfo`: `Pages`, `Title`, `Tagged`, `Page size`.
     pub fn info(&self, name: &str) -> String {
         let all = self.run("pdfinfo", &["-isodates"], &[]);
@@ -109,6 +116,14 @@ fn is_poppler_quirk(line: &str) -> bool {
     line.is_empty()
         || line == "Syntax Error: Suspects object is wrong type (boolean)"
         || line == "Syntax Warning: Attribute BorderColor value is of wrong type (array)"
+}
+
+/// Reads `<word xMin="1" yMin="2" xMax="3" yMax="4">text</word>`.
+fn place(line: &str) -> Option<(String, f64, f64)> {
+    let line = line.trim().strip_prefix("<word ")?;
+    let (ends, text) = line.strip_suffix("</word>")?.split_once('>')?;
+    let end = |name: &str| ends.split_once(name)?.1.split('"').nth(1)?.parse().ok();
+    Some((text.to_owned(), end("xMin=")?, end("xMax=")?))
 }
 
 pub fn squeeze(text: &str) -> String {
