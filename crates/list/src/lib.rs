@@ -1,1 +1,67 @@
-//! list
+//! Packing lists of every kind into rows; rows matched to marks, with the reason.
+//!
+//! The way of a list through this crate, a file for each step:
+//!
+//! 1. [`read_sheets`]: bytes, told apart by content, into one grid of cells ([`Sheets`]). Each kind of file has a
+//!    reader of its own; whatever comes later ends in the same grid.
+//! 2. The grid into a [`PackingList`]: the header block, the table found by its content, rows, and every other line
+//!    set aside with its reason. Rows and lines set aside are together all lines of the file.
+//! 3. [`check`]: is the header that of this order? Said before any row is looked at.
+//! 4. [`describe`]: what a description says.
+//! 5. [`match_rows`]: all rows against all parts as one optimal assignment, with reasons and doubt.
+//!
+//! **Invariant:** nothing here reads a clock, a disk, a network or a random source; no bytes make it panic or use
+//! more memory than stated in [`limits`].
+
+mod archive;
+mod assign;
+mod column_words;
+mod columns;
+mod delimited;
+mod describe;
+mod ends;
+mod error;
+mod evidence;
+mod finish;
+mod grid;
+mod header;
+pub mod limits;
+mod line_kind;
+mod matching;
+mod measures;
+mod nouns;
+mod part_facts;
+mod quantity;
+mod read;
+mod row;
+mod table;
+mod text;
+mod words;
+mod workbook;
+
+pub use assign::{Cost, Problem, Solution, solve};
+pub use describe::{Fact, Said, describe};
+pub use ends::Ends;
+pub use error::{ListError, Refusal};
+pub use evidence::Reason;
+pub use grid::{Line, Place, Sheet, Sheets, Warning};
+pub use header::{Expected, Header, HeaderTrouble, check};
+pub use matching::{DOUBT_OF_AN_AMBIGUOUS_WORD, Matched, match_rows};
+pub use nouns::{Concept, Kind, Noun, concept};
+pub use quantity::Quantity;
+pub use read::read_sheets;
+pub use row::{NoRowKey, PackingList, Row, RowKey, SetAside, Why};
+
+/// Reads a packing list. `file` is the name that messages give; what the file is, its content tells.
+pub fn read(bytes: &[u8], file: &str) -> Result<PackingList, ListError> {
+    let sheets = read_sheets(bytes, file)?;
+    table::packing_list(sheets).ok_or_else(|| ListError {
+        file: file.to_owned(),
+        why: Refusal::NoTable,
+    })
+}
+
+/// Reads how many pieces a cell says, as [`read`] does; `unit` is what a column of its own says.
+pub fn read_quantity(cell: &str, unit: &str) -> Option<Quantity> {
+    quantity::read(cell, unit)
+}

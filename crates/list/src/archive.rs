@@ -1,0 +1,91 @@
+//! The guard before a workbook: its zip directory and every file in it are checked before anything keeps them.
+
+use std::io::{Cursor, Read};
+
+use zip::ZipArchive;
+
+use crate::error::Refusal;
+use crate::limits;
+
+/// Checks that a workbook unpacks to a sane size and holds no document type declaration.
+///
+/// The declared sizes are checked first. Then each file is unpacked once into a small buffer and thrown away, since
+/// a declared size may lie; counting stops at the limit, so a bomb costs the limit and no memory.
+pub fn check(bytes: &[u8]) -> Result<(), Refusal> {
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(damaged)?;
+    if archive.len() > limits::MAX_WORKBOOK_FILES {
+        return Err(bomb("directory", format!("{} files", archive.len())));
+    }
+    let mut total = 0;
+    for index in 0..archive.len() {
+        let entry = archive.by_index_raw(index).map_err(damaged)?;
+        total += entry.size().min(u64::MAX / 2);
+        let name = entry.name().map_err(damaged)?;
+        within(&name, entry.size(), entry.compressed_size(), total)?;
+    }
+    let mut total = 0;
+    for index in 0..archive.len() {
+        let mut entry = archive.by_index(index).map_err(damaged)?;
+        let name = entry.name().map_err(damaged)?.into_owned();
+        let packed = entry.compressed_size();
+        let mut unpacked = 0;
+        let mut buffer = [0; 16 << 10];
+        loop {
+            let n = entry.read(&mut buffer).map_err(damaged)?;
+            if n == 0 {
+                break;
+            }
+            if unpacked == 0 && is_xml(&name) && has_document_type(&buffer[..n]) {
+                return Err(Refusal::DocumentType(name));
+            }
+            unpacked += n as u64;
+            total += n as u64;
+            within(&name, unpacked, packed, total)?;
+        }
+    }
+    Ok(())
+}
+
+fn within(name: &str, unpacked: u64, packed: u64, total: u64) -> Result<(), Refusal> {
+    let mib = |n: u64| format!("{} MiB", n >> 20);
+    if unpacked > limits::MAX_UNPACKED_FILE {
+        return Err(bomb(name, mib(unpacked)));
+    }
+    if total > limits::MAX_UNPACKED {
+        return Err(bomb("content", mib(total)));
+    }
+    if unpacked > 1 << 20 && unpacked / packed.max(1) > limits::MAX_RATIO {
+        return Err(bomb(
+            name,
+            format!("{} times its size", unpacked / packed.max(1)),
+        ));
+    }
+    Ok(())
+}
+
+fn is_xml(name: &str) -> bool {
+    let name = name.to_ascii_lowercase();
+    name.ends_with(".xml") || name.ends_with(".rels")
+}
+
+/// A document type stands before the first element, so the first bytes tell. Zero bytes are passed over: the same
+/// declaration in UTF-16 is as unwelcome.
+fn has_document_type(start: &[u8]) -> bool {
+    let plain: Vec<u8> = start
+        .iter()
+        .filter(|b| **b != 0)
+        .map(u8::to_ascii_uppercase)
+        .collect();
+    plain.windows(9).any(|w| w == b"<!DOCTYPE") || plain.windows(8).any(|w| w == b"<!ENTITY")
+}
+
+fn bomb(entry: &str, what: String) -> Refusal {
+    Refusal::Bomb {
+        entry: entry.to_owned(),
+        what,
+    }
+}
+
+fn damaged(error: impl std::fmt::Display) -> Refusal {
+    Refusal::Damaged(error.to_string())
+}

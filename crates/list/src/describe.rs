@@ -1,0 +1,313 @@
+//! What a description says: which thing, how long, how thick, which ends. Nothing is guessed that it does not say.
+
+use measure::{Length, Unit, tube};
+
+use crate::ends::{Ends, ends};
+use crate::finish::finish;
+use crate::limits::MAX_DESCRIPTION;
+use crate::measures::{Label, Measure, What, measures};
+use crate::nouns::{Kind, Noun, head_noun, plain_words};
+use crate::words::{Word, words};
+
+/// A fact and the bytes of the description that say it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fact<T> {
+    /// What is said.
+    pub value: T,
+    /// Bytes from and to.
+    pub span: (usize, usize),
+}
+
+/// What a description says. Absent means unsaid, never "no".
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Said {
+    /// The thing itself.
+    pub noun: Option<Noun>,
+    /// Overall length; of a fastener the length under the head, of film the longer way.
+    pub length: Option<Fact<Length>>,
+    /// Width of film.
+    pub width: Option<Fact<Length>>,
+    /// Diameter of a tube as written; the trade's 1-5/8 measures 1.660 in, see [`Said::may_measure`].
+    pub across: Option<Fact<Length>>,
+    /// Every outside diameter that the name may stand for, as a caliper would read it.
+    pub may_measure: Vec<Length>,
+    /// Gauge number.
+    pub gauge: Option<Fact<u8>>,
+    /// Wall thickness.
+    pub wall: Option<Fact<Length>>,
+    /// Ends.
+    pub ends: Option<Fact<Ends>>,
+    /// How long the swage is.
+    pub swage: Option<Fact<Length>>,
+    /// Finish or colour, by our name.
+    pub finish: Option<Fact<&'static str>>,
+    /// Size of a fastener, such as "5/16", "#12", "M8".
+    pub size: Option<Fact<String>>,
+    /// Thickness of film.
+    pub thickness: Option<Fact<Length>>,
+    /// Measures of a fitting or of channel that are not its length, smallest first.
+    pub fits: Vec<Length>,
+    /// Words, as the synonym table knows them.
+    pub words: std::collections::BTreeSet<String>,
+}
+
+/// Reads a description. Only its first [`MAX_DESCRIPTION`] characters are considered.
+pub fn describe(text: &str) -> Said {
+    let end = text
+        .char_indices()
+        .nth(MAX_DESCRIPTION)
+        .map_or(text.len(), |(at, _)| at);
+    let text = &text[..end];
+    let found = measures(text);
+    let mut bare = text.to_owned();
+    for measure in &found {
+        blank(&mut bare, measure.span);
+    }
+    let all_words: Vec<Word> = words(&bare);
+    let noun = head_noun(&bare, &all_words);
+    let kind = noun.as_ref().and_then(kind_of);
+    let mut said = Said {
+        ends: ends(&words_with_plurals(&bare)).map(|(value, span)| Fact { value, span }),
+        finish: finish(&all_words).map(|(value, span)| Fact { value, span }),
+        words: plain_words(&all_words),
+        noun,
+        ..Said::default()
+    };
+    sort_out(&found, kind, text, &mut said);
+    said
+}
+
+/// Blanks a span with as many spaces as it has bytes, so that places stay true.
+fn blank(text: &mut String, (from, to): (usize, usize)) {
+    text.replace_range(from..to, &" ".repeat(to - from));
+}
+
+/// "Ends" says more than "end": both ends are meant.
+fn words_with_plurals(text: &str) -> Vec<Word> {
+    let mut found = words(text);
+    for word in &mut found {
+        word.text = text[word.start..word.end].to_lowercase();
+    }
+    found
+}
+
+fn kind_of(noun: &Noun) -> Option<Kind> {
+    let first = noun.may_mean.first()?.kind();
+    noun.may_mean
+        .iter()
+        .all(|concept| concept.kind() == first)
+        .then_some(first)
+}
+
+/// Gives each measure its meaning. What a word beside it says comes first, then how such things are written.
+fn sort_out(found: &[Measure], kind: Option<Kind>, text: &str, said: &mut Said) {
+    let mut open: Vec<&Measure> = Vec::new();
+    for measure in found {
+        let span = measure.span;
+        match (&measure.what, measure.label) {
+            (What::Gauge(n), _) => put(&mut said.gauge, *n, span),
+            (What::Mil(thickness), _) => put(&mut said.thickness, *thickness, span),
+            (What::Number(n), _) => put(&mut said.size, format!("#{n}"), span),
+            (What::Metric(n), _) => put(&mut said.size, format!("M{n}"), span),
+            (What::Length { value, .. } | What::Bare { value, .. }, Some(label))
+                if !fastener_size(kind, said, measure) =>
+            {
+                match label {
+                    Label::Across | Label::PipeSize => across(said, *value, label, span),
+                    Label::Wall if *value < Length::inches(1) => put(&mut said.wall, *value, span),
+                    Label::Wall => open.push(measure),
+                    Label::Long => put(&mut said.length, *value, span),
+                    Label::Wide => put(&mut said.width, *value, span),
+                    Label::Swage if *value < Length::feet(1) => put(&mut said.swage, *value, span),
+                    Label::Swage => open.push(measure),
+                    Label::Spacing => {}
+                }
+            }
+            _ => open.push(measure),
+        }
+    }
+    match kind {
+        Some(Kind::Fastener) => fastener(&open, text, said),
+        Some(Kind::Film) => film(&open, said),
+        Some(Kind::Fitting) => fitting(&open, said),
+        None if said.size.is_some() => fastener(&open, text, said),
+        None if said.thickness.is_some() => film(&open, said),
+        _ => long_thing(&open, said),
+    }
+}
+
+/// "5/16 dia" of a bolt is its size, not the diameter of a tube.
+fn fastener_size(kind: Option<Kind>, said: &Said, measure: &Measure) -> bool {
+    kind == Some(Kind::Fastener)
+        && said.size.is_none()
+        && matches!(measure.label, Some(Label::Across))
+}
+
+fn put<T>(fact: &mut Option<Fact<T>>, value: T, span: (usize, usize)) {
+    fact.get_or_insert(Fact { value, span });
+}
+
+fn across(said: &mut Said, value: Length, label: Label, span: (usize, usize)) {
+    if said.across.is_some() {
+        return;
+    }
+    said.across = Some(Fact { value, span });
+    let inches = value.to_inches();
+    let called = tube::called(&format!("{inches} in"));
+    let meant = called
+        .iter()
+        .filter(|c| label != Label::PipeSize || c.because == tube::Naming::PipeSize);
+    said.may_measure = meant.map(|c| c.od).collect();
+    if said.may_measure.is_empty() {
+        said.may_measure.push(value);
+    }
+}
+
+fn value_of(measure: &Measure) -> Length {
+    match measure.what {
+        What::Length { value, .. } | What::Bare { value, .. } | What::Mil(value) => value,
+        What::Gauge(_) | What::Number(_) | What::Metric(_) => Length::ZERO,
+    }
+}
+
+/// Tube, channel, wire, lumber: a small number is a size across, a thin one a wall, the rest is length.
+fn long_thing(open: &[&Measure], said: &mut Said) {
+    for (index, measure) in open.iter().enumerate() {
+        let value = value_of(measure);
+        let (is_bare, whole) = match measure.what {
+            What::Bare { whole, .. } => (true, whole),
+            _ => (false, false),
+        };
+        let in_chain = measure.joined || open.get(index + 1).is_some_and(|next| next.joined);
+        let in_feet = matches!(
+            measure.what,
+            What::Length {
+                unit: Unit::Foot | Unit::Metre,
+                ..
+            }
+        );
+        if in_feet {
+            put(&mut said.length, value, measure.span);
+        } else if value < Length::sixty_fourths(15) && value > Length::ZERO {
+            put(&mut said.wall, value, measure.span);
+        } else if value <= Length::inches(4) {
+            // "2 posts" is a count; a size across has a fraction, a unit, or stands in a chain.
+            if is_bare && whole && !in_chain {
+                continue;
+            }
+            if said.across.is_none() {
+                across(said, value, Label::Across, measure.span);
+            } else {
+                said.fits.push(value);
+            }
+        } else if !is_bare || !whole || in_chain {
+            put(&mut said.length, value, measure.span);
+        }
+    }
+    said.fits.sort();
+}
+
+fn fastener(open: &[&Measure], text: &str, said: &mut Said) {
+    let mut sizes: Vec<&Measure> = open
+        .iter()
+        .copied()
+        .filter(|m| {
+            value_of(m) <= Length::feet(2)
+                && (!matches!(m.what, What::Bare { whole: true, .. }) || m.joined)
+        })
+        .collect();
+    if said.size.is_none() && !sizes.is_empty() {
+        // Written the other way round now and then: the size is the smaller of two.
+        let backwards = sizes.len() > 1
+            && value_of(sizes[0]) > value_of(sizes[1])
+            && value_of(sizes[0]) > Length::inches(1);
+        let measure = sizes.remove(usize::from(backwards));
+        let written = text[measure.span.0..measure.span.1].trim();
+        let size = size_name(value_of(measure)).unwrap_or_else(|| written.to_owned());
+        put(&mut said.size, size, measure.span);
+    }
+    if let Some(measure) = sizes.first() {
+        put(&mut said.length, value_of(measure), measure.span);
+    }
+}
+
+/// "5/16" for 0.3125 in, however written; nothing for what is no sixty-fourth of an inch.
+fn size_name(value: Length) -> Option<String> {
+    let sixty_fourth = Length::sixty_fourths(1).as_nanometres();
+    let n = value.as_nanometres();
+    if n <= 0 || n % sixty_fourth != 0 || n > 128 * sixty_fourth {
+        return None;
+    }
+    let (mut top, mut bottom) = (n / sixty_fourth, 64);
+    while top % 2 == 0 && bottom > 1 {
+        (top, bottom) = (top / 2, bottom / 2);
+    }
+    Some(match (top / bottom, top % bottom) {
+        (0, part) => format!("{part}/{bottom}"),
+        (whole, 0) => whole.to_string(),
+        (whole, part) => format!("{whole}-{part}/{bottom}"),
+    })
+}
+
+/// Film comes as width × length, in feet unless said otherwise.
+fn film(open: &[&Measure], said: &mut Said) {
+    let next_unit = |index: usize| match open.get(index + 1).map(|m| (&m.what, m.joined)) {
+        Some((What::Length { unit, .. }, true)) => Some(*unit),
+        _ => None,
+    };
+    let mut values = Vec::new();
+    for (index, measure) in open.iter().enumerate() {
+        let in_chain = measure.joined || open.get(index + 1).is_some_and(|next| next.joined);
+        let value = match measure.what {
+            What::Length { value, .. } => value,
+            What::Bare { value, .. } if in_chain => {
+                let unit = next_unit(index).unwrap_or(Unit::Foot);
+                scaled(value, unit)
+            }
+            _ => continue,
+        };
+        values.push((value, measure.span, in_chain));
+    }
+    if let [(width, at, true), (length, there, true), ..] = values[..] {
+        put(&mut said.width, width, at);
+        put(&mut said.length, length, there);
+    } else if let [(first, at, _), ..] = values[..] {
+        // One measure alone: whichever is not yet said.
+        if said.width.is_some() {
+            put(&mut said.length, first, at);
+        } else if said.length.is_some() {
+            put(&mut said.width, first, at);
+        } else {
+            said.fits.push(first);
+        }
+    }
+}
+
+/// A number read as inches, meant in another unit.
+fn scaled(inches: Length, unit: Unit) -> Length {
+    let one = match unit {
+        Unit::Foot => Length::feet(1),
+        Unit::Inch => Length::inches(1),
+        Unit::Metre => Length::millimetres(1_000),
+        Unit::Centimetre => Length::millimetres(10),
+        Unit::Millimetre => Length::millimetres(1),
+    };
+    let nanometres =
+        i128::from(inches.as_nanometres()) * i128::from(one.as_nanometres()) / 25_400_000;
+    i64::try_from(nanometres).map_or(inches, Length::nanometres)
+}
+
+/// A clamp or a plate fits things of some sizes; which is which its description seldom says.
+fn fitting(open: &[&Measure], said: &mut Said) {
+    for (index, measure) in open.iter().enumerate() {
+        let in_chain = measure.joined || open.get(index + 1).is_some_and(|next| next.joined);
+        if matches!(measure.what, What::Bare { whole: true, .. }) && !in_chain {
+            continue;
+        }
+        said.fits.push(value_of(measure));
+    }
+    if let Some(across) = &said.across {
+        said.fits.push(across.value);
+    }
+    said.fits.sort();
+}

@@ -1,0 +1,62 @@
+//! Why a file is not a packing list that can be read.
+
+use crate::limits;
+
+/// Why a whole file was refused. What is wrong with a single row is a warning or a set-aside, never this.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{file}: {why}")]
+pub struct ListError {
+    /// The file's name as the person gave it.
+    pub file: String,
+    /// What is wrong, and what would be right.
+    pub why: Refusal,
+}
+
+/// What is wrong with a file.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Refusal {
+    /// Nothing in it.
+    #[error("the file is empty; a packing list has at least one row")]
+    Empty,
+    /// Too large as it arrives.
+    #[error("the file is {} MiB; lists up to {} MiB are read", .0 >> 20, limits::MAX_FILE_BYTES >> 20)]
+    TooLarge(usize),
+    /// Too many rows.
+    #[error(
+        "the file has more than {} rows; send the packing list alone",
+        limits::MAX_ROWS
+    )]
+    TooManyRows,
+    /// Too many cells.
+    #[error(
+        "the file has more than {} filled cells; send the packing list alone",
+        limits::MAX_CELLS
+    )]
+    TooManyCells,
+    /// A kind of file that is known and not read.
+    #[error("this is {0}; save the list as XLSX, CSV or text")]
+    OtherKind(&'static str),
+    /// Neither text nor a workbook.
+    #[error("this is neither text nor an XLSX workbook; save the list as XLSX, CSV or text")]
+    NotText,
+    /// A workbook that unpacks to far more than it should.
+    #[error("the workbook's {entry} unpacks to {what}; it is refused before unpacking")]
+    Bomb {
+        /// The file inside the workbook.
+        entry: String,
+        /// How much.
+        what: String,
+    },
+    /// A workbook with a document type, which could pull in other files.
+    #[error(
+        "the workbook's {0} has a document type declaration, which no spreadsheet program writes"
+    )]
+    DocumentType(String),
+    /// A damaged workbook.
+    #[error("the workbook is damaged ({0}); open it in a spreadsheet program and save it again")]
+    Damaged(String),
+    /// Rows, but none that has a quantity and a description.
+    #[error("no table was found: no column holds quantities next to descriptions")]
+    NoTable,
+}

@@ -1,0 +1,426 @@
+//! How much a row's words speak for a part, clue by clue.
+//!
+//! Each clue weighs the logarithm (in nats) of how much likelier these words are when the row is this part than when
+//! it is something else. The numbers below are set by judgement, from how lists are written, not fitted: that waits
+//! for a labelled set. 3 nats are odds of 20 to 1, 1 nat is 2.7 to 1.
+
+use measure::{Grid, Length, System};
+
+use crate::describe::{Fact, Said, describe};
+use crate::ends::Ends;
+use crate::nouns::Concept;
+use crate::part_facts::PartFacts;
+
+/// A match must have this much for it, or the row matches nothing: any one part is an unlikely guess.
+pub const PRICE_OF_A_MATCH: f64 = 3.0;
+
+const CODE_IS_MARK: f64 = 7.0;
+const CODE_IS_OTHER_MARK: f64 = -3.0;
+const NOUN_SAME: f64 = 5.0;
+const NOUN_AKIN: f64 = 3.0;
+const NOUN_WIDER: f64 = 2.0;
+const NOUN_AMBIGUOUS: f64 = 2.5;
+const NOUN_SIBLING: f64 = -4.0;
+const NOUN_OTHER: f64 = -6.0;
+const LENGTH_SAME: f64 = 3.0;
+const LENGTH_NEAR: f64 = -1.0;
+const LENGTH_OTHER: f64 = -5.5;
+const ACROSS_SAME: f64 = 1.5;
+const ACROSS_OTHER: f64 = -4.0;
+const GAUGE_SAME: f64 = 1.0;
+const GAUGE_OTHER: f64 = -2.5;
+const ENDS_SAME: f64 = 2.5;
+const ENDS_OTHER: f64 = -4.0;
+const SWAGE_UNSAID: f64 = -0.3;
+const FINISH_SAME: f64 = 0.4;
+const FINISH_OTHER: f64 = -1.0;
+const SIZE_SAME: f64 = 2.0;
+const SIZE_OTHER: f64 = -4.5;
+const SHEET_SAME: f64 = 2.0;
+const SHEET_OTHER: f64 = -2.5;
+const THICKNESS_SAME: f64 = 1.0;
+const THICKNESS_OTHER: f64 = -2.5;
+const FITS_SAME: f64 = 1.0;
+const FITS_OTHER: f64 = -2.0;
+const OPPOSITE: f64 = -3.5;
+const WORDS_MOST: f64 = 2.5;
+
+/// A clue for or against a match, in words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reason {
+    /// In nats: more than nothing speaks for the match, less against it, nothing says that it is unsaid.
+    pub weight: f64,
+    /// Such as "length 10 ft 6-1/2 in agrees".
+    pub words: String,
+}
+
+/// What a row says, ready to be compared.
+#[derive(Clone, Debug)]
+pub struct RowFacts {
+    /// What the description and the details say.
+    pub said: Said,
+    /// The code, bare.
+    pub code: String,
+}
+
+impl RowFacts {
+    /// Reads a row's words.
+    pub fn new(says: &str, code: &str) -> Self {
+        Self {
+            said: describe(says),
+            code: bare_code(code),
+        }
+    }
+}
+
+/// A code without case, spaces and joints: "r-1" is R1.
+pub fn bare_code(code: &str) -> String {
+    code.chars()
+        .filter(|c| c.is_alphanumeric())
+        .flat_map(char::to_uppercase)
+        .take(64)
+        .collect()
+}
+
+/// Adds clues up, and puts them in words when someone wants to read them.
+struct Sum {
+    weight: f64,
+    reasons: Option<Vec<Reason>>,
+}
+
+impl Sum {
+    fn add(&mut self, weight: f64, words: impl FnOnce() -> String) {
+        self.weight += weight;
+        if let Some(reasons) = &mut self.reasons {
+            reasons.push(Reason {
+                weight,
+                words: words(),
+            });
+        }
+    }
+}
+
+/// Returns how much the row speaks for the part; `marks` says whether a code is the mark of some part.
+pub fn weight(
+    row: &RowFacts,
+    part: &PartFacts,
+    marks: &dyn Fn(&str) -> bool,
+    rarity: &dyn Fn(&str) -> f64,
+) -> f64 {
+    let mut sum = Sum {
+        weight: 0.0,
+        reasons: None,
+    };
+    weigh(&mut sum, row, part, marks, rarity);
+    sum.weight
+}
+
+/// Returns the same with each clue in words, what weighs most first.
+pub fn reasons(
+    row: &RowFacts,
+    part: &PartFacts,
+    marks: &dyn Fn(&str) -> bool,
+    rarity: &dyn Fn(&str) -> f64,
+) -> Vec<Reason> {
+    let mut sum = Sum {
+        weight: 0.0,
+        reasons: Some(Vec::new()),
+    };
+    weigh(&mut sum, row, part, marks, rarity);
+    let mut reasons = sum.reasons.unwrap_or_default();
+    reasons.sort_by(|a, b| b.weight.abs().total_cmp(&a.weight.abs()));
+    reasons
+}
+
+fn weigh(
+    sum: &mut Sum,
+    row: &RowFacts,
+    part: &PartFacts,
+    marks: &dyn Fn(&str) -> bool,
+    rarity: &dyn Fn(&str) -> f64,
+) {
+    code(sum, row, part, marks);
+    noun(sum, &row.said, part);
+    if part.is_fastener {
+        fastener(sum, &row.said, part);
+    } else if part.thickness.is_some() {
+        film(sum, &row.said, part);
+    } else {
+        long_thing(sum, &row.said, part);
+    }
+    if let (Some(said), Some(has)) = (&row.said.finish, part.finish) {
+        let (value, same) = (said.value, said.value == has);
+        sum.add(if same { FINISH_SAME } else { FINISH_OTHER }, || {
+            format!("finish {value} {}", agrees(same))
+        });
+    }
+    other_words(sum, &row.said, part, rarity);
+}
+
+fn agrees(same: bool) -> &'static str {
+    if same { "agrees" } else { "differs" }
+}
+
+fn code(sum: &mut Sum, row: &RowFacts, part: &PartFacts, marks: &dyn Fn(&str) -> bool) {
+    if row.code.is_empty() {
+        return;
+    }
+    if row.code == part.code {
+        sum.add(CODE_IS_MARK, || {
+            format!("its code is the mark {}", part.mark)
+        });
+    } else if marks(&row.code) {
+        sum.add(CODE_IS_OTHER_MARK, || {
+            format!("its code {} is the mark of another part", row.code)
+        });
+    }
+}
+
+fn noun(sum: &mut Sum, said: &Said, part: &PartFacts) {
+    let (Some(noun), Some(is)) = (&said.noun, part.concept) else {
+        if said.noun.is_none() {
+            sum.add(0.0, || "what it is was not understood".to_owned());
+        }
+        return;
+    };
+    let words = &noun.words;
+    if noun.ambiguous {
+        let may = noun
+            .may_mean
+            .iter()
+            .any(|concept| *concept == is || is.is_under(*concept));
+        if may {
+            sum.add(NOUN_AMBIGUOUS, || {
+                format!("\"{words}\" may mean {} or something else", is.head())
+            });
+        } else {
+            sum.add(NOUN_SIBLING, || {
+                format!("\"{words}\" does not mean {}", is.head())
+            });
+        }
+        return;
+    }
+    let Some(&concept) = noun.may_mean.first() else {
+        return;
+    };
+    let weight = nearness(concept, is);
+    sum.add(weight, || match weight {
+        w if w == NOUN_SAME => format!("it is called {words}"),
+        w if w > 0.0 => format!("\"{words}\" may stand for {}", is.head()),
+        _ => format!("\"{words}\" is not {}", is.head()),
+    });
+}
+
+fn nearness(said: Concept, is: Concept) -> f64 {
+    if said == is {
+        NOUN_SAME
+    } else if said.is_akin(is) {
+        NOUN_AKIN
+    } else if is.is_under(said) || said.is_under(is) {
+        NOUN_WIDER
+    } else if said.kind() == is.kind() {
+        NOUN_SIBLING
+    } else {
+        NOUN_OTHER
+    }
+}
+
+fn long_thing(sum: &mut Sum, said: &Said, part: &PartFacts) {
+    if let Some(said) = &said.length
+        && let Some(has) = part.length
+    {
+        let off = (said.value - has).as_nanometres().abs();
+        let near = Length::sixty_fourths(32)
+            .as_nanometres()
+            .max(has.as_nanometres() / 200);
+        let weight = match off {
+            off if off <= Length::sixty_fourths(4).as_nanometres() => LENGTH_SAME,
+            off if off <= near => LENGTH_NEAR,
+            _ => LENGTH_OTHER,
+        };
+        sum.add(weight, || compared("length", said.value, has, weight > 0.0));
+    }
+    if let Some(value) = &said.across
+        && let Some(outside) = part.outside
+    {
+        let close = |od: Length| {
+            (od - outside).as_nanometres().abs() <= Length::nanometres(300_000).as_nanometres()
+        };
+        let same = part.called == Some(value.value) || said.may_measure.iter().any(|od| close(*od));
+        let (weight, value) = (if same { ACROSS_SAME } else { ACROSS_OTHER }, value.value);
+        sum.add(weight, || {
+            format!("diameter {} {}", inches(value), agrees(same))
+        });
+    }
+    if let (Some(said), Some(has)) = (&said.gauge, part.gauge) {
+        let same = said.value == has;
+        sum.add(if same { GAUGE_SAME } else { GAUGE_OTHER }, || {
+            format!("{} ga {}", said.value, agrees(same))
+        });
+    }
+    if let (Some(said), Some(has)) = (&said.wall, part.wall) {
+        let same = (said.value - has).as_nanometres().abs() <= 130_000;
+        sum.add(if same { GAUGE_SAME } else { GAUGE_OTHER }, || {
+            format!("wall {} in {}", said.value.to_inches(), agrees(same))
+        });
+    }
+    ends(sum, said, part);
+    fits(sum, said, part);
+}
+
+fn ends(sum: &mut Sum, said: &Said, part: &PartFacts) {
+    let Some(has) = part.ends else { return };
+    let name = |ends: Ends| match ends {
+        Ends::Plain => "plain ends",
+        Ends::OneSwaged => "one end swaged",
+        Ends::BothSwaged => "both ends swaged",
+        Ends::Flattened => "flattened ends",
+    };
+    match said.ends.as_ref().map(|fact: &Fact<Ends>| fact.value) {
+        Some(said) if said == has => sum.add(ENDS_SAME, || format!("{} agrees", name(said))),
+        Some(said) => sum.add(ENDS_OTHER, || {
+            format!("the list says {}, the part has {}", name(said), name(has))
+        }),
+        None if has == Ends::Plain => sum.add(0.0, || "ends not said".to_owned()),
+        None => sum.add(SWAGE_UNSAID, || {
+            format!("ends not said; the part has {}", name(has))
+        }),
+    }
+}
+
+fn fastener(sum: &mut Sum, said: &Said, part: &PartFacts) {
+    if let (Some(said), Some(has)) = (&said.size, &part.size) {
+        let (same, value) = (said.value == *has, said.value.as_str());
+        sum.add(if same { SIZE_SAME } else { SIZE_OTHER }, || {
+            format!("size {value} {}", agrees(same))
+        });
+    }
+    match (&said.length, part.length) {
+        (Some(said), Some(has)) => {
+            // Fasteners are sold in steps of 1/4 in; 1 mm lets a metric writing of an inch size through.
+            let same = (said.value - has).as_nanometres().abs() <= 1_000_000;
+            let weight = if same { LENGTH_SAME } else { LENGTH_OTHER };
+            sum.add(weight, || compared("length", said.value, has, same));
+        }
+        (None, Some(_)) => sum.add(0.0, || "length not said".to_owned()),
+        _ => {}
+    }
+}
+
+fn film(sum: &mut Sum, said: &Said, part: &PartFacts) {
+    if let (Some(said), Some(has)) = (&said.thickness, part.thickness) {
+        let same = (said.value - has).as_nanometres().abs() <= 6_000;
+        let mil = said.value.to_inches() * 1_000.0;
+        sum.add(
+            if same {
+                THICKNESS_SAME
+            } else {
+                THICKNESS_OTHER
+            },
+            || format!("{mil:.0} mil {}", agrees(same)),
+        );
+    }
+    let said = [&said.width, &said.length].map(|fact| fact.as_ref().map(|fact| fact.value));
+    let has = [part.width, part.length];
+    // Film is written either way round; the better reading counts.
+    let turned = [said[1], said[0]];
+    let fit = |said: &[Option<Length>; 2]| {
+        let both = said
+            .iter()
+            .zip(&has)
+            .filter_map(|(said, has)| said.zip(*has));
+        both.map(|(said, has)| sheet(said, has)).sum::<f64>()
+    };
+    let best = if fit(&turned) > fit(&said) {
+        turned
+    } else {
+        said
+    };
+    for (what, (said, has)) in ["width", "length"].iter().zip(best.iter().zip(&has)) {
+        if let Some((said, has)) = said.zip(*has) {
+            let weight = sheet(said, has);
+            sum.add(weight, || compared(what, said, has, weight > 0.0));
+        }
+    }
+}
+
+/// Film is cut with a margin, and lists round it: within half a percent it is the same, within 3 % it may be.
+fn sheet(said: Length, has: Length) -> f64 {
+    let off = (said - has).as_nanometres().abs();
+    let inch = Length::inches(1).as_nanometres();
+    match off {
+        off if off <= inch.max(has.as_nanometres() / 200) => SHEET_SAME,
+        off if off <= has.as_nanometres() / 33 => 0.0,
+        _ => SHEET_OTHER,
+    }
+}
+
+fn fits(sum: &mut Sum, said: &Said, part: &PartFacts) {
+    if said.fits.is_empty() || part.said.fits.is_empty() {
+        return;
+    }
+    let same = said.fits.iter().all(|size| part.said.fits.contains(size));
+    sum.add(if same { FITS_SAME } else { FITS_OTHER }, || {
+        format!("what it fits {}", agrees(same))
+    });
+}
+
+/// Words that the noun has not used up: a rare word in common speaks for the part, an opposite against it.
+fn other_words(sum: &mut Sum, said: &Said, part: &PartFacts, rarity: &dyn Fn(&str) -> f64) {
+    const OPPOSITES: [(&str, &str); 6] = [
+        ("single", "double"),
+        ("left", "right"),
+        ("upper", "lower"),
+        ("top", "bottom"),
+        ("hip", "base"),
+        ("main", "end"),
+    ];
+    for (one, other) in OPPOSITES {
+        for (one, other) in [(one, other), (other, one)] {
+            let has = |words: &std::collections::BTreeSet<String>, word: &str| words.contains(word);
+            let against = has(&said.words, one)
+                && !has(&said.words, other)
+                && has(&part.words, other)
+                && !has(&part.words, one);
+            if against && (one, other) != ("end", "main") {
+                sum.add(OPPOSITE, || {
+                    format!("the list says {one}, the part is {other}")
+                });
+            }
+        }
+    }
+    let in_noun = |word: &str| {
+        said.noun
+            .as_ref()
+            .is_some_and(|noun| noun.words.split(' ').any(|used| used == word))
+    };
+    let shared: Vec<&String> = said
+        .words
+        .intersection(&part.words)
+        .filter(|word| !in_noun(word))
+        .collect();
+    let worth: f64 = shared.iter().map(|word| rarity(word)).sum();
+    if worth > 0.0 {
+        sum.add((worth * 0.5).min(WORDS_MOST), || {
+            let words: Vec<&str> = shared.iter().map(|word| word.as_str()).collect();
+            format!("in common: {}", words.join(", "))
+        });
+    }
+}
+
+fn compared(what: &str, said: Length, has: Length, same: bool) -> String {
+    let write = |length: Length| length.write(System::FeetInch, Grid::SIXTEENTH);
+    if same {
+        format!("{what} {} agrees", write(said))
+    } else {
+        format!(
+            "{what} {} in the list, {} of the part",
+            write(said),
+            write(has)
+        )
+    }
+}
+
+fn inches(length: Length) -> String {
+    length.write(System::FeetInch, Grid::SIXTEENTH)
+}

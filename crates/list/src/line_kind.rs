@@ -1,0 +1,171 @@
+//! What a line without a count of its own is: a total, a page stamp, a section, more of the row above.
+
+use crate::columns::{Columns, heading};
+use crate::grid::Line;
+use crate::quantity;
+use crate::words::words;
+
+/// A sum of rows says so first or last in a cell.
+pub fn is_total(line: &Line) -> bool {
+    const SUMS: [&str; 8] = [
+        "total", "subtotal", "sum", "totals", "carried", "grand", "tot", "subtot",
+    ];
+    line.filled().any(|(_, text)| {
+        let found = words(text);
+        let is_sum = |index: usize| {
+            found
+                .get(index)
+                .is_some_and(|word| SUMS.contains(&word.text.as_str()))
+        };
+        let sub_total = found.first().is_some_and(|word| word.text == "sub") && is_sum(1);
+        !found.is_empty()
+            && found.len() <= 8
+            && (is_sum(0) || sub_total || (is_sum(found.len() - 1) && found.len() > 1))
+    })
+}
+
+/// "Page 2 of 3", "printed 2026-03-04", "continued on next page".
+pub fn is_page_stamp(line: &Line) -> bool {
+    let text = line.text().to_lowercase();
+    if text.len() > 120 {
+        return false;
+    }
+    let numbered = ["page ", "pg ", "pg. ", "sheet "].iter().any(|word| {
+        let after = text
+            .find(word)
+            .map(|at| text[at + word.len()..].trim_start());
+        let starts = text.starts_with(word)
+            || text.contains(&format!("| {word}"))
+            || text.contains(&format!("- {word}"));
+        starts && after.is_some_and(|after| after.starts_with(|c: char| c.is_ascii_digit()))
+    });
+    let stamped = ["printed ", "printed:", "continued", "(continued", "cont'd"]
+        .iter()
+        .any(|word| text.starts_with(word));
+    numbered || (stamped && line.filled().count() <= 2)
+}
+
+/// One short cell, no sentence, with rows after it.
+pub fn is_section(line: &Line, next: Option<&Line>) -> bool {
+    let mut filled = line.filled();
+    let (Some((_, text)), None) = (filled.next(), filled.next()) else {
+        return false;
+    };
+    let letters = text.chars().filter(|c| c.is_alphabetic()).count();
+    let upright = !text.starts_with(|c: char| c.is_lowercase() || matches!(c, '(' | '*' | '-'));
+    let sentence = text.ends_with('.') || words(text).len() > 10 || text.len() > 80;
+    let goes_on = next.is_some_and(|next| {
+        next.filled().count() > 1 || !next.text().is_empty() || heading(next).is_some()
+    });
+    letters >= 2 && upright && !sentence && goes_on && !text.contains("__") && !is_form_field(text)
+}
+
+/// "Packed by:", "Signature", "Note: ..." head nothing.
+fn is_form_field(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    [
+        "note",
+        "signature",
+        "signed",
+        "packed by",
+        "checked by",
+        "received by",
+        "date",
+        "driver",
+        "please",
+        "thank",
+        "remark",
+    ]
+    .iter()
+    .any(|word| lower.starts_with(word))
+}
+
+/// The name of a section.
+pub struct SectionName {
+    /// Its text, without "Section:" and the like.
+    pub text: String,
+    /// It names a shipment ("Ferry load 2"), not a sub-kit.
+    pub is_shipment: bool,
+}
+
+/// Returns the name that a section's heading gives its rows.
+pub fn section_name(line: &Line) -> SectionName {
+    let text = line.text();
+    let lower = text.to_lowercase();
+    let is_shipment = ["shipment", "load", "delivery", "truck", "ferry"]
+        .iter()
+        .any(|word| lower.starts_with(word));
+    let unnamed = ["sub-kit", "subkit", "sub kit", "section", "assembly"]
+        .iter()
+        .find_map(|word| {
+            let rest = text.get(word.len()..).filter(|_| lower.starts_with(word))?;
+            let rest = rest.trim_start_matches([':', '-', '–', ' ']);
+            (!rest.is_empty()).then_some(rest)
+        });
+    let text = unnamed
+        .unwrap_or(&text)
+        .trim_matches([':', ' ', '-', '–', '*', '=', '#'])
+        .to_owned();
+    SectionName { text, is_shipment }
+}
+
+/// More of the description above: only that column is filled, and it begins in the middle of a phrase.
+pub fn is_continuation(line: &Line, columns: &Columns) -> bool {
+    let only = line
+        .filled()
+        .all(|(column, _)| column == columns.description);
+    let text = line.cell(columns.description);
+    only && text.starts_with(|c: char| {
+        c.is_lowercase() || c.is_ascii_digit() || matches!(c, '(' | ',' | '&' | '+')
+    })
+}
+
+/// What the other columns say of the thing, each with the unit or the word that stands above it.
+pub fn details(line: &Line, columns: &Columns) -> String {
+    let said = columns.details.iter().filter_map(|(column, label)| {
+        let text = line.cell(*column);
+        (!text.is_empty()).then(|| with_label(text, label))
+    });
+    said.collect::<Vec<_>>().join(", ")
+}
+
+/// A bare number takes its meaning from the word above: 126.5 under "Length (in)" is 126.5 in long.
+fn with_label(text: &str, label: &str) -> String {
+    let bare = !text.chars().any(char::is_alphabetic) && text.chars().any(|c| c.is_ascii_digit());
+    if !bare {
+        return text.to_owned();
+    }
+    let label = label.to_lowercase();
+    let has = |word: &str| {
+        label
+            .split(|c: char| !c.is_alphanumeric())
+            .any(|part| part == word)
+    };
+    let marked = text.contains(['\'', '"', '′', '″', '’', '”']);
+    let unit = match () {
+        () if marked => "",
+        () if has("ft") || has("feet") => " ft",
+        () if has("in") || has("inches") || has("inch") => " in",
+        () if has("mm") => " mm",
+        () if has("m") || has("metres") || has("meters") => " m",
+        () => "",
+    };
+    let meaning = if has("gauge") || has("ga") {
+        " ga"
+    } else if label.starts_with("len") || label.starts_with("lgth") {
+        " long"
+    } else if has("od") || label.starts_with("dia") || label.starts_with("o.d") {
+        " OD"
+    } else if label.starts_with("wall") || label.starts_with("thick") {
+        " wall"
+    } else if label.starts_with("width") {
+        " wide"
+    } else {
+        ""
+    };
+    if quantity::read(text, "").is_some() && unit.is_empty() && meaning.is_empty() {
+        // A whole number under "Notes" is a note, not a measure.
+        return String::new();
+    }
+    format!("{text}{unit}{meaning}")
+}

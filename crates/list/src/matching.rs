@@ -1,0 +1,271 @@
+//! Rows to marks: every row against every part, then one assignment of all rows together.
+//!
+//! The doubt of a match: let each choice of a row (a mark, or nothing) weigh `exp(-r)`, where `r` is what forcing
+//! that choice adds to the least cost of the whole assignment, in nats. The doubt is one minus the share of the
+//! choice that was made. So a row doubts itself when another mark explains it nearly as well *and* that mark is not
+//! needed more by another row. The weights of the clues are judged, not fitted, and so is the doubt: as honest as
+//! they are.
+
+use std::collections::BTreeMap;
+
+use frame::{Mark, Part};
+
+use crate::assign::{Cost, Problem, solve};
+use crate::evidence::{PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, reasons, weight};
+use crate::limits::MAX_MATCHED_ROWS;
+use crate::part_facts::PartFacts;
+use crate::row::{PackingList, RowKey};
+
+/// What the list calls a part when the word alone must never decide: the doubt stays at least this.
+pub const DOUBT_OF_AN_AMBIGUOUS_WORD: f64 = 0.25;
+
+/// The price of a first, second, … row on one mark, in nats. A mark in six sub-kits is the most seen likely.
+const PRICES: [f64; 6] = [0.0, 0.8, 1.2, 1.6, 2.0, 2.4];
+
+/// Choices this much worse than nothing are not weighed: their share is under e⁻⁶, a quarter of a percent.
+const NOT_WEIGHED: f64 = 6.0;
+
+/// Runners-up below this share are not named.
+const NAMED_SHARE: f64 = 0.005;
+
+/// How a row was understood.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Matched {
+    /// Index of the row in the list.
+    pub row: usize,
+    /// The mark, or nothing.
+    pub mark: Option<Mark>,
+    /// From 0 (sure) to 1; how it is computed stands at the top of this file.
+    pub doubt: f64,
+    /// Why, and what speaks against it; what weighs most first.
+    pub reasons: Vec<Reason>,
+    /// Other marks that it may be, with their shares, likeliest first.
+    pub runners_up: Vec<(Mark, f64)>,
+    /// A person decided it.
+    pub overruled: bool,
+}
+
+/// Matches the rows of a list to parts. What a person overruled stands, and the other rows are matched around it.
+pub fn match_rows(
+    list: &PackingList,
+    parts: &[Part],
+    overruled: &BTreeMap<RowKey, Option<Mark>>,
+) -> Vec<Matched> {
+    if list.rows.len() > MAX_MATCHED_ROWS {
+        return (0..list.rows.len()).map(too_many).collect();
+    }
+    let table = Comparison::new(list, parts, overruled);
+    let solution = solve(&table.problem);
+    let chosen = solution.of_row.iter().zip(&solution.regret).enumerate();
+    chosen
+        .map(
+            |(row, (choice, regret))| match overruled.get(&list.rows[row].key) {
+                Some(mark) => table.by_a_person(row, mark.as_ref()),
+                None => table.by_likelihood(row, *choice, regret),
+            },
+        )
+        .collect()
+}
+
+fn too_many(row: usize) -> Matched {
+    let words = format!("the list has more than {MAX_MATCHED_ROWS} rows and was not matched");
+    let reasons = vec![Reason { weight: 0.0, words }];
+    Matched {
+        row,
+        mark: None,
+        doubt: 1.0,
+        reasons,
+        runners_up: Vec::new(),
+        overruled: false,
+    }
+}
+
+/// All rows against all parts.
+struct Comparison {
+    rows: Vec<RowFacts>,
+    parts: Vec<PartFacts>,
+    by_code: BTreeMap<String, usize>,
+    rarity: BTreeMap<String, f64>,
+    problem: Problem,
+}
+
+impl Comparison {
+    fn new(list: &PackingList, parts: &[Part], overruled: &BTreeMap<RowKey, Option<Mark>>) -> Self {
+        let rows = list
+            .rows
+            .iter()
+            .map(|row| RowFacts::new(&row.says(), &row.code))
+            .collect();
+        let parts: Vec<PartFacts> = parts.iter().map(PartFacts::new).collect();
+        let by_code = parts
+            .iter()
+            .enumerate()
+            .map(|(index, part)| (part.code.clone(), index))
+            .collect();
+        let rarity = rarity(&parts);
+        let mut table = Self {
+            rows,
+            parts,
+            by_code,
+            rarity,
+            problem: Problem::default(),
+        };
+        let mut fixed = vec![0; table.parts.len()];
+        let mut costs = Vec::with_capacity(list.rows.len());
+        for (index, row) in list.rows.iter().enumerate() {
+            match overruled.get(&row.key) {
+                Some(mark) => {
+                    let part = mark
+                        .as_ref()
+                        .and_then(|mark| table.by_code.get(&bare_code(&mark.0)));
+                    part.into_iter().for_each(|part| fixed[*part] += 1);
+                    costs.push(Vec::new());
+                }
+                None => costs.push(table.costs(index)),
+            }
+        }
+        let prices = PRICES.map(in_millionths).to_vec();
+        table.problem = Problem {
+            rows: costs,
+            fixed,
+            prices,
+        };
+        table
+    }
+
+    /// The marks that a row may be, with their costs.
+    fn costs(&self, row: usize) -> Vec<(usize, Cost)> {
+        let row = &self.rows[row];
+        let cost = |part: &PartFacts| {
+            PRICE_OF_A_MATCH
+                - weight(row, part, &|code| self.is_mark(code), &|word| {
+                    self.rare(word)
+                })
+        };
+        let all = self.parts.iter().map(cost).enumerate();
+        all.filter(|(_, cost)| *cost <= NOT_WEIGHED)
+            .map(|(part, cost)| (part, in_millionths(cost)))
+            .collect()
+    }
+
+    fn is_mark(&self, code: &str) -> bool {
+        self.by_code.contains_key(code)
+    }
+
+    fn rare(&self, word: &str) -> f64 {
+        self.rarity.get(word).copied().unwrap_or(0.0)
+    }
+
+    fn reasons(&self, row: usize, part: usize) -> Vec<Reason> {
+        reasons(
+            &self.rows[row],
+            &self.parts[part],
+            &|code| self.is_mark(code),
+            &|word| self.rare(word),
+        )
+    }
+
+    fn by_a_person(&self, row: usize, mark: Option<&Mark>) -> Matched {
+        let part = mark.and_then(|mark| self.by_code.get(&bare_code(&mark.0)));
+        let mut reasons = vec![Reason {
+            weight: 0.0,
+            words: "a person decided it".to_owned(),
+        }];
+        match (mark, part) {
+            (Some(mark), None) => {
+                reasons.push(Reason {
+                    weight: 0.0,
+                    words: format!("{mark} is no mark of this order"),
+                });
+            }
+            (_, Some(part)) => reasons.extend(self.reasons(row, *part)),
+            (None, None) => {}
+        }
+        Matched {
+            row,
+            mark: mark.cloned(),
+            doubt: 0.0,
+            reasons,
+            runners_up: Vec::new(),
+            overruled: true,
+        }
+    }
+
+    fn by_likelihood(
+        &self,
+        row: usize,
+        choice: Option<usize>,
+        regret: &[(Option<usize>, Cost)],
+    ) -> Matched {
+        let share = |cost: Cost| (-(cost as f64) / 1e6).exp();
+        let all: f64 = regret.iter().map(|(_, cost)| share(*cost)).sum();
+        let mut doubt = (1.0 - share(0) / all).clamp(0.0, 1.0);
+        let mut reasons = choice.map_or_else(|| self.nothing(row), |part| self.reasons(row, part));
+        if let (Some(noun), Some(part)) = (&self.rows[row].said.noun, choice)
+            && noun.ambiguous
+            && self.rows[row].code != self.parts[part].code
+        {
+            doubt = doubt.max(DOUBT_OF_AN_AMBIGUOUS_WORD);
+            let words = format!(
+                "\"{}\" means more than one thing; a person should look",
+                noun.words
+            );
+            reasons.insert(0, Reason { weight: 0.0, words });
+        }
+        let others = regret.iter().filter(|(other, _)| *other != choice);
+        let mut runners_up: Vec<(Mark, f64)> = others
+            .filter_map(|(other, cost)| {
+                Some((self.parts[(*other)?].mark.clone(), share(*cost) / all))
+            })
+            .filter(|(_, share)| *share >= NAMED_SHARE)
+            .collect();
+        runners_up.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+        runners_up.truncate(5);
+        let mark = choice.map(|part| self.parts[part].mark.clone());
+        Matched {
+            row,
+            mark,
+            doubt,
+            reasons,
+            runners_up,
+            overruled: false,
+        }
+    }
+
+    /// Why a row matches nothing: what speaks against the part that comes nearest.
+    fn nothing(&self, row: usize) -> Vec<Reason> {
+        let weigh = |part: &PartFacts| {
+            weight(&self.rows[row], part, &|code| self.is_mark(code), &|word| {
+                self.rare(word)
+            })
+        };
+        let weights = self.parts.iter().map(weigh).enumerate();
+        let Some((part, _)) = weights.max_by(|a, b| a.1.total_cmp(&b.1)) else {
+            return Vec::new();
+        };
+        let mut reasons = self.reasons(row, part);
+        reasons.retain(|reason| reason.weight < 0.0);
+        let words = format!(
+            "no part comes near enough; the nearest is {}",
+            self.parts[part].mark
+        );
+        reasons.insert(0, Reason { weight: 0.0, words });
+        reasons
+    }
+}
+
+fn in_millionths(nats: f64) -> Cost {
+    (nats * 1e6).round() as Cost
+}
+
+/// How rare each word is among the parts: the logarithm of how few have it.
+fn rarity(parts: &[PartFacts]) -> BTreeMap<String, f64> {
+    let mut having: BTreeMap<String, f64> = BTreeMap::new();
+    for word in parts.iter().flat_map(|part| &part.words) {
+        *having.entry(word.clone()).or_default() += 1.0;
+    }
+    having
+        .into_iter()
+        .map(|(word, n)| (word, (parts.len() as f64 / n).ln().max(0.0)))
+        .collect()
+}

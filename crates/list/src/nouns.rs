@@ -1,0 +1,394 @@
+//! What parts are called: the synonym table, and which noun of a description is its head.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use crate::words::{Word, mend, normal, words};
+
+/// What a part is made of, as far as its noun tells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Kind {
+    /// Tube and pipe.
+    Tube,
+    /// Channel, strip and extrusion.
+    Channel,
+    /// Wire.
+    Wire,
+    /// Film and cloth.
+    Film,
+    /// Bolts, screws, nuts, washers.
+    Fastener,
+    /// Clamps, brackets, plates.
+    Fitting,
+    /// Lumber.
+    Board,
+    /// Things that come as a set.
+    Set,
+}
+
+/// A concept of the synonym table; its number there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Concept(usize);
+
+impl Concept {
+    /// The head word, such as "ground post".
+    pub fn head(self) -> &'static str {
+        &TABLE.concepts[self.0].head
+    }
+
+    /// What such parts are made of.
+    pub fn kind(self) -> Kind {
+        TABLE.concepts[self.0].kind
+    }
+
+    /// Whether `self` is a kind of `wide`, such as "end-wall film" of "film".
+    pub fn is_under(self, wide: Concept) -> bool {
+        let mut above = TABLE.concepts[self.0].under;
+        // The table is a few levels deep; the bound keeps a slip in it (a ring) from hanging.
+        for _ in 0..4 {
+            match above {
+                Some(concept) if concept == wide => return true,
+                Some(concept) => above = TABLE.concepts[concept.0].under,
+                None => return false,
+            }
+        }
+        false
+    }
+
+    /// Whether some families make both of the same part.
+    pub fn is_akin(self, other: Concept) -> bool {
+        TABLE.concepts[self.0].akin.contains(&other) || TABLE.concepts[other.0].akin.contains(&self)
+    }
+}
+
+/// The noun that a description says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Noun {
+    /// What it may mean; one concept unless the word is ambiguous.
+    pub may_mean: Vec<Concept>,
+    /// Whether the word is one of those that must never decide alone.
+    pub ambiguous: bool,
+    /// The words as the table has them.
+    pub words: String,
+    /// Bytes of the description that it covers, from and to.
+    pub span: (usize, usize),
+}
+
+/// Returns the head noun of a description whose words (without those of measures) are given.
+pub fn head_noun(text: &str, found: &[Word]) -> Option<Noun> {
+    let phrases = phrases(text, found);
+    let first = phrases.first()?;
+    let mut head = first.last()?.clone();
+    // "ridge tube", "end wall poly cover": the last word is wide, an earlier one says which.
+    let earlier = first.iter().rev().skip(1);
+    let later = phrases.iter().skip(1).flatten();
+    for other in earlier.chain(later) {
+        if narrows(other, &head) {
+            head = Noun {
+                ambiguous: false,
+                ..other.clone()
+            };
+            break;
+        }
+    }
+    Some(head)
+}
+
+/// Returns the concept of a head word or of any of its synonyms.
+pub fn concept(name: &str) -> Option<Concept> {
+    if let Some(at) = TABLE.concepts.iter().position(|entry| entry.head == name) {
+        return Some(Concept(at));
+    }
+    let found = words(name);
+    head_noun(name, &found)
+        .filter(|noun| !noun.ambiguous)
+        .and_then(|noun| noun.may_mean.first().copied())
+}
+
+fn narrows(other: &Noun, head: &Noun) -> bool {
+    let [concept] = other.may_mean[..] else {
+        return false;
+    };
+    if head.ambiguous {
+        return !other.ambiguous && head.may_mean.contains(&concept);
+    }
+    head.may_mean.iter().all(|wide| concept.is_under(*wide))
+}
+
+/// Nouns phrase by phrase; phrases without a noun are left out. A phrase turned round ("post, ground") comes first.
+fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
+    let split = split_phrases(text, found);
+    let mut all: Vec<Vec<Noun>> = Vec::new();
+    for (index, phrase) in split.iter().enumerate() {
+        let mut nouns = nouns_in(phrase).0;
+        if let Some(next) = split.get(index + 1)
+            && all.is_empty()
+            && let Some(turned) = turned(next, phrase)
+        {
+            nouns.push(turned);
+        }
+        if !nouns.is_empty() {
+            all.push(nouns);
+        }
+    }
+    all
+}
+
+/// "Post, ground" says ground post: a noun across the seam when the second phrase is put before the first.
+fn turned(second: &[Word], first: &[Word]) -> Option<Noun> {
+    if second.len() > 4 || first.len() > 3 {
+        return None;
+    }
+    let joined: Vec<Word> = second.iter().chain(first).cloned().collect();
+    let (nouns, reach) = nouns_in(&joined);
+    let at = reach
+        .iter()
+        .position(|(from, to)| *from < second.len() && *to > second.len())?;
+    nouns.into_iter().nth(at)
+}
+
+fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
+    const BREAKERS: [&str; 13] = [
+        "for",
+        "of",
+        "to",
+        "at",
+        "on",
+        "with",
+        "w",
+        "and",
+        "incl",
+        "including",
+        "per",
+        "from",
+        "or",
+    ];
+    let mut phrases = vec![Vec::new()];
+    let mut end = 0;
+    for word in found {
+        let between = &text[end.min(word.start)..word.start];
+        let broken = between.contains([',', ';', '(', ')', '|', '/', ':', '+', '&', '–', '—'])
+            || between.contains(" - ");
+        if (broken || BREAKERS.contains(&word.text.as_str()))
+            && phrases.last().is_some_and(|p| !p.is_empty())
+        {
+            phrases.push(Vec::new());
+        }
+        if !BREAKERS.contains(&word.text.as_str())
+            && let Some(phrase) = phrases.last_mut()
+        {
+            phrase.extend(expanded(word));
+        }
+        end = word.end;
+    }
+    phrases.retain(|phrase| !phrase.is_empty());
+    phrases
+}
+
+/// A word as the table knows it: short forms written out, misspellings mended.
+fn expanded(word: &Word) -> Vec<Word> {
+    let with = |text: &str| Word {
+        text: text.to_owned(),
+        ..word.clone()
+    };
+    if let Some(long) = TABLE.short.get(&word.text) {
+        return long.split(' ').map(with).collect();
+    }
+    if TABLE.known.contains(word.text.as_str()) {
+        return vec![word.clone()];
+    }
+    let initial = word.text.chars().next().unwrap_or(' ');
+    let near = TABLE
+        .by_initial
+        .get(&initial)
+        .map_or(&[][..], Vec::as_slice);
+    let mended = mend(&word.text, near.iter().map(String::as_str));
+    // What was mended may itself be a word run together, such as "endwal".
+    let Some(right) = mended else {
+        return vec![word.clone()];
+    };
+    match TABLE.short.get(right) {
+        Some(long) => long.split(' ').map(with).collect(),
+        None => vec![with(right)],
+    }
+}
+
+/// Returns the words of a description as the table knows them, for comparing with another description.
+pub fn plain_words(found: &[Word]) -> BTreeSet<String> {
+    found
+        .iter()
+        .flat_map(expanded)
+        .map(|word| word.text)
+        .filter(|word| word.len() > 1)
+        .collect()
+}
+
+/// The longest table phrases from left to right, and which words each covers.
+fn nouns_in(phrase: &[Word]) -> (Vec<Noun>, Vec<(usize, usize)>) {
+    let (mut nouns, mut reach) = (Vec::new(), Vec::new());
+    let mut at = 0;
+    while at < phrase.len() {
+        let entry = TABLE
+            .phrases
+            .get(&phrase[at].text)
+            .into_iter()
+            .flatten()
+            .find(|entry| {
+                let here = phrase[at..].iter().map(|word| word.text.as_str());
+                here.take(entry.words.len())
+                    .eq(entry.words.iter().map(String::as_str))
+            });
+        let Some(entry) = entry else {
+            at += 1;
+            continue;
+        };
+        let last = at + entry.words.len();
+        let starts = phrase[at..last]
+            .iter()
+            .map(|word| word.start)
+            .min()
+            .unwrap_or(0);
+        let ends = phrase[at..last]
+            .iter()
+            .map(|word| word.end)
+            .max()
+            .unwrap_or(0);
+        nouns.push(Noun {
+            may_mean: entry.may_mean.clone(),
+            ambiguous: entry.ambiguous,
+            words: entry.words.join(" "),
+            span: (starts, ends),
+        });
+        reach.push((at, last));
+        at = last;
+    }
+    (nouns, reach)
+}
+
+static TABLE: LazyLock<Table> = LazyLock::new(Table::built_in);
+
+struct Table {
+    concepts: Vec<Entry>,
+    /// By first word, longest phrase first.
+    phrases: BTreeMap<String, Vec<Phrase>>,
+    short: BTreeMap<String, String>,
+    known: BTreeSet<String>,
+    by_initial: BTreeMap<char, Vec<String>>,
+}
+
+struct Entry {
+    head: String,
+    kind: Kind,
+    under: Option<Concept>,
+    akin: Vec<Concept>,
+}
+
+struct Phrase {
+    words: Vec<String>,
+    may_mean: Vec<Concept>,
+    ambiguous: bool,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    short: BTreeMap<String, String>,
+    noun: Vec<NounRow>,
+    ambiguous: Vec<AmbiguousRow>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct NounRow {
+    head: String,
+    kind: Kind,
+    under: Option<String>,
+    #[serde(default)]
+    akin: Vec<String>,
+    words: Vec<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AmbiguousRow {
+    word: String,
+    may_mean: Vec<String>,
+}
+
+impl Table {
+    fn built_in() -> Self {
+        let file: File = toml::from_str(include_str!("../data/nouns.toml"))
+            .expect("a test reads the built-in table");
+        let numbers: BTreeMap<&str, Concept> = file
+            .noun
+            .iter()
+            .enumerate()
+            .map(|(n, row)| (row.head.as_str(), Concept(n)))
+            .collect();
+        let by_head = |head: &String| {
+            *numbers
+                .get(head.as_str())
+                .expect("a test follows every reference of the table")
+        };
+        let concepts = file.noun.iter().map(|row| Entry {
+            head: row.head.clone(),
+            kind: row.kind,
+            under: row.under.as_ref().map(by_head),
+            akin: row.akin.iter().map(by_head).collect(),
+        });
+        let concepts = concepts.collect();
+        let mut phrases: BTreeMap<String, Vec<Phrase>> = BTreeMap::new();
+        let mut add = |text: &str, may_mean: Vec<Concept>, ambiguous: bool| {
+            let words: Vec<String> = text.split([' ', '-']).map(normal).collect();
+            let entries = phrases.entry(words[0].clone()).or_default();
+            if entries.iter().all(|entry| entry.words != words) {
+                entries.push(Phrase {
+                    words,
+                    may_mean,
+                    ambiguous,
+                });
+            }
+        };
+        // First come, first kept: a word that must not decide alone stays so though it is also a head word.
+        for row in &file.ambiguous {
+            add(&row.word, row.may_mean.iter().map(by_head).collect(), true);
+        }
+        for row in &file.noun {
+            for text in row.words.iter().chain([&row.head]) {
+                add(text, vec![by_head(&row.head)], false);
+            }
+        }
+        for entries in phrases.values_mut() {
+            entries.sort_by_key(|entry| std::cmp::Reverse(entry.words.len()));
+        }
+        let in_phrases = phrases
+            .values()
+            .flatten()
+            .flat_map(|entry| entry.words.iter().cloned());
+        let known: BTreeSet<String> = in_phrases
+            .chain(file.short.keys().map(|word| normal(word)))
+            .collect();
+        let mut by_initial: BTreeMap<char, Vec<String>> = BTreeMap::new();
+        for word in &known {
+            by_initial
+                .entry(word.chars().next().unwrap_or(' '))
+                .or_default()
+                .push(word.clone());
+        }
+        let short = file
+            .short
+            .iter()
+            .map(|(word, long)| (normal(word), long.clone()))
+            .collect();
+        Self {
+            concepts,
+            phrases,
+            short,
+            known,
+            by_initial,
+        }
+    }
+}

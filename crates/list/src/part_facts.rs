@@ -1,0 +1,127 @@
+//! What a part is, in the terms in which rows speak.
+
+use std::collections::BTreeSet;
+
+use frame::{End, Mark, Part, Section};
+use measure::{Length, Unit};
+
+use crate::describe::{Said, describe};
+use crate::ends::Ends;
+use crate::evidence::bare_code;
+use crate::finish::finish;
+use crate::nouns::{Concept, concept};
+use crate::words::words;
+
+/// A part, ready to be compared with rows.
+#[derive(Clone, Debug)]
+pub struct PartFacts {
+    /// Its mark.
+    pub mark: Mark,
+    /// The mark as a bare code.
+    pub code: String,
+    /// What it is.
+    pub concept: Option<Concept>,
+    /// What its own description says.
+    pub said: Said,
+    /// The words of its noun and description.
+    pub words: BTreeSet<String>,
+    /// A bolt, screw, nut or washer.
+    pub is_fastener: bool,
+    /// Length.
+    pub length: Option<Length>,
+    /// Width.
+    pub width: Option<Length>,
+    /// What its tube is called, as a number of inches.
+    pub called: Option<Length>,
+    /// Outside diameter.
+    pub outside: Option<Length>,
+    /// Gauge.
+    pub gauge: Option<u8>,
+    /// Wall.
+    pub wall: Option<Length>,
+    /// Ends.
+    pub ends: Option<Ends>,
+    /// Finish or colour.
+    pub finish: Option<&'static str>,
+    /// Size of a fastener.
+    pub size: Option<String>,
+    /// Thickness of film.
+    pub thickness: Option<Length>,
+}
+
+impl PartFacts {
+    /// Reads a part.
+    pub fn new(part: &Part) -> Self {
+        let said = describe(&part.description);
+        let noun_said = describe(&part.noun);
+        let mut facts = Self {
+            mark: part.mark.clone(),
+            code: bare_code(&part.mark.0),
+            concept: what_it_is(&part.noun, &said),
+            words: said.words.union(&noun_said.words).cloned().collect(),
+            is_fastener: false,
+            length: part.length,
+            width: part.width,
+            called: None,
+            outside: None,
+            gauge: None,
+            wall: None,
+            ends: part.ends.map(ends_of),
+            finish: part
+                .finish
+                .as_ref()
+                .and_then(|text| finish(&words(text)))
+                .map(|(name, _)| name),
+            size: None,
+            thickness: None,
+            said,
+        };
+        match &part.section {
+            Some(Section::Tube {
+                called,
+                outside,
+                wall,
+                gauge,
+            }) => {
+                facts.called = Length::read(called, Some(Unit::Inch)).ok();
+                (facts.outside, facts.wall, facts.gauge) = (Some(*outside), Some(*wall), *gauge);
+            }
+            Some(Section::Fastener { size, .. }) => {
+                facts.is_fastener = true;
+                facts.size = Some(size.clone());
+            }
+            Some(Section::Film { thickness }) => facts.thickness = Some(*thickness),
+            Some(Section::Channel { .. } | Section::Wire { .. }) | None => {}
+        }
+        facts
+    }
+}
+
+/// The head word, or the narrower thing that the description says: a bow that is described as a half bow.
+fn what_it_is(noun: &str, said: &Said) -> Option<Concept> {
+    let by_description = said
+        .noun
+        .as_ref()
+        .filter(|noun| !noun.ambiguous)
+        .and_then(|noun| noun.may_mean.first().copied());
+    match (concept(noun), by_description) {
+        (Some(wide), Some(narrow)) if narrow.is_under(wide) => Some(narrow),
+        (by_noun, by_description) => by_noun.or(by_description),
+    }
+}
+
+fn ends_of(ends: [End; 2]) -> Ends {
+    let swaged = ends
+        .iter()
+        .filter(|end| matches!(end, End::Swaged(_)))
+        .count();
+    let flat = ends
+        .iter()
+        .any(|end| matches!(end, End::Flattened | End::Punched));
+    match swaged {
+        2 => Ends::BothSwaged,
+        1 => Ends::OneSwaged,
+        _ if flat => Ends::Flattened,
+        _ => Ends::Plain,
+    }
+}

@@ -1,0 +1,53 @@
+//! Any file into one common grid: which reader it needs is told by its content, never by its name.
+
+use crate::error::{ListError, Refusal};
+use crate::grid::Sheets;
+use crate::{delimited, limits, text, workbook};
+
+/// Reads a file into sheets of cells.
+///
+/// `file` is only used in messages. Memory: at most the file, its text once more, and about 60 bytes a cell on top
+/// of the cell's text; the limits in [`limits`] cap it at about 400 MiB for the worst file that is not refused.
+pub fn read_sheets(bytes: &[u8], file: &str) -> Result<Sheets, ListError> {
+    sniff(bytes).map_err(|why| ListError {
+        file: file.to_owned(),
+        why,
+    })
+}
+
+fn sniff(bytes: &[u8]) -> Result<Sheets, Refusal> {
+    if bytes.iter().all(u8::is_ascii_whitespace) {
+        return Err(Refusal::Empty);
+    }
+    if bytes.len() > limits::MAX_FILE_BYTES {
+        return Err(Refusal::TooLarge(bytes.len()));
+    }
+    if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
+        return workbook::read(bytes);
+    }
+    if let Some(kind) = other_kind(bytes) {
+        return Err(Refusal::OtherKind(kind));
+    }
+    delimited::read(&text::decode(bytes)?)
+}
+
+/// Kinds of file that senders do make and that have no reader here.
+fn other_kind(bytes: &[u8]) -> Option<&'static str> {
+    const KINDS: [(&[u8], &str); 8] = [
+        (b"%PDF", "a PDF"),
+        (
+            b"\xD0\xCF\x11\xE0",
+            "an old XLS workbook or a protected one",
+        ),
+        (b"\x89PNG", "a picture"),
+        (b"\xFF\xD8\xFF", "a picture"),
+        (b"GIF8", "a picture"),
+        (b"{\\rtf", "an RTF document"),
+        (b"\x1F\x8B", "a packed file"),
+        (b"7z\xBC\xAF", "a packed file"),
+    ];
+    KINDS
+        .iter()
+        .find(|(magic, _)| bytes.starts_with(magic))
+        .map(|(_, kind)| *kind)
+}
