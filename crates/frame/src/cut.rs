@@ -1,5 +1,7 @@
 //! Lines of members cut into pieces of stock.
 
+use crate::expand::NOTHING;
+
 /// How two pieces of a line meet, and so how much of each counts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Stock {
@@ -20,15 +22,15 @@ pub(crate) struct Run {
     pub cut_to: Option<f64>,
 }
 
-/// Shortest difference that matters, in metres; far below a saw's kerf.
-const NOTHING: f64 = 1e-6;
+/// The least that a piece may bring a line forward, in metres: an inch. Less is a slip of the pen in the family.
+const LEAST_STEP: f64 = 0.0254;
 
 /// Cuts a line of a length into the fewest pieces, each as long as it can be; the last one is cut.
 ///
-/// Nothing comes back when a piece would not be longer than its overlap.
+/// Nothing comes back when a piece would bring the line hardly further than its overlap.
 pub(crate) fn line(length: f64, stock: Stock) -> Option<Vec<Run>> {
     let step = stock.overall - stock.overlap;
-    if step <= NOTHING {
+    if step < LEAST_STEP {
         return None;
     }
     // A lapped line may end with the whole of its last piece; a swaged one must lose the swage.

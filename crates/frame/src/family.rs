@@ -21,7 +21,7 @@ impl OneOf {
         self.choices().any(|c| c == value)
     }
 
-    fn choices(&self) -> impl Iterator<Item = &str> {
+    pub(crate) fn choices(&self) -> impl Iterator<Item = &str> {
         match self {
             OneOf::One(one) => std::slice::from_ref(one).iter(),
             OneOf::Any(any) => any.iter(),
@@ -98,14 +98,23 @@ pub(crate) struct LinkFile {
 /// Something an order may choose.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(crate) struct Choice {
+pub struct Choice {
+    /// Its key in the order file.
     pub key: String,
+    /// What it is, in words.
     pub says: String,
     /// Chosen for the front and for the back by themselves.
     #[serde(default)]
     pub each_end: bool,
     /// The first is what an order gets that says nothing.
     pub choices: Vec<String>,
+}
+
+impl Choice {
+    /// The tables of the order file that it may stand in.
+    pub fn tables(&self) -> &'static [&'static str] {
+        if self.each_end { &["front", "back"] } else { &["options"] }
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -217,7 +226,11 @@ pub(crate) struct MemberFile {
 
 /// A place on the left half of the profile.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
-#[serde(untagged)]
+#[serde(
+    untagged,
+    deny_unknown_fields,
+    expecting = "a place is \"peak\", a height ({ height = \"6 in\" }) or a share of a link ({ of = \"roof\", share = 0.5 })"
+)]
 pub(crate) enum Spot {
     /// Only the word "peak".
     Word(String),
@@ -347,6 +360,9 @@ pub enum FamilyError {
     },
 }
 
+/// The largest family file that is read, in bytes; gothic-24 has twelve thousand.
+pub const MOST_FAMILY_BYTES: usize = 1024 * 1024;
+
 /// The families that come with the program: name and file.
 const SHIPPED: &[(&str, &str)] = &[(
     "gothic-24",
@@ -365,8 +381,24 @@ impl Family {
         }
     }
 
+    /// All families that come with the program.
+    pub fn shipped() -> Vec<Self> {
+        SHIPPED.iter().filter_map(|(name, _)| Self::named(name).ok()).collect()
+    }
+
+    /// What an order may choose.
+    pub fn choices(&self) -> &[Choice] {
+        &self.options
+    }
+
     /// Reads a family file and checks that whatever it names is there.
     pub fn read(text: &str) -> Result<Self, FamilyError> {
+        if text.len() > MOST_FAMILY_BYTES {
+            return Err(FamilyError::Form(format!(
+                "it has {} bytes, more than the {MOST_FAMILY_BYTES} that a family may have",
+                text.len()
+            )));
+        }
         let family: Self = toml::from_str(text).map_err(|e| FamilyError::Form(e.to_string()))?;
         let troubles = crate::family_check::troubles(&family);
         if !troubles.is_empty() {
@@ -412,6 +444,11 @@ impl Family {
             self.profile.height.to_metres(),
             &asked,
         )
+    }
+
+    /// Whether any of the conditions is on an option that each end has for itself.
+    pub(crate) fn is_by_end(&self, when: &When) -> bool {
+        (self.options.iter()).any(|o| o.each_end && when.contains_key(&o.key))
     }
 
     pub(crate) fn part_file(&self, mark: &str) -> Option<&PartFile> {

@@ -1,8 +1,25 @@
-//! Whether a family file agrees with itself: whatever it names is there, and each place is said once.
+//! Whether a family file agrees with itself: whatever it names is there, each place is said once, and no measure is
+//! one that a house could not have.
 
 use std::collections::BTreeSet;
+use std::ops::RangeInclusive;
 
-use crate::family::{Family, MemberFile, Spot, When};
+use measure::{Length, Mass};
+
+use crate::expand::feet_inch;
+use crate::family::{Family, JointFile, MemberFile, PartFile, Spot, When};
+use crate::part::End;
+
+/// Far more than any house; what goes beyond is a slip of the pen, and would fill the memory.
+const MOST_BAYS: i64 = 1_000;
+const MOST_RULES: usize = 500;
+
+const HOUSE_LENGTH: RangeInclusive<Length> = Length::inches(1)..=Length::millimetres(1_000_000);
+const SMALL: RangeInclusive<Length> = Length::nanometres(1)..=Length::millimetres(10_000);
+const IN_THE_HOUSE: RangeInclusive<Length> = Length::nanometres(1)..=Length::millimetres(100_000);
+const MAY_BE_NOTHING: RangeInclusive<Length> = Length::ZERO..=Length::millimetres(100_000);
+/// Fastenings nearer to each other than an inch are none.
+const APART: RangeInclusive<Length> = Length::inches(1)..=Length::millimetres(100_000);
 
 /// Each disagreement in words; none when the file can be used.
 pub(crate) fn troubles(family: &Family) -> Vec<String> {
@@ -10,6 +27,10 @@ pub(crate) fn troubles(family: &Family) -> Vec<String> {
         family,
         said: Vec::new(),
     };
+    check.counts_of_rules();
+    if !check.said.is_empty() {
+        return check.said;
+    }
     check.size();
     check.profile();
     check.options();
@@ -31,18 +52,78 @@ impl Check<'_> {
         self.said.push(what);
     }
 
+    fn counts_of_rules(&mut self) {
+        let family = self.family;
+        let counts = [
+            ("option", family.options.len()),
+            ("exclusion", family.exclusions.len()),
+            ("stage", family.stages.len()),
+            ("part", family.parts.len()),
+            ("member", family.members.len()),
+            ("joint", family.joints.len()),
+            ("skin", family.skins.len()),
+            ("fitting", family.fittings.len()),
+        ];
+        for (what, count) in counts {
+            if count > MOST_RULES {
+                self.say(format!(
+                    "there are {count} `{what}` tables; at most {MOST_RULES} are read"
+                ));
+            }
+        }
+    }
+
+    /// Says so unless a measure is left out or one that a house could have.
+    fn measures(
+        &mut self,
+        whose: &str,
+        field: &str,
+        measure: Option<Length>,
+        range: RangeInclusive<Length>,
+    ) {
+        if measure.is_some_and(|measure| !range.contains(&measure)) {
+            let least = if *range.start() == Length::ZERO {
+                "nothing"
+            } else {
+                "more than nothing"
+            };
+            let least = if *range.start() >= Length::inches(1) {
+                feet_inch(*range.start())
+            } else {
+                least.into()
+            };
+            self.say(format!(
+                "{whose}: `{field}` must be from {least} to {} m",
+                range.end().to_metres()
+            ));
+        }
+    }
+
     fn size(&mut self) {
         let size = &self.family.size;
         if size.bow_spacing.is_empty() {
             self.say("size: `bow_spacing` lists no spacing".into());
         }
-        if size.bow_spacing.iter().any(|s| *s <= measure::Length::ZERO) {
-            self.say("size: a `bow_spacing` must be more than nothing".into());
+        for spacing in &size.bow_spacing {
+            self.measures("size", "bow_spacing", Some(*spacing), HOUSE_LENGTH);
+            let nanometres = spacing.as_nanometres().max(1);
+            let most_bays = size.most_length.as_nanometres() / nanometres;
+            if most_bays > MOST_BAYS {
+                self.say(format!(
+                    "size: `most_length` would be {most_bays} bays of {}; a house has at most {MOST_BAYS}",
+                    feet_inch(*spacing)
+                ));
+            }
         }
-        if size.least_length <= measure::Length::ZERO || size.most_length < size.least_length {
-            self.say(
-                "size: `least_length` must be more than nothing and not over `most_length`".into(),
-            );
+        self.measures(
+            "size",
+            "least_length",
+            Some(size.least_length),
+            HOUSE_LENGTH,
+        );
+        self.measures("size", "most_length", Some(size.most_length), HOUSE_LENGTH);
+        if size.most_length < size.least_length {
+            self.say("size: `least_length` is over `most_length`".into());
         }
     }
 
@@ -72,29 +153,55 @@ impl Check<'_> {
             }
         }
         for exclusion in &self.family.exclusions {
-            self.when(
-                &exclusion.together,
-                &format!("exclusion ({})", exclusion.why),
-            );
+            let whose = format!("exclusion ({})", exclusion.why);
+            if exclusion.together.is_empty() {
+                self.say(format!("{whose}: `together` names nothing"));
+            }
+            self.when(&exclusion.together, &whose);
         }
     }
 
     fn when(&mut self, when: &When, whose: &str) {
         for (key, wanted) in when {
-            if key == "bow_spacing" {
+            let spacings: Vec<String>;
+            let choices = if key == "bow_spacing" {
+                spacings = self
+                    .family
+                    .size
+                    .bow_spacing
+                    .iter()
+                    .map(|s| feet_inch(*s))
+                    .collect();
+                &spacings
+            } else if let Some(option) = self.family.options.iter().find(|o| o.key == *key) {
+                &option.choices
+            } else {
+                self.say(format!("{whose}: there is no option `{key}`"));
                 continue;
+            };
+            let known = |text: &str| {
+                let same_length = |choice: &String| {
+                    key == "bow_spacing" && Length::read(text, None) == Length::read(choice, None)
+                };
+                choices
+                    .iter()
+                    .any(|choice| choice == text || same_length(choice))
+            };
+            for unknown in wanted.choices().filter(|text| !known(text)) {
+                self.say(format!(
+                    "{whose}: `{key}` has no choice `{unknown}`; it has: {}",
+                    choices.join(", ")
+                ));
             }
-            match self.family.options.iter().find(|o| o.key == *key) {
-                None => self.say(format!("{whose}: there is no option `{key}`")),
-                Some(option) => {
-                    if !option.choices.iter().any(|c| wanted.holds(c)) {
-                        let choices = option.choices.join(", ");
-                        self.say(format!(
-                            "{whose}: `{key}` has no such choice; it has: {choices}"
-                        ));
-                    }
-                }
-            }
+        }
+    }
+
+    /// What runs the whole house cannot hang on what each end chooses for itself.
+    fn not_by_end(&mut self, when: &When, whose: &str) {
+        if self.family.is_by_end(when) {
+            self.say(format!(
+                "{whose} runs the whole house, and its `when` asks for what each end has for itself"
+            ));
         }
     }
 
@@ -109,7 +216,9 @@ impl Check<'_> {
                     ));
                 }
             }
-            before.insert(&stage.name);
+            if !before.insert(&stage.name) {
+                self.say(format!("stage `{}` is there twice", stage.name));
+            }
         }
     }
 
@@ -132,6 +241,7 @@ impl Check<'_> {
                     part.mark
                 ));
             }
+            self.measures_of(part);
             let heavy = part.tube.is_some() || part.channel.is_some() || part.film.is_some();
             if part.mass.is_none() && !heavy {
                 self.say(format!(
@@ -139,6 +249,36 @@ impl Check<'_> {
                     part.mark
                 ));
             }
+        }
+    }
+
+    fn measures_of(&mut self, part: &PartFile) {
+        let whose = format!("part `{}`", part.mark);
+        if let Some(tube) = &part.tube {
+            self.measures(&whose, "outside", Some(tube.outside), SMALL);
+            self.measures(&whose, "wall", Some(tube.wall), SMALL);
+            if tube.wall.to_metres() * 2.0 >= tube.outside.to_metres() {
+                self.say(format!("{whose}: the wall leaves the tube no inside"));
+            }
+        }
+        if let Some(channel) = &part.channel {
+            self.measures(&whose, "width", Some(channel.width), SMALL);
+            self.measures(&whose, "depth", Some(channel.depth), SMALL);
+            self.measures(&whose, "strip", Some(channel.strip), SMALL);
+            self.measures(&whose, "thickness", Some(channel.thickness), SMALL);
+        }
+        self.measures(&whose, "wire", part.wire, SMALL);
+        self.measures(&whose, "film", part.film, SMALL);
+        let diameter = part.fastener.as_ref().map(|f| f.diameter);
+        self.measures(&whose, "diameter", diameter, SMALL);
+        self.measures(&whose, "length", part.length, IN_THE_HOUSE);
+        for end in part.ends.iter().flatten() {
+            if let End::Swaged(over) = end {
+                self.measures(&whose, "ends", Some(*over), SMALL);
+            }
+        }
+        if part.mass.is_some_and(|mass| mass <= Mass::ZERO) {
+            self.say(format!("{whose}: its `mass` must be more than nothing"));
         }
     }
 
@@ -206,6 +346,12 @@ impl Check<'_> {
                 }
                 _ => self.say(format!("{whose} needs a `part`, or, as a bow, its pieces")),
             }
+            self.measures_where(member, &whose);
+            let by_end =
+                member.upright.is_some() || member.level.is_some() || member.arch.is_some();
+            if !by_end {
+                self.not_by_end(&member.when, &whose);
+            }
             if let Some(spot) = &member.along {
                 self.spot(spot, &whose);
             }
@@ -222,6 +368,30 @@ impl Check<'_> {
         }
     }
 
+    fn measures_where(&mut self, member: &MemberFile, whose: &str) {
+        if let Some(post) = &member.post {
+            let above = post.above_ground;
+            self.measures(whose, "above_ground", Some(above), IN_THE_HOUSE);
+            let links = self.family.profile.half.iter();
+            let leg = links.map_while(|link| link.straight).map(Length::to_metres);
+            if above.to_metres() > leg.sum::<f64>() + 1e-9 {
+                self.say(format!(
+                    "{whose} stands {} above the ground, higher than the profile is straight",
+                    feet_inch(above)
+                ));
+            }
+        }
+        for x in member.upright.iter().flatten() {
+            self.measures(whose, "upright", Some(*x), MAY_BE_NOTHING);
+        }
+        if let Some(level) = &member.level {
+            self.measures(whose, "reach", Some(level.reach), IN_THE_HOUSE);
+            self.measures(whose, "height", Some(level.height), MAY_BE_NOTHING);
+        }
+        self.measures(whose, "to_height", member.to_height, IN_THE_HOUSE);
+        self.measures(whose, "lap", member.lap, MAY_BE_NOTHING);
+    }
+
     fn role(&mut self, role: &str, whose: &str) {
         if !self.family.members.iter().any(|m| m.role == role) {
             self.say(format!("{whose}: there is no member `{role}`"));
@@ -229,6 +399,7 @@ impl Check<'_> {
     }
 
     fn joints(&mut self) {
+        let mut held = BTreeSet::new();
         for joint in &self.family.joints {
             let whose = format!("joint `{}`", joint.says);
             let kinds = [
@@ -242,12 +413,14 @@ impl Check<'_> {
                     "{whose} needs one of between, splice, foot, fasten"
                 ));
             }
-            if joint.fasten.is_some()
-                && joint
-                    .every
-                    .is_none_or(|every| every <= measure::Length::ZERO)
-            {
-                self.say(format!("{whose} needs `every`, more than nothing"));
+            if joint.fasten.is_some() && joint.every.is_none() {
+                self.say(format!("{whose} needs `every`"));
+            }
+            self.measures(&whose, "every", joint.every, APART);
+            for meeting in meetings(joint) {
+                if !held.insert(meeting.clone()) {
+                    self.say(format!("{whose}: {meeting} is said twice"));
+                }
             }
             let roles = (joint.between.iter().flatten())
                 .chain(&joint.splice)
@@ -283,12 +456,25 @@ impl Check<'_> {
             }
             if let Some(over) = &skin.over {
                 self.spot(&over.from, &whose);
+                self.not_by_end(&skin.when, &whose);
+                self.measures(&whose, "grip", Some(over.grip), MAY_BE_NOTHING);
+                self.measures(
+                    &whose,
+                    "end_allowance",
+                    Some(over.end_allowance),
+                    MAY_BE_NOTHING,
+                );
+                for roll in &skin.roll_widths {
+                    self.measures(&whose, "roll_widths", Some(*roll), IN_THE_HOUSE);
+                }
                 if skin.roll_widths.is_empty() {
                     self.say(format!(
                         "{whose} needs `roll_widths`, the widths that are sold"
                     ));
                 }
             }
+            let grip = skin.end.as_ref().map(|film| film.grip);
+            self.measures(&whose, "grip", grip, MAY_BE_NOTHING);
             if self
                 .family
                 .part_file(&skin.part)
@@ -304,6 +490,29 @@ impl Check<'_> {
             self.when(&fitting.when, &whose);
         }
     }
+}
+
+/// Every meeting that a joint holds, in words.
+fn meetings(joint: &JointFile) -> Vec<String> {
+    let between = joint.between.iter().map(|[a, b]| {
+        let (first, second) = if a <= b { (a, b) } else { (b, a) };
+        format!("what is between `{first}` and `{second}`")
+    });
+    let splice = joint
+        .splice
+        .iter()
+        .map(|role| format!("the splice of `{role}`"));
+    let foot = joint
+        .foot
+        .iter()
+        .flatten()
+        .map(|role| format!("the foot of `{role}`"));
+    let fasten = joint
+        .fasten
+        .iter()
+        .flatten()
+        .map(|role| format!("the fastening of `{role}`"));
+    between.chain(splice).chain(foot).chain(fasten).collect()
 }
 
 fn placements(member: &MemberFile) -> usize {

@@ -1,7 +1,8 @@
 //! The graph: members and joints in space, the pieces that members are cut into, skins and fittings.
 //!
 //! `x` is across the house from the middle, left negative; `y` along it from the front end bow; `z` over the
-//! ground. All in metres.
+//! ground. All in metres. Left and right are those of someone who stands before the front and looks in; bows,
+//! pieces, splices and fastenings are counted from the front, those across the house from the left.
 
 use measure::{Length, System};
 
@@ -140,6 +141,8 @@ pub struct Hung {
     pub quantity: i64,
     /// The place in words.
     pub name: String,
+    /// Where it hangs: the middle of a film, the threshold of a door.
+    pub at: Point,
     /// Corners, to draw it; closed. Empty where there is nothing to draw.
     pub outline: Vec<Point>,
     /// The step of the build.

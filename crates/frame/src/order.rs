@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use measure::{Grid, Length, System};
+use measure::{Length, System};
 use serde::{Deserialize, Serialize};
 
+use crate::expand::feet_inch;
 use crate::family::{Family, OneOf, When};
+use crate::nearest::nearest;
 
 /// What was bought, as the order file says it and before anything is checked.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -89,6 +91,9 @@ pub struct OrderForm(String);
 /// The largest order file that is read, in bytes; a real one has a few hundred.
 pub const MOST_ORDER_BYTES: usize = 64 * 1024;
 
+/// The largest text of an order, in bytes.
+const MOST_TEXT_BYTES: usize = 500;
+
 /// An order that its family can build.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Settled {
@@ -135,7 +140,50 @@ impl Order {
                 text.len()
             )));
         }
-        toml::from_str(text).map_err(|e| OrderForm(e.to_string()))
+        let order: Self = toml::from_str(text).map_err(|e| OrderForm(e.to_string()))?;
+        order.check_texts()?;
+        Ok(order)
+    }
+
+    /// Refuses texts that no paper and no page could hold.
+    fn check_texts(&self) -> Result<(), OrderForm> {
+        let optional = [
+            ("bow_spacing", &self.bow_spacing),
+            ("number", &self.number),
+            ("sender", &self.sender),
+            ("site", &self.site),
+            ("units", &self.units),
+        ];
+        let choices = [
+            ("options", &self.options),
+            ("front", &self.front),
+            ("back", &self.back),
+        ];
+        let texts = [
+            ("name", &self.name),
+            ("family", &self.family),
+            ("length", &self.length),
+        ]
+        .into_iter()
+        .chain(
+            optional
+                .into_iter()
+                .filter_map(|(field, text)| Some((field, text.as_ref()?))),
+        )
+        .chain((choices.into_iter()).flat_map(|(field, table)| {
+            table
+                .iter()
+                .flat_map(move |(key, choice)| [(field, key), (field, choice)])
+        }));
+        for (field, text) in texts {
+            if text.len() > MOST_TEXT_BYTES {
+                return Err(OrderForm(format!(
+                    "a text of `{field}` has {} bytes, more than the {MOST_TEXT_BYTES} that it may have",
+                    text.len()
+                )));
+            }
+        }
+        Ok(())
     }
 
     /// Writes the order file.
@@ -157,7 +205,8 @@ impl Order {
 
 /// What kind of trouble it is, so that changes can be tried against it.
 #[derive(Clone, Debug, PartialEq)]
-enum Kind {
+pub(crate) enum Kind {
+    Family,
     Length,
     Spacing,
     Units,
@@ -168,7 +217,7 @@ enum Kind {
 
 /// Which table of the order an option stands in.
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum Group {
+pub(crate) enum Group {
     House,
     Front,
     Back,
@@ -177,7 +226,7 @@ enum Group {
 impl Group {
     const ALL: [Group; 3] = [Group::House, Group::Front, Group::Back];
 
-    fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
             Group::House => "options",
             Group::Front => "front",
@@ -185,7 +234,7 @@ impl Group {
         }
     }
 
-    fn of(self, order: &mut Order) -> &mut BTreeMap<String, String> {
+    pub(crate) fn of(self, order: &mut Order) -> &mut BTreeMap<String, String> {
         match self {
             Group::House => &mut order.options,
             Group::Front => &mut order.front,
@@ -193,7 +242,7 @@ impl Group {
         }
     }
 
-    fn read(self, order: &Order) -> &BTreeMap<String, String> {
+    pub(crate) fn read(self, order: &Order) -> &BTreeMap<String, String> {
         match self {
             Group::House => &order.options,
             Group::Front => &order.front,
@@ -202,9 +251,10 @@ impl Group {
     }
 }
 
-type Troubles = Vec<(Kind, Trouble)>;
+/// Each trouble with its kind.
+pub(crate) type Troubles = Vec<(Kind, Trouble)>;
 
-fn settle_alone(order: &Order, family: &Family) -> Result<Settled, Troubles> {
+pub(crate) fn settle_alone(order: &Order, family: &Family) -> Result<Settled, Troubles> {
     let mut troubles = Troubles::new();
     let mut say = |kind: Kind, field: &str, what: String| {
         troubles.push((
@@ -215,6 +265,14 @@ fn settle_alone(order: &Order, family: &Family) -> Result<Settled, Troubles> {
             },
         ));
     };
+
+    if order.family != family.name {
+        let what = format!(
+            "`{}` is not `{}`, whose file this is",
+            order.family, family.name
+        );
+        say(Kind::Family, "family", what);
+    }
 
     let spacing = match &order.bow_spacing {
         None => family.size.bow_spacing.first().copied(),
@@ -308,7 +366,14 @@ fn settle_alone(order: &Order, family: &Family) -> Result<Settled, Troubles> {
                     } else {
                         keys.join(", ")
                     };
-                    let what = format!("there is no such option here; there is {there}");
+                    let elsewhere = (family.options.iter()).find(|o| o.key == *key);
+                    let what = match elsewhere.map(|o| o.each_end) {
+                        Some(true) => {
+                            "each end has its own; it stands under [front] and [back]".into()
+                        }
+                        Some(false) => "the house has one; it stands under [options]".into(),
+                        None => format!("there is no such option here; there is {there}"),
+                    };
                     say(
                         Kind::Key {
                             group,
@@ -338,11 +403,12 @@ fn settle_alone(order: &Order, family: &Family) -> Result<Settled, Troubles> {
         }
     }
 
-    let (Some(spacing), Some(length)) = (spacing, length) else {
+    // What does not go together is said even of an order without a length; the spacing is part of it.
+    let Some(spacing) = spacing else {
         return Err(troubles);
     };
     let settled = Settled {
-        length,
+        length: length.unwrap_or(least),
         bow_spacing: spacing,
         bays,
         system,
@@ -425,167 +491,8 @@ fn field_name(group: Group, key: &str) -> String {
     }
 }
 
-fn keys_of(family: &Family, group: Group) -> impl Iterator<Item = &str> {
+pub(crate) fn keys_of(family: &Family, group: Group) -> impl Iterator<Item = &str> {
     (family.options.iter())
         .filter(move |o| o.each_end == (group != Group::House))
         .map(|o| o.key.as_str())
-}
-
-/// The orders that can be built with the fewest changes, at most `MOST_NEAREST` of them.
-///
-/// Each step mends the first trouble in every way there is; all orders of one depth are tried before the next,
-/// so the first depth at which any can be built has the fewest changes.
-fn nearest(order: &Order, troubles: &Troubles, family: &Family) -> Vec<(Vec<String>, Order)> {
-    const MOST_NEAREST: usize = 4;
-    const MOST_TRIED: usize = 2_000;
-    const MOST_CHANGES: usize = 6;
-    type Tried = (Vec<String>, Order, Troubles);
-
-    let mut open: Vec<Tried> = vec![(Vec::new(), order.clone(), troubles.clone())];
-    for _ in 0..MOST_CHANGES {
-        let mut next: Vec<Tried> = Vec::new();
-        let mut found: Vec<(Vec<String>, Order)> = Vec::new();
-        for (changes, order, troubles) in open {
-            let Some((kind, _)) = troubles.first() else {
-                continue;
-            };
-            for (change, mended) in mends(&order, kind, family) {
-                let mut changes = changes.clone();
-                changes.push(change);
-                match settle_alone(&mended, family) {
-                    Ok(_) if found.iter().all(|(_, other)| *other != mended) => {
-                        found.push((changes, mended))
-                    }
-                    Ok(_) => {}
-                    Err(_) if next.len() >= MOST_TRIED => {}
-                    Err(troubles) => next.push((changes, mended, troubles)),
-                }
-            }
-        }
-        if !found.is_empty() {
-            found.truncate(MOST_NEAREST);
-            return found;
-        }
-        open = next;
-    }
-    Vec::new()
-}
-
-/// Every way to change one thing so that a trouble may go; the likeliest first.
-fn mends(order: &Order, kind: &Kind, family: &Family) -> Vec<(String, Order)> {
-    let mut found = Vec::new();
-    let mut with = |says: String, change: &dyn Fn(&mut Order)| {
-        let mut mended = order.clone();
-        change(&mut mended);
-        found.push((says, mended));
-    };
-    match kind {
-        Kind::Length => {
-            for length in whole_lengths(order, family) {
-                let text = feet_inch(length);
-                with(format!("length = {text}"), &|o| o.length = text.clone());
-            }
-            for spacing in &family.size.bow_spacing {
-                let text = feet_inch(*spacing);
-                with(format!("bow_spacing = {text}"), &|o| {
-                    o.bow_spacing = Some(text.clone())
-                });
-            }
-        }
-        Kind::Spacing => {
-            for spacing in &family.size.bow_spacing {
-                let text = feet_inch(*spacing);
-                with(format!("bow_spacing = {text}"), &|o| {
-                    o.bow_spacing = Some(text.clone())
-                });
-            }
-        }
-        Kind::Units => with("units = feet".into(), &|o| o.units = None),
-        Kind::Key { group, key } => {
-            let choice = group.read(order).get(key).cloned().unwrap_or_default();
-            let meant = closest(key, keys_of(family, *group));
-            if let Some(meant) = meant.filter(|m| !group.read(order).contains_key(*m)) {
-                with(format!("{}.{meant} = {choice}", group.name()), &|o| {
-                    group.of(o).remove(key);
-                    group.of(o).insert(meant.into(), choice.clone());
-                });
-            }
-            with(format!("{} without {key}", group.name()), &|o| {
-                group.of(o).remove(key);
-            });
-        }
-        Kind::Choice { group, key } => {
-            let said = group.read(order).get(key).cloned().unwrap_or_default();
-            let mut choices = choices_of(family, key);
-            choices.sort_by_key(|choice| strsim::levenshtein(&said, choice));
-            for choice in choices {
-                with(format!("{}.{key} = {choice}", group.name()), &|o| {
-                    group.of(o).insert(key.clone(), choice.clone());
-                });
-            }
-        }
-        Kind::Together { keys } => {
-            for (group, key) in keys {
-                if key == "bow_spacing" {
-                    for spacing in &family.size.bow_spacing {
-                        let text = feet_inch(*spacing);
-                        with(format!("bow_spacing = {text}"), &|o| {
-                            o.bow_spacing = Some(text.clone())
-                        });
-                    }
-                }
-                for choice in choices_of(family, key) {
-                    with(format!("{}.{key} = {choice}", group.name()), &|o| {
-                        group.of(o).insert(key.clone(), choice.clone());
-                    });
-                }
-            }
-        }
-    }
-    found
-}
-
-fn choices_of(family: &Family, key: &str) -> Vec<String> {
-    (family.options.iter().find(|o| o.key == key))
-        .map(|o| o.choices.clone())
-        .unwrap_or_default()
-}
-
-/// Lengths of whole bays next below and above what the order says, for its spacing, inside the family's range.
-fn whole_lengths(order: &Order, family: &Family) -> Vec<Length> {
-    let (least, most) = (family.size.least_length, family.size.most_length);
-    let spacing = (order
-        .bow_spacing
-        .as_deref()
-        .and_then(|text| Length::read(text, None).ok()))
-    .filter(|spacing| family.size.bow_spacing.contains(spacing))
-    .or_else(|| family.size.bow_spacing.first().copied());
-    let Some(spacing) = spacing else {
-        return Vec::new();
-    };
-    let asked = Length::read(&order.length, None)
-        .unwrap_or(least)
-        .clamp(least, most);
-    let bays = asked.as_nanometres() / spacing.as_nanometres();
-    let mut lengths: Vec<Length> = [bays, bays + 1, bays - 1]
-        .into_iter()
-        .map(|bays| spacing * bays)
-        .filter(|length| *length >= least && *length <= most)
-        .collect();
-    lengths.sort_by_key(|length| (*length - asked).as_nanometres().abs());
-    lengths.truncate(2);
-    lengths
-}
-
-/// The key that a misspelt one most likely meant, if any is near.
-fn closest<'a>(key: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    known
-        .map(|k| (strsim::damerau_levenshtein(key, k), k))
-        .filter(|(distance, k)| *distance <= 2.max(k.len() / 3))
-        .min()
-        .map(|(_, k)| k)
-}
-
-fn feet_inch(length: Length) -> String {
-    length.write(System::FeetInch, Grid::SIXTEENTH)
 }

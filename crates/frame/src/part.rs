@@ -119,8 +119,8 @@ pub(crate) fn describe(part: &Part, says: Option<&str>, system: System) -> Strin
             words.push(format!("{} by {}", width.tape(system), depth.tape(system)));
         }
         Some(Section::Film { thickness }) => words.push(match system {
-            System::FeetInch => format!("{} mil", thickness.as_nanometres() / 25_400),
-            System::Metric => format!("{} µm", thickness.as_nanometres() / 1_000),
+            System::FeetInch => format!("{:.0} mil", thickness.to_inches() * 1e3),
+            System::Metric => format!("{:.0} µm", thickness.to_metres() * 1e6),
         }),
         Some(Section::Wire { diameter }) => words.push(diameter.caliper(system)),
         Some(Section::Fastener { size, .. }) => {

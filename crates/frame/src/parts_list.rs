@@ -142,11 +142,7 @@ impl PartsList {
                 cut_to: None,
                 stage: hung.stage.clone(),
                 sub_kit: hung.sub_kit.clone(),
-                at: hung.outline.first().copied().unwrap_or(Point {
-                    x: 0.0,
-                    y: 0.0,
-                    z: 0.0,
-                }),
+                at: hung.at,
             };
             need(&hung.mark, place);
         }

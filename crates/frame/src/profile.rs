@@ -82,10 +82,28 @@ pub enum NoProfile {
     /// The chain needs two links whose extent can follow from width and height.
     #[error("the profile needs at least two links, the last of them an arc; it has {0}")]
     TooFewLinks(usize),
-    /// The last link cannot be a straight after a straight, or carry on from one.
+    /// One of the last two links is a straight.
     #[error("the last two links of the profile must both be arcs, so that they can meet the peak")]
     NotArcs,
-    /// The circles do not reach each other, or only by bending the wrong way.
+    /// A link before the last two is an arc.
+    #[error("`{0}` is an arc; before the last two links of the profile only straights can stand")]
+    ArcTooEarly(String),
+    /// The circles meet, but only by bending outward or by sinking towards the middle.
+    #[error(
+        "arcs of {shoulder:.3} m and {roof:.3} m meet a peak {height:.3} m high over a half width of \
+         {half_width:.3} m only by bending the wrong way"
+    )]
+    ArcsBendWrong {
+        /// Radius of the last arc but one.
+        shoulder: f64,
+        /// Radius of the last arc.
+        roof: f64,
+        /// Height asked for.
+        height: f64,
+        /// Half of the width asked for.
+        half_width: f64,
+    },
+    /// The circles do not reach each other.
     #[error(
         "arcs of {shoulder:.3} m and {roof:.3} m do not meet a peak {height:.3} m high over a half width of \
          {half_width:.3} m: the roof's circle misses it by {miss:.3} m"
@@ -102,9 +120,20 @@ pub enum NoProfile {
         /// How far apart the circles stay.
         miss: f64,
     },
-    /// A length that is not more than nothing.
-    #[error("`{0}` must be longer than nothing")]
+    /// A measure that is nothing, negative, or no length that a house could have.
+    #[error("`{0}` must be longer than nothing and not over {MOST_METRES} m")]
     NotPositive(String),
+}
+
+/// The largest measure of a profile; a roof's radius may be far longer than the house is wide.
+const MOST_METRES: f64 = 1_000.0;
+
+fn must_be_possible(name: &str, metres: f64) -> Result<(), NoProfile> {
+    if metres > 0.0 && metres <= MOST_METRES {
+        Ok(())
+    } else {
+        Err(NoProfile::NotPositive(name.into()))
+    }
 }
 
 impl Profile {
@@ -115,11 +144,11 @@ impl Profile {
     /// `R` from the peak: an intersection of two circles, in closed form.
     pub fn solve(width: f64, height: f64, asked: &[(String, Asked)]) -> Result<Self, NoProfile> {
         for (name, extent) in asked {
-            let (Asked::Straight(v) | Asked::Arc(v)) = extent;
-            if v.partial_cmp(&0.0) != Some(std::cmp::Ordering::Greater) {
-                return Err(NoProfile::NotPositive(name.clone()));
-            }
+            let (Asked::Straight(metres) | Asked::Arc(metres)) = *extent;
+            must_be_possible(name, metres)?;
         }
+        must_be_possible("width", width)?;
+        must_be_possible("height", height)?;
         let [given @ .., (shoulder_name, shoulder), (roof_name, roof)] = asked else {
             return Err(NoProfile::TooFewLinks(asked.len()));
         };
@@ -135,7 +164,7 @@ impl Profile {
         let heading = std::f64::consts::FRAC_PI_2;
         for (name, extent) in given {
             let Asked::Straight(length) = *extent else {
-                return Err(NoProfile::NotArcs);
+                return Err(NoProfile::ArcTooEarly(name.clone()));
             };
             half.push(Link {
                 name: name.clone(),
@@ -182,7 +211,12 @@ impl Profile {
         let shoulder_turn = heading - touch_heading;
         let roof_turn = touch_heading - peak_heading;
         if shoulder_turn <= 0.0 || roof_turn <= 0.0 || peak_heading < -1e-9 {
-            return Err(misses(0.0));
+            return Err(NoProfile::ArcsBendWrong {
+                shoulder: r,
+                roof: big,
+                height,
+                half_width: width / 2.0,
+            });
         }
         let first = Link {
             name: shoulder_name.clone(),
@@ -251,13 +285,18 @@ impl Profile {
 
     /// How far along the left half a height is reached; nothing when the peak is lower.
     ///
-    /// A bow rises all the way to its peak, so halving the interval finds it to a nanometre.
+    /// A bow rises all the way to its peak, so halving the interval finds it to a fraction of a nanometre.
     pub fn along_height(&self, z: f64) -> Option<f64> {
         self.find(|p| p.z >= z)
     }
 
-    /// Height of the bow over the ground at `x` from the middle, inside the legs; nothing outside the house.
+    /// Height of the bow over the ground at `x` from the middle, inside the legs; nothing outside the house, and
+    /// the ground itself where `x` is on an upright leg.
     pub fn height_at(&self, x: f64) -> Option<f64> {
+        let half_width = -self.at_left(0.0).x;
+        if x.abs() > half_width + 1e-9 {
+            return None;
+        }
         self.find(|p| p.x >= -x.abs()).map(|s| self.at_left(s).z)
     }
 
@@ -267,7 +306,8 @@ impl Profile {
             return None;
         }
         let (mut low, mut high) = (0.0, self.half_length);
-        while high - low > 1e-10 {
+        // Sixty halvings bring any profile that can be solved below the last digit of a float.
+        for _ in 0..60 {
             let middle = (low + high) / 2.0;
             if holds(self.at_left(middle)) {
                 high = middle;

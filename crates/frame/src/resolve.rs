@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use measure::{Grid, Length, Mass, System};
 
+use crate::expand::feet_inch;
 use crate::family::{Metal, PartFile};
 use crate::part::{Part, Section, describe};
 
@@ -45,18 +46,23 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         file.length,
         derived.found.get(&file.mark).map(Vec::as_slice),
     ) {
-        (Some(length), _) => (Some(length), None),
+        (Some(length), None) => (Some(length), None),
+        (Some(length), Some([(needed, width)])) if *needed == length => (Some(length), *width),
+        (Some(length), Some(several)) => {
+            return Err(format!(
+                "part `{}` is said to be {} long, and its places need {}; leave its `length` out",
+                file.mark,
+                feet_inch(length),
+                in_words(several)
+            ));
+        }
         (None, None) => (None, None),
         (None, Some([(length, width)])) => (Some(*length), *width),
         (None, Some(several)) => {
-            let lengths: Vec<String> = several
-                .iter()
-                .map(|(length, _)| length.write(System::FeetInch, Grid::SIXTEENTH))
-                .collect();
             return Err(format!(
                 "part `{}` would have to be of several lengths at once: {}; give each a mark of its own",
                 file.mark,
-                lengths.join(", ")
+                in_words(several)
             ));
         }
     };
@@ -64,7 +70,7 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         Some(mass) => mass,
         None => mass(file, length, width).ok_or_else(|| {
             format!(
-                "part `{}` has no length that its mass could follow from",
+                "part `{}` has no length and section that its mass could follow from",
                 file.mark
             )
         })?,
@@ -82,6 +88,16 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
     };
     part.description = describe(&part, file.says.as_deref(), system);
     Ok(part)
+}
+
+fn in_words(several: &[(Length, Option<Length>)]) -> String {
+    let measures: Vec<String> = (several.iter())
+        .map(|(length, width)| match width {
+            Some(width) => format!("{} by {}", feet_inch(*width), feet_inch(*length)),
+            None => feet_inch(*length),
+        })
+        .collect();
+    measures.join(", ")
 }
 
 fn section(file: &PartFile) -> Option<Section> {

@@ -2,6 +2,8 @@
 //!
 //! Formulas of any handbook: `R = h/2 + c²/(8h)`, `θ = 2 acos((R − h)/R)`, `s = Rθ`,
 //! `area = R²(θ − sin θ)/2`. The acos form also holds past a half circle, where `2 asin(c/2R)` does not.
+//! Computed is `θ = 4 atan(2h/c)`, the same angle (a quarter of it lies between the chord and the line from its end
+//! to the top), which stays exact for the flattest arcs, where acos of nearly 1 does not.
 
 /// A circular segment in metres and radians.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,10 +21,10 @@ pub struct Segment {
 impl Segment {
     /// The segment over a chord with a rise; nothing unless both are more than nothing and finite.
     pub fn from_chord(chord: f64, rise: f64) -> Option<Self> {
-        let possible = chord > 0.0 && rise > 0.0 && chord.is_finite() && rise.is_finite();
+        let radius = rise / 2.0 + chord * chord / (8.0 * rise);
+        let possible = chord > 0.0 && rise > 0.0 && radius.is_finite();
         possible.then(|| {
-            let radius = rise / 2.0 + chord * chord / (8.0 * rise);
-            let angle = 2.0 * ((radius - rise) / radius).acos();
+            let angle = 4.0 * (2.0 * rise).atan2(chord);
             Self {
                 chord,
                 rise,
@@ -36,7 +38,7 @@ impl Segment {
     pub fn from_arc(radius: f64, angle: f64) -> Self {
         Self {
             chord: 2.0 * radius * (angle / 2.0).sin(),
-            rise: radius * (1.0 - (angle / 2.0).cos()),
+            rise: 2.0 * radius * (angle / 4.0).sin().powi(2),
             radius,
             angle,
         }
