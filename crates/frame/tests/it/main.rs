@@ -1,0 +1,14 @@
+//! The frame against handbooks, published houses and sums worked by hand.
+//!
+//! Marks beside the figures: S seen in a publication, S2 second-hand, S2t a trade page, D derived, M from memory.
+
+// Helpers outside of `#[test]` functions may panic as those do.
+#![allow(clippy::unwrap_used)]
+
+mod families;
+mod geometry;
+mod house;
+mod orders;
+mod parts_by_hand;
+mod properties;
+mod published;
