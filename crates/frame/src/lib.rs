@@ -7,6 +7,7 @@ mod drawing;
 mod expand;
 mod family;
 mod family_check;
+mod family_measures;
 mod graph;
 mod hang;
 mod join;

@@ -11,7 +11,8 @@ use crate::order::{Kind, Order, Troubles, keys_of, settle_alone};
 /// The orders that can be built with the fewest changes, at most `MOST_NEAREST` of them.
 ///
 /// Each step mends the first trouble in every way there is; all orders of one depth are tried before the next,
-/// so the first depth at which any can be built has the fewest changes.
+/// so the first depth at which any can be built has the fewest changes. Beyond `MOST_CHANGES` nobody would know the
+/// order again, and nothing is offered.
 pub(crate) fn nearest(
     order: &Order,
     troubles: &Troubles,

@@ -61,6 +61,7 @@ pub struct Refusal {
     /// Everything that is wrong, in the order of the file.
     pub troubles: Vec<Trouble>,
     /// Orders with as few changes as will do, each of which can be built; what changes, then the order.
+    /// None where it would take more than eight changes.
     pub nearest: Vec<(Vec<String>, Order)>,
 }
 

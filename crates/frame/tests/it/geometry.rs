@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use frame::{Across, Asked, NoProfile, Profile, Segment};
+use frame::{Across, Asked, NoProfile, Path, Point, Profile, Segment};
 
 fn near(found: f64, wanted: f64, within: f64) {
     assert!(
@@ -357,5 +357,40 @@ fn a_chain_that_cannot_be_is_refused() {
             ),
             "{refused}"
         );
+    }
+}
+
+/// A piece is drawn by points along its path: the ends of a straight, and along an arch at least one every 30 cm.
+#[test]
+fn a_path_is_drawn_by_points_on_it() {
+    let profile = gothic();
+    let straight = Path::Straight(
+        Point {
+            x: 1.0,
+            y: 0.0,
+            z: 2.0,
+        },
+        Point {
+            x: 1.0,
+            y: 12.0,
+            z: 2.0,
+        },
+    );
+    near(straight.length(), 12.0, 0.0);
+    let points = straight.points(&profile, 3.0, 6.0);
+    assert_eq!(points.iter().map(|p| p.y).collect::<Vec<_>>(), [3.0, 6.0]);
+
+    let arch = Path::Arch {
+        y: 4.0,
+        from: 24.0,
+        to: profile.length() - 24.0,
+    };
+    near(arch.length(), profile.length() - 48.0, 1e-9);
+    let points = arch.points(&profile, 10.0, 20.0);
+    near(points[0].z, 34.0, 1e-9);
+    near(points[points.len() - 1].z, 44.0, 1e-9);
+    for pair in points.windows(2) {
+        let apart = (pair[1].x - pair[0].x).hypot(pair[1].z - pair[0].z);
+        assert!(apart < 0.3 + 1e-9 && pair[0].y == 4.0, "{pair:?}");
     }
 }
