@@ -9,16 +9,14 @@ use crate::join::Meeting;
 use crate::part::Mark;
 
 impl Raising<'_> {
-    pub(crate) fn stock_length(&mut self, part: &str) -> f64 {
+    /// Length of a part that its places do not settle; said, and nothing, where the family does not give it.
+    pub(crate) fn stock_length(&mut self, part: &str) -> Option<f64> {
         let length = self.family.part_file(part).and_then(|p| p.length);
-        length.map_or_else(
-            || {
-                self.troubles
-                    .push(format!("part `{part}` needs a `length` where it is used"));
-                0.0
-            },
-            Length::to_metres,
-        )
+        if length.is_none() {
+            self.troubles
+                .push(format!("part `{part}` needs a `length` where it is used"));
+        }
+        length.map(Length::to_metres)
     }
 
     fn swage(&self, part: &str) -> Length {
@@ -113,7 +111,9 @@ impl Raising<'_> {
             } else if rule.post.is_some() {
                 self.whole(member, part, length, None);
             } else if rule.upright.is_some() || rule.level.is_some() {
-                let stock = self.stock_length(part);
+                let Some(stock) = self.stock_length(part) else {
+                    continue;
+                };
                 if length > stock + NOTHING {
                     self.troubles.push(format!(
                         "member `{}` is {length:.3} m long, and part `{part}` has only {stock:.3} m",
@@ -148,8 +148,11 @@ impl Raising<'_> {
 
     fn line(&mut self, member: usize, part: &str, lap: Option<Length>, length: f64) {
         let swage = self.swage(part);
+        let Some(overall) = self.stock_length(part) else {
+            return;
+        };
         let stock = Stock {
-            overall: self.stock_length(part),
+            overall,
             overlap: lap.unwrap_or(swage).to_metres(),
             swaged: lap.is_none() && swage > Length::ZERO,
         };

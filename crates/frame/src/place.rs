@@ -50,7 +50,10 @@ impl Raising<'_> {
             return;
         }
         let top = post.above_ground.to_metres();
-        let bottom = top - self.stock_length(part);
+        let Some(long) = self.stock_length(part) else {
+            return;
+        };
+        let bottom = top - long;
         let leg = self.profile.at(0.0).x;
         for bow in 0..=self.order.bays {
             let y = self.station(bow);

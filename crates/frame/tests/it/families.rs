@@ -637,6 +637,13 @@ fn a_fault_that_shows_in_the_house_is_refused_too() {
 
 #[test]
 fn each_trouble_is_said_once() {
+    // Without its length the line says so once, whatever else would follow from it.
+    let text = NARROW.replacen("length = \"2.1 m\"\n", "", 1);
+    let said = raise(&text, "[options]\nshelf = \"with\"")
+        .unwrap_err()
+        .to_string();
+    assert_eq!(said.matches("part `LINE`").count(), 1, "{said}");
+
     let text = NARROW
         .replacen(
             "between = [\"back bone\", \"hoop\"]",
