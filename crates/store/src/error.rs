@@ -107,7 +107,9 @@ impl From<rusqlite::Error> for Fault {
             }
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Busy,
             Some(ErrorCode::DiskFull) => Self::DiskFull,
-            Some(ErrorCode::DatabaseCorrupt) => Self::Damaged(error.to_string()),
+            Some(ErrorCode::DatabaseCorrupt | ErrorCode::TooBig) => {
+                Self::Damaged(error.to_string())
+            }
             Some(ErrorCode::ReadOnly | ErrorCode::CannotOpen | ErrorCode::PermissionDenied) => {
                 Self::NotWritable(error.to_string())
             }

@@ -65,9 +65,6 @@ pub(crate) fn open(path: &Path) -> Result<Connection, Fault> {
     let mut connection = Connection::open_with_flags(path, flags)?;
     guard(&connection)?;
     let version = schema::recognise(&connection)?;
-    if connection.is_readonly("main")? {
-        return Err(Fault::NotWritable("the file is read-only".to_owned()));
-    }
     durable(&connection)?;
     if version < schema::KNOWN {
         let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;

@@ -203,3 +203,15 @@ pub enum Condition {
     /// Not the part it is labelled as.
     Wrong,
 }
+
+impl Condition {
+    /// Returns the word that people read.
+    pub fn in_words(self) -> &'static str {
+        match self {
+            Self::Damaged => "damaged",
+            Self::Bent => "bent",
+            Self::Wet => "wet",
+            Self::Wrong => "wrong part",
+        }
+    }
+}

@@ -8,14 +8,19 @@
 //! are handed in.
 
 mod decide;
+mod difference;
 mod digest;
 mod event;
 mod fold;
 mod on_hand;
 mod rules;
+mod standing;
 mod wire;
 
 pub use decide::{condition, correct, count, note, recount};
+pub use difference::{
+    Difference, ListedRow, MarkDifference, MaybeSwapped, Verdict, difference, told_apart_by,
+};
 pub use digest::{BadDigest, Digest};
 pub use event::{Condition, Draft, Event, EventId, What};
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
@@ -24,4 +29,5 @@ pub use rules::{
     MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML, MAX_WORDS,
     Refusal,
 };
+pub use standing::{Known, ListStanding, Ordered, Standing};
 pub use wire::{MAX_WIRE, Unread, WIRE_VERSION};

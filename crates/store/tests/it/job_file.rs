@@ -76,6 +76,23 @@ fn a_newer_form_is_refused_and_left_alone() {
     }
 }
 
+#[test]
+fn the_mark_alone_makes_no_job_nor_does_a_job_without_it() {
+    let folder = Folder::new();
+    let mark = |name: &str, mark: u32| {
+        let path = folder.path(name);
+        Connection::open(&path)
+            .unwrap()
+            .pragma_update(None, "application_id", mark)
+            .unwrap();
+        path
+    };
+    let hollow = mark("hollow.job", u32::from_be_bytes(*b"TlyJ"));
+    assert!(matches!(refused(&hollow), Fault::NotAJob(_)));
+    drop(folder.create("garden.job"));
+    assert!(matches!(refused(&mark("garden.job", 0)), Fault::NotAJob(_)));
+}
+
 /// A job that comes by mail with a schema of somebody's own would act in our name.
 #[test]
 fn an_altered_schema_is_refused() {

@@ -1,6 +1,9 @@
 //! The tests of the store, linked once.
 
-#![allow(clippy::unwrap_used, reason = "a test that meets an error is to stop there")]
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that meets an error is to stop there"
+)]
 
 mod append;
 mod birth;

@@ -67,6 +67,7 @@ fn one_number_twice_is_settled_by_the_id() {
     let mut second = event(2, counted("B1", 5, &[1]));
     second.seq = 1;
     second.device = "phone-2".into();
+    assert!(first.order() < second.order());
     assert_eq!(good(&[first.clone(), second.clone()]), 5);
     assert_eq!(good(&[second, first]), 5);
 }

@@ -1,0 +1,262 @@
+//! How a job stands: its events and documents, read through order and lists to the difference.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use frame::{Family, Frame, Order, PartsList};
+use list::{HeaderTrouble, Matched, PackingList, RowKey};
+
+use crate::difference::{Difference, ListedRow, difference};
+use crate::digest::Digest;
+use crate::event::Event;
+use crate::fold::{ListSeen, State};
+
+/// An order with all that follows from it.
+#[derive(Debug)]
+pub struct Ordered {
+    /// The order.
+    pub order: Order,
+    /// Its family.
+    pub family: Family,
+    /// The frame in space.
+    pub frame: Frame,
+    /// What the house needs.
+    pub parts: PartsList,
+}
+
+impl Ordered {
+    /// Reads an order file and expands it, or says in words why that cannot be.
+    pub fn read(toml: &str) -> Result<Self, String> {
+        let order = Order::read(toml).map_err(|e| e.to_string())?;
+        let family = Family::named(&order.family).map_err(|e| format!("family: {e}"))?;
+        let frame = frame::expand(&order, &family).map_err(|e| e.to_string())?;
+        let parts = PartsList::of(&frame);
+        Ok(Self {
+            order,
+            family,
+            frame,
+            parts,
+        })
+    }
+
+    /// What a packing list's heading should say.
+    pub fn expected(&self) -> list::Expected {
+        list::Expected {
+            family: std::iter::once(&self.family.name)
+                .chain(&self.family.words)
+                .cloned()
+                .collect(),
+            width: Some(self.frame.width),
+            length: Some(self.frame.length),
+            spacing: Some(self.frame.bow_spacing),
+        }
+    }
+}
+
+/// A packing list in use, with how it was understood.
+#[derive(Debug, Clone)]
+pub struct ListStanding {
+    /// Where it came from.
+    pub seen: ListSeen,
+    /// What was read, or in words why nothing was.
+    pub read: Arc<Result<PackingList, String>>,
+    /// Each row's mark with reasons and doubt; empty while there is no order.
+    pub matched: Arc<Vec<Matched>>,
+    /// Where its heading does not fit the order.
+    pub troubles: Vec<HeaderTrouble>,
+}
+
+impl ListStanding {
+    /// The rows that were read onto marks. What a row says is to follow counts as a row of its own, of a shipment
+    /// that has not come.
+    fn rows(&self) -> Vec<ListedRow> {
+        let Ok(read) = self.read.as_ref() else {
+            return Vec::new();
+        };
+        let mut rows = Vec::new();
+        for matched in self.matched.iter() {
+            let (Some(row), Some(mark)) = (read.rows.get(matched.row), &matched.mark) else {
+                continue;
+            };
+            let said = Some(row.shipment.clone()).filter(|text| !text.is_empty());
+            let listed = ListedRow {
+                mark: mark.0.clone(),
+                quantity: row.quantity.unwrap_or(0),
+                description: row.description.clone(),
+                code: row.code.clone(),
+                sub_kit: row.sub_kit.clone(),
+                shipment: said
+                    .or_else(|| self.seen.shipment.clone())
+                    .or_else(|| read.header.shipment.clone()),
+                stands: row.at.to_string(),
+            };
+            if let Some(later) = row.backordered.filter(|n| *n > 0) {
+                let shipment = Some(TO_FOLLOW.to_string());
+                rows.push(ListedRow {
+                    quantity: later,
+                    shipment,
+                    ..listed.clone()
+                });
+            }
+            rows.push(listed);
+        }
+        rows
+    }
+}
+
+/// The shipment of what a list says is to follow, without saying when.
+const TO_FOLLOW: &str = "what is to follow";
+
+/// How a job stands.
+#[derive(Debug)]
+pub struct Standing {
+    /// What the events say.
+    pub state: State,
+    /// The order with what follows from it, or in words why it cannot be used; nothing before there is one.
+    pub order: Option<Arc<Result<Ordered, String>>>,
+    /// The lists in use.
+    pub lists: Vec<ListStanding>,
+    /// Order against list against count; nothing without an order.
+    pub difference: Option<Difference>,
+    /// Shipments that an order, a list or a person speaks of, and whether each has arrived.
+    pub shipments: BTreeMap<String, bool>,
+}
+
+impl Standing {
+    /// The order, where there is one that can be used.
+    pub fn ordered(&self) -> Option<&Ordered> {
+        self.order.as_ref()?.as_ref().as_ref().ok()
+    }
+}
+
+/// What was worked out before, so that a count need not read the order and the lists again.
+#[derive(Debug, Default)]
+pub struct Known {
+    order: Option<(String, Arc<Result<Ordered, String>>)>,
+    lists: BTreeMap<Digest, KnownList>,
+}
+
+#[derive(Debug)]
+struct KnownList {
+    read: Arc<Result<PackingList, String>>,
+    /// The order and the overrulings that the rows were matched under, and the outcome.
+    matched: Option<(Option<String>, Overruled, Arc<Vec<Matched>>)>,
+}
+
+type Overruled = BTreeMap<RowKey, Option<frame::Mark>>;
+
+impl Standing {
+    /// Works out how a job stands after these events. `document` fetches the bytes of a list, or says in words why
+    /// it cannot.
+    pub fn of(
+        events: &[Event],
+        mut document: impl FnMut(&Digest) -> Result<Vec<u8>, String>,
+        known: &mut Known,
+    ) -> Self {
+        let state = State::fold(events);
+        let order = state.order.as_ref().map(|seen| known.order(&seen.toml));
+        let ordered = order.as_ref().and_then(|read| read.as_ref().as_ref().ok());
+        let toml = state.order.as_ref().map(|seen| seen.toml.clone());
+        let lists: Vec<ListStanding> = (state.lists.iter())
+            .map(|seen| {
+                let list = known.list(seen, &mut document);
+                let matched =
+                    list.matched(toml.as_deref(), ordered, overruled(&state, &seen.digest));
+                let troubles = match (list.read.as_ref(), ordered) {
+                    (Ok(read), Some(ordered)) => list::check(&read.header, &ordered.expected()),
+                    _ => Vec::new(),
+                };
+                ListStanding {
+                    seen: seen.clone(),
+                    read: list.read.clone(),
+                    matched,
+                    troubles,
+                }
+            })
+            .collect();
+        let rows: Vec<ListedRow> = lists.iter().flat_map(ListStanding::rows).collect();
+        let difference = ordered.map(|ordered| {
+            let rows = (!lists.is_empty()).then_some(rows.as_slice());
+            difference(&ordered.parts, rows, &state, ordered.frame.system)
+        });
+        let mut shipments: BTreeMap<String, bool> = (state.shipments.iter())
+            .map(|(name, s)| (name.clone(), s.arrived.is_some()))
+            .collect();
+        for shipment in rows.into_iter().filter_map(|row| row.shipment) {
+            shipments.entry(shipment).or_insert(false);
+        }
+        Self {
+            state,
+            order,
+            lists,
+            difference,
+            shipments,
+        }
+    }
+}
+
+fn overruled(state: &State, list: &Digest) -> Overruled {
+    (state.overrulings.iter())
+        .filter(|((of, _), _)| of == list)
+        .filter_map(|((_, row), mark)| Some((row.parse().ok()?, mark.clone().map(frame::Mark))))
+        .collect()
+}
+
+impl Known {
+    fn order(&mut self, toml: &str) -> Arc<Result<Ordered, String>> {
+        match &self.order {
+            Some((known, read)) if known == toml => read.clone(),
+            _ => {
+                let read = Arc::new(Ordered::read(toml));
+                self.order = Some((toml.into(), read.clone()));
+                read
+            }
+        }
+    }
+
+    fn list(
+        &mut self,
+        seen: &ListSeen,
+        document: &mut impl FnMut(&Digest) -> Result<Vec<u8>, String>,
+    ) -> &mut KnownList {
+        self.lists.entry(seen.digest).or_insert_with(|| {
+            let read = document(&seen.digest)
+                .and_then(|bytes| list::read(&bytes, &seen.name).map_err(|e| e.to_string()));
+            KnownList {
+                read: Arc::new(read),
+                matched: None,
+            }
+        })
+    }
+}
+
+impl KnownList {
+    fn matched(
+        &mut self,
+        toml: Option<&str>,
+        ordered: Option<&Ordered>,
+        overruled: Overruled,
+    ) -> Arc<Vec<Matched>> {
+        if let Some((known_toml, known_overruled, matched)) = &self.matched
+            && known_toml.as_deref() == toml
+            && *known_overruled == overruled
+        {
+            return matched.clone();
+        }
+        let matched = match (self.read.as_ref(), ordered) {
+            (Ok(read), Some(ordered)) => {
+                let parts: Vec<frame::Part> = ordered
+                    .parts
+                    .lines
+                    .iter()
+                    .map(|line| line.part.clone())
+                    .collect();
+                list::match_rows(read, &parts, &overruled)
+            }
+            _ => Vec::new(),
+        };
+        let matched = Arc::new(matched);
+        self.matched = Some((toml.map(String::from), overruled, matched.clone()));
+        matched
+    }
+}
