@@ -10,12 +10,14 @@
 //! **Invariants.** No clock, no network, no disk, no fonts of the machine: the same paper and the
 //! same print give the same bytes. Nothing in a paper depends on colour.
 
+mod of_standing;
 mod osd;
 mod print;
 mod tally_sheet;
 mod text;
 mod typeset;
 
+pub use of_standing::{osd_of, tally_sheet_of};
 pub use osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting, osd};
 pub use print::{Moment, PaperError, Print, Sheet};
 pub use tally_sheet::{TallyGroup, TallyRow, TallySheet, tally_sheet};

@@ -1,1 +1,48 @@
-fn main() {}
+//! Tallyard on the command line: reads the arguments, runs one command, prints an error once.
+
+mod commands;
+mod failure;
+mod input;
+mod json;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// From the truck to the first day of the build: what the kit should hold, what the list says, what came.
+#[derive(Parser)]
+#[command(
+    version,
+    about,
+    after_help = "Exit status: 0 done; 1 the input was refused (see stderr); 2 wrong use."
+)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    Parts(commands::parts::Parts),
+    List(commands::list::List),
+    Difference(commands::difference::Difference),
+    Papers(commands::papers::Papers),
+    Yard(commands::yard::Yard),
+    Demo(commands::demo::Demo),
+}
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let done = match arguments.command {
+        Command::Parts(command) => command.run(),
+        Command::List(command) => command.run(),
+        Command::Difference(command) => command.run(),
+        Command::Papers(command) => command.run(),
+        Command::Yard(command) => command.run(),
+        Command::Demo(command) => command.run(),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => failure.report(),
+    }
+}

@@ -1,1 +1,20 @@
-//! yard
+//! The yard: a server on the yard's own network and its pages, plain HTML first, for phones in the sun.
+//!
+//! **Invariant:** without the join code nothing is read and nothing is written; what a page acknowledges is on disk;
+//! no text from a list, a name or a note reaches a page but escaped.
+
+mod access;
+mod assets;
+mod clock;
+mod code;
+mod desk;
+mod forms;
+mod pages;
+mod reply;
+mod serve;
+
+pub use clock::local;
+pub use code::JoinCode;
+pub use desk::{Desk, DeskError};
+pub use pages::papers::print;
+pub use serve::{Open, serve};

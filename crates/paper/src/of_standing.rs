@@ -1,0 +1,298 @@
+//! What the papers say, taken from how a job stands.
+
+use frame::Order;
+use measure::System;
+use tally::{Condition, MarkDifference, Ordered, Seen, Standing, Verdict};
+
+use crate::osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting};
+use crate::tally_sheet::{TallyGroup, TallyRow, TallySheet};
+
+/// Returns the OS&D paper of a job as it stands; `None` without an order that can be built. `local`
+/// writes a time of the log as people at the site read it.
+pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> Option<OsdPaper> {
+    let ordered = standing.ordered()?;
+    let difference = standing.difference.as_ref()?;
+    let order = &ordered.order;
+    let rows = |holds: fn(&Verdict) -> Option<i64>| -> Vec<OsdRow> {
+        (difference.marks.iter())
+            .filter_map(|mark| {
+                let amount: i64 = mark.verdicts.iter().filter_map(holds).sum();
+                (amount > 0).then(|| row(mark, amount, standing, &local))
+            })
+            .collect()
+    };
+    let by_condition = |conditions: &[Condition]| -> Vec<OsdRow> {
+        (difference.marks.iter())
+            .filter_map(|mark| {
+                let seen = standing.state.marks.get(&mark.mark)?;
+                let amount = (seen.conditions.iter())
+                    .filter(|c| conditions.contains(&c.condition))
+                    .map(|c| c.quantity)
+                    .sum();
+                (amount > 0).then(|| {
+                    let mut row = row(mark, amount, standing, &local);
+                    row.seen = sightings(seen, conditions, &local);
+                    row
+                })
+            })
+            .collect()
+    };
+    Some(OsdPaper {
+        job: order.name.clone(),
+        order: order_line(ordered),
+        site: order.site.clone().unwrap_or_default(),
+        sender: order.sender.clone().unwrap_or_default(),
+        handed_in: local(now),
+        units: units(ordered.frame.system).into(),
+        shipments: shipments(standing, &local),
+        short: rows(|v| {
+            if let Verdict::Short(n) = v {
+                Some(*n)
+            } else {
+                None
+            }
+        }),
+        over: rows(|v| {
+            if let Verdict::Over(n) = v {
+                Some(*n)
+            } else {
+                None
+            }
+        }),
+        damaged: by_condition(&[Condition::Damaged, Condition::Bent, Condition::Wet]),
+        wrong: by_condition(&[Condition::Wrong]),
+        to_come: rows(|v| {
+            if let Verdict::Comes { quantity, .. } = v {
+                Some(*quantity)
+            } else {
+                None
+            }
+        }),
+        uncounted: rows(|v| {
+            if let Verdict::NotCounted(n) = v {
+                Some(*n)
+            } else {
+                None
+            }
+        }),
+        countings: countings(standing, &local),
+        notes: notes(standing, &local),
+    })
+}
+
+/// Returns the sheet for counting with a pencil; `None` without an order that can be built.
+pub fn tally_sheet_of(standing: &Standing, blind: bool) -> Option<TallySheet> {
+    let ordered = standing.ordered()?;
+    let difference = standing.difference.as_ref()?;
+    let groups = (ordered.parts.stages.iter())
+        .map(|stage| TallyGroup {
+            name: format!("First needed for {stage}"),
+            rows: (ordered.parts.lines.iter())
+                .filter(|line| ordered.parts.first_stage(line) == stage)
+                .map(|line| TallyRow {
+                    mark: line.part.mark.0.clone(),
+                    description: line.part.description.clone(),
+                    unit: String::new(),
+                    should_be: difference
+                        .mark(&line.part.mark.0)
+                        .map(MarkDifference::expected),
+                })
+                .collect(),
+        })
+        .filter(|group: &TallyGroup| !group.rows.is_empty())
+        .collect();
+    Some(TallySheet {
+        job: ordered.order.name.clone(),
+        order: order_line(ordered),
+        blind,
+        groups,
+    })
+}
+
+fn order_line(ordered: &Ordered) -> String {
+    let frame = &ordered.frame;
+    let tape = |length: measure::Length| length.tape(frame.system);
+    let Order {
+        number,
+        options,
+        front,
+        back,
+        ..
+    } = &ordered.order;
+    let mut said = vec![
+        ordered.family.title.clone(),
+        format!("{} long", tape(frame.length)),
+        format!("bows {} apart", tape(frame.bow_spacing)),
+    ];
+    said.extend(
+        options
+            .iter()
+            .map(|(key, choice)| format!("{key}: {choice}")),
+    );
+    said.extend(
+        front
+            .iter()
+            .map(|(key, choice)| format!("front {key}: {choice}")),
+    );
+    said.extend(
+        back.iter()
+            .map(|(key, choice)| format!("back {key}: {choice}")),
+    );
+    let line = said.join(", ");
+    match number {
+        Some(number) => format!("{number}: {line}"),
+        None => line,
+    }
+}
+
+fn units(system: System) -> &'static str {
+    match system {
+        System::FeetInch => "feet and inches",
+        System::Metric => "millimetres",
+    }
+}
+
+fn row(
+    mark: &MarkDifference,
+    amount: i64,
+    standing: &Standing,
+    local: &impl Fn(i64) -> String,
+) -> OsdRow {
+    let counted = mark.on_hand.is_counted();
+    let seen = standing.state.marks.get(&mark.mark);
+    let shipments: Vec<String> = (mark.verdicts.iter())
+        .filter_map(|v| {
+            if let Verdict::Comes { with, .. } = v {
+                Some(with.join(", "))
+            } else {
+                None
+            }
+        })
+        .collect();
+    OsdRow {
+        mark: mark.mark.clone(),
+        description: mark.description.clone(),
+        unit: String::new(),
+        needed: Some(mark.needed),
+        listed: mark.listed,
+        counted: counted.then_some(mark.on_hand.counted),
+        good: counted.then(|| mark.on_hand.good()),
+        amount,
+        says: mark
+            .verdicts
+            .iter()
+            .map(Verdict::in_words)
+            .collect::<Vec<_>>()
+            .join("; "),
+        sender: mark.rows.first().map(|row| SenderWords {
+            code: row.code.clone(),
+            description: row.description.clone(),
+            place: mark
+                .rows
+                .iter()
+                .map(|row| row.stands.as_str())
+                .collect::<Vec<_>>()
+                .join(", "),
+        }),
+        shipment: shipments.join(", "),
+        seen: seen
+            .map(|seen| sightings(seen, &EVERY_CONDITION, local))
+            .unwrap_or_default(),
+    }
+}
+
+const EVERY_CONDITION: [Condition; 4] = [
+    Condition::Damaged,
+    Condition::Bent,
+    Condition::Wet,
+    Condition::Wrong,
+];
+
+fn sightings(
+    seen: &Seen,
+    conditions: &[Condition],
+    local: &impl Fn(i64) -> String,
+) -> Vec<Sighting> {
+    (seen.conditions.iter())
+        .filter(|c| conditions.contains(&c.condition))
+        .map(|c| Sighting {
+            pieces: Some(c.quantity),
+            condition: c.condition.in_words().into(),
+            words: c.words.clone(),
+            who: c.who.clone(),
+            when: local(c.at),
+        })
+        .collect()
+}
+
+fn shipments(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<Shipment> {
+    (standing.shipments.iter())
+        .map(|(name, arrived)| {
+            let known = standing.state.shipments.get(name);
+            let arrival = known.and_then(|s| s.arrived.as_ref()).map(|a| local(a.at));
+            let lists = standing.lists.iter().filter(|l| {
+                l.seen.shipment.as_ref() == Some(name)
+                    || l.read
+                        .as_ref()
+                        .as_ref()
+                        .is_ok_and(|read| read.rows.iter().any(|row| row.shipment == *name))
+            });
+            Shipment {
+                name: name.clone(),
+                packing_list: lists
+                    .map(|l| l.seen.name.clone())
+                    .collect::<Vec<_>>()
+                    .join(", "),
+                arrived: *arrived,
+                when: arrival
+                    .or_else(|| known.and_then(|s| s.due.clone()))
+                    .unwrap_or_default(),
+                ..Shipment::default()
+            }
+        })
+        .collect()
+}
+
+/// Who counted which marks, and when last.
+fn countings(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<Counting> {
+    let mut by_person: std::collections::BTreeMap<&str, (i64, Vec<&str>)> =
+        std::collections::BTreeMap::new();
+    for (mark, seen) in &standing.state.marks {
+        for count in &seen.counts {
+            let (last, marks) = by_person.entry(&count.who).or_default();
+            *last = (*last).max(count.at);
+            if !marks.contains(&mark.as_str()) {
+                marks.push(mark);
+            }
+        }
+    }
+    (by_person.into_iter())
+        .map(|(who, (last, marks))| Counting {
+            who: who.into(),
+            when: local(last),
+            how: format!("counted by piece: {}", marks.join(", ")),
+        })
+        .collect()
+}
+
+fn notes(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<String> {
+    let swaps = standing
+        .difference
+        .iter()
+        .flat_map(|difference| &difference.swaps)
+        .map(|swap| {
+            format!(
+                "{} is short and {} is over, and they look alike; to be measured again ({}).",
+                swap.short, swap.over, swap.look_for
+            )
+        });
+    let said = standing.state.notes.iter().map(|note| {
+        let mark = note
+            .mark
+            .as_ref()
+            .map(|mark| format!("{mark}: "))
+            .unwrap_or_default();
+        format!("{mark}{} ({}, {})", note.words, note.who, local(note.at))
+    });
+    swaps.chain(said).collect()
+}

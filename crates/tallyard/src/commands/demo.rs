@@ -1,0 +1,128 @@
+//! `tallyard demo`: the whole job on an invented house, with nothing else needed.
+
+use std::io::{Write, stdout};
+use std::net::SocketAddr;
+use std::path::Path;
+
+use clap::Args;
+use store::Job;
+use tally::{Condition, Digest, What};
+use yard::Desk;
+
+use crate::failure::Failure;
+
+/// Lay out the demo job in a temporary place and open its yard.
+#[derive(Args)]
+#[command(after_help = "Example:\n  tallyard demo")]
+pub struct Demo {
+    /// Where to listen
+    #[arg(long, value_name = "ADDRESS:PORT", default_value = "0.0.0.0:7411")]
+    listen: SocketAddr,
+    /// Lay out the job file here instead, and do not open the yard
+    #[arg(long, value_name = "JOB")]
+    lay: Option<std::path::PathBuf>,
+    /// Print where it opened as JSON (docs/schema/yard.json)
+    #[arg(long)]
+    json: bool,
+}
+
+const ORDER: &str = include_str!("../../../../demo/order.toml");
+const LIST: &[u8] = include_bytes!("../../../../demo/packing-list.xlsx");
+
+impl Demo {
+    pub fn run(&self) -> Result<(), Failure> {
+        if let Some(path) = &self.lay {
+            return lay(path).map(drop);
+        }
+        let folder = tempfile::Builder::new()
+            .prefix("tallyard-demo-")
+            .tempdir()
+            .map_err(|error| Failure::File {
+                path: std::env::temp_dir(),
+                error,
+            })?;
+        let desk = lay(&folder.path().join("osprey-island.tallyard"))?;
+        if !self.json {
+            writeln!(
+                stdout(),
+                "The demo: a school garden on an island gets its house in two ferry loads; the first is half counted."
+            )?;
+            writeln!(
+                stdout(),
+                "Its job file is in {} and goes when you stop.",
+                folder.path().display()
+            )?;
+        }
+        super::yard::open(desk, self.listen, self.json)
+    }
+}
+
+/// Writes the demo job: an order, its list, the first load on the quay, and a morning's counting.
+///
+/// What is wrong with it, on purpose: two ridge tubes were counted as studs (R1 two short, S1 two over), two cross
+/// connectors are short and the list calls them purlin brackets, two splice plates are over, a half bow is bent, the
+/// short screws stand in three bags of the list, and the film comes with the second load.
+fn lay(path: &Path) -> Result<Desk, Failure> {
+    let mut desk = Desk::take_up(Job::create(path)?)?;
+    let device = desk.writer()?;
+    desk.put_document(LIST)?;
+    let counted = |mark: &str, pile: &str, quantity| What::Counted {
+        mark: mark.into(),
+        pile: Some(pile.into()),
+        quantity,
+        replaces: Vec::new(),
+    };
+    let log = [
+        ("Noor", What::OrderSet { toml: ORDER.into() }),
+        (
+            "Noor",
+            What::ListAdded {
+                digest: Digest::of(LIST),
+                name: "packing-list.xlsx".into(),
+                shipment: None,
+            },
+        ),
+        (
+            "Noor",
+            What::ShipmentNamed {
+                shipment: "Load 2".into(),
+                due: Some("Tuesday's ferry".into()),
+            },
+        ),
+        (
+            "Noor",
+            What::ShipmentArrived {
+                shipment: "Load 1".into(),
+            },
+        ),
+        ("Ines", counted("P1", "A, by the gate", 26)),
+        ("Ines", counted("B1", "B, along the hedge", 20)),
+        ("Tomasz", counted("B1", "B, along the hedge", 6)),
+        (
+            "Tomasz",
+            What::Conditioned {
+                mark: "B1".into(),
+                quantity: 1,
+                condition: Condition::Bent,
+                words: "kinked two feet from the swaged end; lay under the band".into(),
+            },
+        ),
+        ("Ines", counted("R1", "C, on the pallet", 13)),
+        ("Ines", counted("S1", "C, on the pallet", 10)),
+        ("Tomasz", counted("C1", "D, by the shed", 20)),
+        ("Tomasz", counted("C2", "table, tray 1", 18)),
+        ("Tomasz", counted("X1", "table, tray 2", 13)),
+        ("Tomasz", counted("X2", "table, tray 3", 24)),
+        (
+            "Noor",
+            What::Noted {
+                mark: None,
+                words: "The crate's near side was broken when it came off the ferry.".into(),
+            },
+        ),
+    ];
+    for (who, what) in log {
+        desk.append(store::fresh_id(), &device, who, what)?;
+    }
+    Ok(desk)
+}

@@ -1,0 +1,8 @@
+//! The commands, one file each.
+
+pub mod demo;
+pub mod difference;
+pub mod list;
+pub mod papers;
+pub mod parts;
+pub mod yard;

@@ -1,0 +1,140 @@
+//! `tallyard yard`: open the pages of a job to phones.
+
+use std::io::{Write, stdout};
+use std::net::SocketAddr;
+use std::path::PathBuf;
+
+use ::yard::{Desk, Open};
+use clap::Args;
+use serde::Serialize;
+use store::Job;
+use tally::What;
+
+use crate::failure::Failure;
+use crate::{input, json};
+
+/// Open the yard: the pages of one job, for this computer and for phones on the same network.
+#[derive(Args)]
+#[command(
+    after_help = "Example:\n  tallyard yard garden.tallyard --order order.toml --list packing-list.xlsx"
+)]
+pub struct Yard {
+    /// The job file; made if it is not there
+    job: PathBuf,
+    /// Where to listen
+    #[arg(long, value_name = "ADDRESS:PORT", default_value = "0.0.0.0:7411")]
+    listen: SocketAddr,
+    /// Set the job's order from this file first
+    #[arg(long, value_name = "ORDER")]
+    order: Option<PathBuf>,
+    /// Bring in this packing list first; may be given several times
+    #[arg(long, value_name = "FILE")]
+    list: Vec<PathBuf>,
+    /// Print where it opened as JSON (docs/schema/yard.json)
+    #[arg(long)]
+    json: bool,
+}
+
+impl Yard {
+    pub fn run(&self) -> Result<(), Failure> {
+        let what = self.first_events()?;
+        let job = if self.job.exists() {
+            Job::open(&self.job)?
+        } else {
+            Job::create(&self.job)?
+        };
+        let mut desk = Desk::take_up(job)?;
+        for (document, what) in what {
+            if let Some(bytes) = document {
+                desk.put_document(&bytes)?;
+            }
+            let writer = desk.writer()?;
+            desk.append(store::fresh_id(), &writer, "this computer", what)?;
+        }
+        open(desk, self.listen, self.json)
+    }
+
+    /// What the arguments bring into the job; all of it is read before anything is written.
+    fn first_events(&self) -> Result<Vec<(Option<Vec<u8>>, What)>, Failure> {
+        let mut found = Vec::new();
+        if let Some(path) = &self.order {
+            let ordered = input::order(path)?;
+            found.push((
+                None,
+                What::OrderSet {
+                    toml: ordered.order.write(),
+                },
+            ));
+        }
+        for path in &self.list {
+            input::list(path)?;
+            let bytes = input::bytes(path, list::limits::MAX_FILE_BYTES)?;
+            let digest = tally::Digest::of(&bytes);
+            found.push((
+                Some(bytes),
+                What::ListAdded {
+                    digest,
+                    name: input::name(path),
+                    shipment: None,
+                },
+            ));
+        }
+        Ok(found)
+    }
+}
+
+#[derive(Serialize)]
+struct Opened {
+    listening: String,
+    address: String,
+    join_code: String,
+    join_address: String,
+}
+
+/// Serves until the person stops it, and says so plainly.
+pub fn open(desk: Desk, listen: SocketAddr, as_json: bool) -> Result<(), Failure> {
+    let runtime = tokio::runtime::Runtime::new().map_err(Failure::Yard)?;
+    let said = |open: &Open| {
+        let told = if as_json { say_json(open) } else { say(open) };
+        // Whoever started the yard may not read what it says; it is open all the same.
+        drop(told);
+    };
+    let stop = async {
+        // Without a signal handler the system ends us on Ctrl-C, which loses nothing either.
+        if tokio::signal::ctrl_c().await.is_err() {
+            std::future::pending::<()>().await;
+        }
+    };
+    runtime
+        .block_on(::yard::serve(desk, listen, said, stop))
+        .map_err(Failure::Yard)
+}
+
+fn say(open: &Open) -> Result<(), Failure> {
+    let mut out = stdout().lock();
+    let here = format!(
+        "http://127.0.0.1:{}/join?code={}",
+        open.at.port(),
+        open.code.letters()
+    );
+    writeln!(out, "\nThe yard is open.\n")?;
+    writeln!(out, "On this computer:   {here}")?;
+    writeln!(out, "On a phone nearby:  {}", open.join_address())?;
+    writeln!(out, "Join code:          {}\n", open.code)?;
+    writeln!(out, "{}", open.terminal_code())?;
+    writeln!(
+        out,
+        "Whoever has the code can read and write this job. Stop with Ctrl-C; what was counted stays."
+    )?;
+    out.flush()?;
+    Ok(())
+}
+
+fn say_json(open: &Open) -> Result<(), Failure> {
+    json::print(&Opened {
+        listening: open.at.to_string(),
+        address: open.address.clone(),
+        join_code: open.code.letters().into(),
+        join_address: open.join_address(),
+    })
+}

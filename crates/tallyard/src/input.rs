@@ -1,0 +1,77 @@
+//! Files that commands are given.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+use store::Job;
+use tally::{Known, Ordered, Standing};
+
+use crate::failure::Failure;
+
+/// Reads a file of at most so many bytes.
+pub fn bytes(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
+    let failed = |error| Failure::File {
+        path: path.into(),
+        error,
+    };
+    let mut bytes = Vec::new();
+    let file = File::open(path).map_err(failed)?;
+    file.take(most as u64 + 1)
+        .read_to_end(&mut bytes)
+        .map_err(failed)?;
+    if bytes.len() > most {
+        return Err(Failure::refused(
+            path,
+            format!("it is bigger than {most} bytes, the most that is read"),
+        ));
+    }
+    Ok(bytes)
+}
+
+/// Reads an order file and expands it.
+pub fn order(path: &Path) -> Result<Ordered, Failure> {
+    let bytes = bytes(path, frame::MOST_ORDER_BYTES)?;
+    let text = String::from_utf8(bytes).map_err(|e| {
+        Failure::refused(
+            path,
+            format!(
+                "an order file is UTF-8 text; this is not, from byte {}",
+                e.utf8_error().valid_up_to()
+            ),
+        )
+    })?;
+    Ordered::read(&text).map_err(|says| Failure::refused(path, says))
+}
+
+/// Reads a packing list.
+pub fn list(path: &Path) -> Result<list::PackingList, Failure> {
+    let bytes = bytes(path, list::limits::MAX_FILE_BYTES)?;
+    list::read(&bytes, &name(path)).map_err(|e| Failure::refused(path, e))
+}
+
+/// A file's own name, for people.
+pub fn name(path: &Path) -> String {
+    path.file_name()
+        .map_or_else(|| "list".into(), |name| name.to_string_lossy().into_owned())
+}
+
+/// Opens a job file and works out how it stands.
+pub fn standing(path: &Path) -> Result<Standing, Failure> {
+    let job = Job::open(path)?;
+    let log = job.events()?;
+    for unread in &log.unread {
+        eprintln!(
+            "tallyard: {}: event {} could not be read: {}",
+            path.display(),
+            unread.row,
+            unread.why
+        );
+    }
+    let document = |digest: &tally::Digest| match job.document(digest) {
+        Ok(Some(bytes)) => Ok(bytes),
+        Ok(None) => Err("its file is not in this copy of the job".into()),
+        Err(e) => Err(e.to_string()),
+    };
+    Ok(Standing::of(&log.events, document, &mut Known::default()))
+}

@@ -1,0 +1,290 @@
+//! What `--json` prints. The shapes are promised in docs/schema; they are written out by hand, apart from the types
+//! of the crates, so that those may change.
+
+use std::io::{Write, stdout};
+
+use frame::Line;
+use list::{Matched, PackingList};
+use serde::Serialize;
+use tally::{Ordered, Verdict};
+
+use crate::failure::Failure;
+
+/// Prints one JSON value and a newline.
+pub fn print(value: &impl Serialize) -> Result<(), Failure> {
+    let mut out = stdout().lock();
+    let text = serde_json::to_string_pretty(value).map_err(|e| Failure::Says(e.to_string()))?;
+    writeln!(out, "{text}")?;
+    out.flush()?;
+    Ok(())
+}
+
+#[derive(Serialize)]
+pub struct Parts {
+    order: String,
+    family: String,
+    parts: Vec<Part>,
+    pieces: i64,
+    mass_kg: f64,
+}
+
+#[derive(Serialize)]
+struct Part {
+    mark: String,
+    description: String,
+    quantity: i64,
+    uses: Vec<Use>,
+    stage: String,
+    sub_kits: Vec<Share>,
+    unit_mass_kg: f64,
+    length_mm: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Use {
+    #[serde(rename = "use")]
+    role: String,
+    quantity: i64,
+}
+
+#[derive(Serialize)]
+struct Share {
+    sub_kit: String,
+    quantity: i64,
+}
+
+pub fn parts(ordered: &Ordered) -> Parts {
+    let part = |line: &Line| Part {
+        mark: line.part.mark.0.clone(),
+        description: line.part.description.clone(),
+        quantity: line.quantity,
+        uses: uses(line),
+        stage: ordered.parts.first_stage(line).into(),
+        sub_kits: (line.sub_kits().into_iter())
+            .map(|(name, quantity)| Share {
+                sub_kit: name.into(),
+                quantity,
+            })
+            .collect(),
+        unit_mass_kg: line.part.unit_mass.to_kilograms(),
+        length_mm: line.part.length.map(|length| length.to_metres() * 1e3),
+    };
+    Parts {
+        order: ordered.order.name.clone(),
+        family: ordered.family.name.clone(),
+        parts: ordered.parts.lines.iter().map(part).collect(),
+        pieces: ordered.parts.pieces(),
+        mass_kg: ordered.parts.mass().to_kilograms(),
+    }
+}
+
+fn uses(line: &Line) -> Vec<Use> {
+    line.uses()
+        .into_iter()
+        .map(|(role, quantity)| Use {
+            role: role.into(),
+            quantity,
+        })
+        .collect()
+}
+
+#[derive(Serialize)]
+pub struct Places {
+    mark: String,
+    quantity: i64,
+    places: Vec<Place>,
+}
+
+#[derive(Serialize)]
+struct Place {
+    #[serde(rename = "use")]
+    role: String,
+    place: String,
+    quantity: i64,
+    cut_to_mm: Option<f64>,
+    stage: String,
+    sub_kit: String,
+}
+
+pub fn places(line: &Line) -> Places {
+    Places {
+        mark: line.part.mark.0.clone(),
+        quantity: line.quantity,
+        places: (line.places.iter())
+            .map(|place| Place {
+                role: place.role.clone(),
+                place: place.name.clone(),
+                quantity: place.quantity,
+                cut_to_mm: place.cut_to.map(|length| length.to_metres() * 1e3),
+                stage: place.stage.clone(),
+                sub_kit: place.sub_kit.0.clone(),
+            })
+            .collect(),
+    }
+}
+
+#[derive(Serialize)]
+pub struct List {
+    header: Header,
+    troubles: Vec<String>,
+    rows: Vec<Row>,
+    set_aside: Vec<SetAside>,
+    warnings: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct Header {
+    order_name: Option<String>,
+    number: Option<String>,
+    sender: Option<String>,
+    family: Option<String>,
+    width_mm: Option<f64>,
+    length_mm: Option<f64>,
+    bow_spacing_mm: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Row {
+    row: u32,
+    sheet: Option<String>,
+    /// Pieces; null when the row gives no number that can be read.
+    quantity: Option<i64>,
+    unit: Option<String>,
+    code: Option<String>,
+    description: String,
+    sub_kit: Option<String>,
+    shipment: Option<String>,
+    /// The mark it was read onto; null without an order, or when it matches nothing.
+    mark: Option<String>,
+    /// From 0, sure, to 1; null without an order.
+    doubt: Option<f64>,
+    reasons: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct SetAside {
+    row: u32,
+    sheet: Option<String>,
+    text: String,
+    why: String,
+}
+
+pub fn list(list: &PackingList, matched: Option<&[Matched]>, ordered: Option<&Ordered>) -> List {
+    let millimetres = |length: Option<measure::Length>| length.map(|l| l.to_metres() * 1e3);
+    let header = &list.header;
+    let row = |(i, row): (usize, &list::Row)| {
+        let found = matched.and_then(|all| all.iter().find(|m| m.row == i));
+        Row {
+            row: row.at.row,
+            sheet: said(&row.at.sheet),
+            quantity: row.quantity,
+            unit: said(&row.unit),
+            code: said(&row.code),
+            description: row.says(),
+            sub_kit: said(&row.sub_kit),
+            shipment: said(&row.shipment),
+            mark: found
+                .and_then(|m| m.mark.as_ref())
+                .map(|mark| mark.0.clone()),
+            doubt: found.map(|m| m.doubt),
+            reasons: found
+                .map(|m| m.reasons.iter().map(|r| r.words.clone()).collect())
+                .unwrap_or_default(),
+        }
+    };
+    List {
+        header: Header {
+            order_name: header.order_name.clone(),
+            number: header.number.clone(),
+            sender: header.sender.clone(),
+            family: header.family.clone(),
+            width_mm: millimetres(header.width),
+            length_mm: millimetres(header.length),
+            bow_spacing_mm: millimetres(header.spacing),
+        },
+        troubles: (ordered.iter())
+            .flat_map(|ordered| list::check(header, &ordered.expected()))
+            .map(|trouble| trouble.to_string())
+            .collect(),
+        rows: list.rows.iter().enumerate().map(row).collect(),
+        set_aside: (list.set_aside.iter())
+            .map(|aside| SetAside {
+                row: aside.at.row,
+                sheet: said(&aside.at.sheet),
+                text: aside.text.clone(),
+                why: aside.why.to_string(),
+            })
+            .collect(),
+        warnings: list.warnings.iter().map(|w| w.what.clone()).collect(),
+    }
+}
+
+/// A text, or null when there is none.
+fn said(text: &str) -> Option<String> {
+    (!text.is_empty()).then(|| text.into())
+}
+
+#[derive(Serialize)]
+pub struct Difference {
+    marks: Vec<MarkDifference>,
+    maybe_swapped: Vec<Swap>,
+}
+
+#[derive(Serialize)]
+struct MarkDifference {
+    mark: String,
+    description: String,
+    needed: i64,
+    listed: Option<i64>,
+    coming: i64,
+    counted: Option<i64>,
+    good: Option<i64>,
+    short: i64,
+    over: i64,
+    damaged: i64,
+    bent: i64,
+    wet: i64,
+    wrong: i64,
+    says: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct Swap {
+    short: String,
+    over: String,
+    quantity: i64,
+    look_for: String,
+}
+
+pub fn difference(difference: &tally::Difference) -> Difference {
+    let mark = |mark: &tally::MarkDifference| {
+        let counted = |n: i64| mark.on_hand.is_counted().then_some(n);
+        MarkDifference {
+            mark: mark.mark.clone(),
+            description: mark.description.clone(),
+            needed: mark.needed,
+            listed: mark.listed,
+            coming: mark.coming,
+            counted: counted(mark.on_hand.counted),
+            good: counted(mark.on_hand.good()),
+            short: mark.short(),
+            over: mark.over(),
+            damaged: mark.on_hand.damaged,
+            bent: mark.on_hand.bent,
+            wet: mark.on_hand.wet,
+            wrong: mark.on_hand.wrong,
+            says: mark.verdicts.iter().map(Verdict::in_words).collect(),
+        }
+    };
+    Difference {
+        marks: difference.marks.iter().map(mark).collect(),
+        maybe_swapped: (difference.swaps.iter())
+            .map(|swap| Swap {
+                short: swap.short.clone(),
+                over: swap.over.clone(),
+                quantity: swap.quantity,
+                look_for: swap.look_for.clone(),
+            })
+            .collect(),
+    }
+}

@@ -1,0 +1,31 @@
+//! Times for people: in the zone of the yard's computer.
+
+use jiff::{Timestamp, tz::TimeZone};
+use paper::Moment;
+
+/// A time of the log as people here read it: "25 Nov 14:05".
+pub fn local(at: i64) -> String {
+    match Timestamp::from_millisecond(at) {
+        Ok(at) => at
+            .to_zoned_datetime(TimeZone::system())
+            .strftime("%-d %b %H:%M")
+            .to_string(),
+        Err(_) => "at no time".into(),
+    }
+}
+
+/// A time as the papers want it.
+pub fn moment(at: i64) -> Option<Moment> {
+    let at = Timestamp::from_millisecond(at)
+        .ok()?
+        .to_zoned_datetime(TimeZone::system());
+    Some(Moment {
+        year: i32::from(at.year()),
+        month: u8::try_from(at.month()).ok()?,
+        day: u8::try_from(at.day()).ok()?,
+        hour: u8::try_from(at.hour()).ok()?,
+        minute: u8::try_from(at.minute()).ok()?,
+        second: u8::try_from(at.second()).ok()?,
+        utc_offset: i16::try_from(at.offset().seconds() / 60).ok()?,
+    })
+}

@@ -1,0 +1,131 @@
+//! The desk: the job file with what was worked out from it, kept up to date as events come.
+
+use std::sync::Arc;
+
+use store::{Device, Job, StoreError};
+use tally::{Digest, Draft, Event, EventId, Known, Standing, What};
+
+use crate::code::JoinCode;
+
+/// A job with how it stands. Whoever holds it is the only one to write in this process.
+#[derive(Debug)]
+pub struct Desk {
+    job: Job,
+    events: Vec<Event>,
+    upto: i64,
+    known: Known,
+    standing: Arc<Standing>,
+}
+
+/// What can go wrong at the desk.
+#[derive(Debug, thiserror::Error)]
+pub enum DeskError {
+    /// The job file.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The system's random source.
+    #[error("the system gives no random numbers: {0}")]
+    Random(#[from] getrandom::Error),
+}
+
+impl Desk {
+    /// Takes up a job.
+    pub fn take_up(job: Job) -> Result<Self, DeskError> {
+        let mut known = Known::default();
+        let standing = Arc::new(Standing::of(&[], |_| Err("no list".into()), &mut known));
+        let mut desk = Self {
+            job,
+            events: Vec::new(),
+            upto: 0,
+            known,
+            standing,
+        };
+        desk.catch_up()?;
+        Ok(desk)
+    }
+
+    /// How the job stands now, with what other processes wrote too.
+    pub fn standing(&mut self) -> Result<Arc<Standing>, DeskError> {
+        self.catch_up()?;
+        Ok(self.standing.clone())
+    }
+
+    /// Appends what a device's holder saw. When this returns it is on disk; a retry under the same id adds nothing.
+    pub fn append(
+        &mut self,
+        id: EventId,
+        device: &str,
+        who: &str,
+        what: What,
+    ) -> Result<Event, DeskError> {
+        let draft = Draft {
+            id,
+            device: device.into(),
+            at: store::now(),
+            who: who.into(),
+            what,
+        };
+        Ok(self.job.append(draft)?)
+    }
+
+    /// Keeps a document; when this returns it is on disk.
+    pub fn put_document(&mut self, bytes: &[u8]) -> Result<Digest, DeskError> {
+        Ok(self.job.put_document(bytes)?)
+    }
+
+    /// The name under which this computer itself writes.
+    pub fn writer(&self) -> Result<String, DeskError> {
+        Ok(self.job.writer()?)
+    }
+
+    /// The job's join code; made on first use.
+    pub fn join_code(&mut self) -> Result<JoinCode, DeskError> {
+        if let Some(code) = self.job.join_code()? {
+            return Ok(JoinCode::typed(&code));
+        }
+        let code = JoinCode::fresh()?;
+        self.job.set_join_code(code.letters())?;
+        Ok(code)
+    }
+
+    /// Lets a device in under a name and returns the secret that it is to show.
+    pub(crate) fn let_in(&mut self, name: &str) -> Result<String, DeskError> {
+        let secret = crate::code::fresh_secret()?;
+        let device = Device {
+            id: store::fresh_id().to_string(),
+            token: Digest::of(secret.as_bytes()).0,
+            name: name.into(),
+            revoked: false,
+        };
+        self.job.add_device(&device)?;
+        Ok(secret)
+    }
+
+    /// The device that shows a secret, unless it was shut out.
+    pub(crate) fn device(&self, secret: &str) -> Result<Option<Device>, DeskError> {
+        let device = self.job.device_by_token(&Digest::of(secret.as_bytes()).0)?;
+        Ok(device.filter(|device| !device.revoked))
+    }
+
+    /// All devices.
+    pub(crate) fn devices(&self) -> Result<Vec<Device>, DeskError> {
+        Ok(self.job.devices()?)
+    }
+
+    fn catch_up(&mut self) -> Result<(), DeskError> {
+        let log = self.job.events_since(self.upto)?;
+        if self.upto > 0 && log.events.is_empty() {
+            return Ok(());
+        }
+        self.upto = log.upto;
+        self.events.extend(log.events);
+        let job = &self.job;
+        let document = |digest: &Digest| match job.document(digest) {
+            Ok(Some(bytes)) => Ok(bytes),
+            Ok(None) => Err("its file is not in this copy of the job".into()),
+            Err(e) => Err(e.to_string()),
+        };
+        self.standing = Arc::new(Standing::of(&self.events, document, &mut self.known));
+        Ok(())
+    }
+}

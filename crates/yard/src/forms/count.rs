@@ -1,0 +1,119 @@
+//! Counts, conditions, notes, and taking any of them back.
+
+use axum::extract::{Path, State};
+use axum::{Extension, Form};
+use serde::Deserialize;
+use tally::EventId;
+
+use super::{append, refused};
+use crate::access::Holder;
+use crate::pages;
+use crate::reply::{Failure, Reply, see};
+use crate::serve::Yard;
+
+#[derive(Deserialize)]
+pub(crate) struct Count {
+    id: EventId,
+    quantity: i64,
+    #[serde(default)]
+    pile: String,
+    #[serde(default)]
+    how: String,
+}
+
+pub(crate) async fn add(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Path(mark): Path<String>,
+    Form(form): Form<Count>,
+) -> Reply {
+    let pile = Some(form.pile.trim()).filter(|p| !p.is_empty());
+    let what = if form.how == "anew" {
+        let standing = yard.at_desk(|desk| desk.standing()).await?;
+        tally::recount(&standing.state, &mark, pile, form.quantity)
+    } else {
+        tally::count(&mark, pile, form.quantity)
+    };
+    append(&yard, holder, form.id, what.map_err(refused)?).await?;
+    Ok(back(&mark, form.id))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct Conditioned {
+    id: EventId,
+    quantity: i64,
+    condition: String,
+    #[serde(default)]
+    words: String,
+}
+
+pub(crate) async fn condition(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Path(mark): Path<String>,
+    Form(form): Form<Conditioned>,
+) -> Reply {
+    let condition = pages::count::condition_named(&form.condition)
+        .ok_or_else(|| Failure::refused("Say what is wrong: damaged, bent, wet or wrong."))?;
+    let what =
+        tally::condition(&mark, form.quantity, condition, form.words.trim()).map_err(refused)?;
+    append(&yard, holder, form.id, what).await?;
+    Ok(back(&mark, form.id))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct Note {
+    id: EventId,
+    #[serde(default)]
+    mark: String,
+    words: String,
+}
+
+pub(crate) async fn note(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<Note>,
+) -> Reply {
+    let mark = Some(form.mark.as_str()).filter(|m| !m.is_empty());
+    let what = tally::note(mark, form.words.trim()).map_err(refused)?;
+    append(&yard, holder, form.id, what).await?;
+    Ok(mark.map_or_else(|| see("/"), |mark| back(mark, form.id)))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct Undo {
+    id: EventId,
+    event: EventId,
+    /// The mark whose page it was done on.
+    back: String,
+}
+
+pub(crate) async fn undo(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<Undo>,
+) -> Reply {
+    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let what = tally::correct(&standing.state, form.event, "").map_err(refused)?;
+    append(&yard, holder, form.id, what).await?;
+    Ok(back(&form.back, form.id))
+}
+
+/// Back to the mark's page, which says that the event was kept.
+fn back(mark: &str, event: EventId) -> axum::response::Response {
+    see(&format!("/count/{}?done={event}", path_segment(mark)))
+}
+
+/// A mark as one segment of a path; marks come from family files, but forms can hold anything.
+fn path_segment(mark: &str) -> String {
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-_.".contains(&byte);
+    mark.bytes()
+        .map(|b| {
+            if plain(b) {
+                char::from(b).to_string()
+            } else {
+                format!("%{b:02X}")
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,174 @@
+//! Bringing in a list, saying what a row is, setting a list aside.
+
+use axum::extract::{Multipart, State};
+use axum::http::StatusCode;
+use axum::{Extension, Form};
+use serde::Deserialize;
+use tally::{Digest, EventId, What};
+
+use super::append;
+use crate::access::Holder;
+use crate::reply::{Failure, Reply, see};
+use crate::serve::Yard;
+
+/// What a list form holds.
+#[derive(Default)]
+struct Sent {
+    id: Option<EventId>,
+    file: Option<(String, Vec<u8>)>,
+    pasted: String,
+    shipment: String,
+}
+
+pub(crate) async fn add(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    form: Multipart,
+) -> Reply {
+    let sent = read_form(form).await?;
+    let id = sent
+        .id
+        .ok_or_else(|| Failure::refused("The form was not whole. Open the list page again."))?;
+    let (name, bytes) = match sent.file {
+        Some(file) => file,
+        None if !sent.pasted.trim().is_empty() => ("pasted rows".into(), sent.pasted.into_bytes()),
+        None => return Err(Failure::refused("Choose a file, or paste the rows.")),
+    };
+    // A list that cannot be read is refused here, before it is kept.
+    let (name, bytes) = read_first(name, bytes).await?;
+    let shipment = Some(sent.shipment.trim().to_string()).filter(|s| !s.is_empty());
+    let digest = yard.at_desk(move |desk| desk.put_document(&bytes)).await?;
+    append(
+        &yard,
+        holder,
+        id,
+        What::ListAdded {
+            digest,
+            name,
+            shipment,
+        },
+    )
+    .await?;
+    Ok(see("/list"))
+}
+
+async fn read_first(name: String, bytes: Vec<u8>) -> Result<(String, Vec<u8>), Failure> {
+    let reading = tokio::task::spawn_blocking(move || match list::read(&bytes, &name) {
+        Ok(_) => Ok((name, bytes)),
+        Err(why) => {
+            Err(Failure::refused(format!("{name} could not be read.")).with([why.to_string()]))
+        }
+    });
+    reading
+        .await
+        .unwrap_or_else(|_| Err(Failure::refused("The list could not be read.")))
+}
+
+async fn read_form(mut form: Multipart) -> Result<Sent, Failure> {
+    let broken = |e: axum::extract::multipart::MultipartError| {
+        let status = e.status();
+        let says = if status == StatusCode::PAYLOAD_TOO_LARGE {
+            let most = list::limits::MAX_FILE_BYTES >> 20;
+            format!("The file is bigger than {most} MiB, which no packing list is.")
+        } else {
+            format!("The form did not come whole: {e}.")
+        };
+        Failure::new(status, says)
+    };
+    let mut sent = Sent::default();
+    while let Some(field) = form.next_field().await.map_err(broken)? {
+        let name = field.name().unwrap_or_default().to_string();
+        if name == "file" {
+            let called = file_name(field.file_name().unwrap_or_default());
+            let bytes = field.bytes().await.map_err(broken)?;
+            if !bytes.is_empty() {
+                sent.file = Some((called, bytes.to_vec()));
+            }
+            continue;
+        }
+        let text = field.text().await.map_err(broken)?;
+        match name.as_str() {
+            "id" => sent.id = text.parse().ok(),
+            "pasted" => sent.pasted = text,
+            "shipment" => sent.shipment = text,
+            _ => {}
+        }
+    }
+    Ok(sent)
+}
+
+/// The last part of what a browser calls a file, for people to read; it is never used as a path.
+fn file_name(said: &str) -> String {
+    let last = said.rsplit(['/', '\\']).next().unwrap_or_default();
+    let name: String = last
+        .chars()
+        .filter(|c| !c.is_control())
+        .take(tally::MAX_TITLE.min(120))
+        .collect();
+    if name.trim().is_empty() {
+        "list".into()
+    } else {
+        name
+    }
+}
+
+#[derive(Deserialize)]
+pub(crate) struct Row {
+    id: EventId,
+    list: Digest,
+    row: String,
+    #[serde(default)]
+    mark: String,
+}
+
+pub(crate) async fn overrule(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<Row>,
+) -> Reply {
+    let mark = Some(form.mark.trim().to_string()).filter(|m| !m.is_empty());
+    if let Some(mark) = &mark {
+        let standing = yard.at_desk(|desk| desk.standing()).await?;
+        let known = standing
+            .ordered()
+            .is_some_and(|ordered| ordered.parts.line(mark).is_some());
+        if !known {
+            return Err(Failure::refused(format!(
+                "This order has no mark {mark}. Take one from the parts list, or leave it empty for none of them."
+            )));
+        }
+    }
+    append(
+        &yard,
+        holder,
+        form.id,
+        What::Overruled {
+            list: form.list,
+            row: form.row,
+            mark,
+        },
+    )
+    .await?;
+    Ok(see("/list"))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct Dropped {
+    id: EventId,
+    list: Digest,
+}
+
+pub(crate) async fn set_aside(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<Dropped>,
+) -> Reply {
+    append(
+        &yard,
+        holder,
+        form.id,
+        What::ListDropped { digest: form.list },
+    )
+    .await?;
+    Ok(see("/list"))
+}

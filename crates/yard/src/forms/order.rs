@@ -1,0 +1,71 @@
+//! Setting the order, from fields or from an order file.
+
+use std::collections::BTreeMap;
+
+use axum::extract::State;
+use axum::{Extension, Form};
+use frame::{Family, Order};
+use tally::{EventId, What};
+
+use super::append;
+use crate::access::Holder;
+use crate::reply::{Failure, Reply, see};
+use crate::serve::Yard;
+
+pub(crate) async fn set(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(fields): Form<BTreeMap<String, String>>,
+) -> Reply {
+    let id: EventId = (fields.get("id").and_then(|text| text.parse().ok()))
+        .ok_or_else(|| Failure::refused("The form was not whole. Open the order page again."))?;
+    let order = match fields.get("toml") {
+        Some(toml) => Order::read(toml).map_err(|e| said("The order file cannot be read.", &e))?,
+        None => from_fields(&fields),
+    };
+    let family = Family::named(&order.family).map_err(|e| said("The family is not known.", &e))?;
+    frame::expand(&order, &family)
+        .map_err(|e| said("This house cannot be built as ordered.", &e))?;
+    append(
+        &yard,
+        holder,
+        id,
+        What::OrderSet {
+            toml: order.write(),
+        },
+    )
+    .await?;
+    Ok(see("/order"))
+}
+
+fn said(says: &str, error: &dyn std::error::Error) -> Failure {
+    Failure::refused(says).with(error.to_string().lines().map(String::from))
+}
+
+/// Fields named `options.purlins`, `front.door` and so on go into the order's tables of those names.
+fn from_fields(fields: &BTreeMap<String, String>) -> Order {
+    let field = |name: &str| fields.get(name).cloned().unwrap_or_default();
+    let table = |name: &str| -> BTreeMap<String, String> {
+        (fields.iter())
+            .filter_map(|(key, value)| {
+                Some((
+                    key.strip_prefix(name)?.strip_prefix('.')?.into(),
+                    value.clone(),
+                ))
+            })
+            .collect()
+    };
+    Order {
+        name: field("name"),
+        family: field("family"),
+        length: field("length"),
+        bow_spacing: fields.get("bow_spacing").cloned(),
+        number: None,
+        sender: None,
+        site: None,
+        units: None,
+        options: table("options"),
+        front: table("front"),
+        back: table("back"),
+    }
+}

@@ -1,0 +1,168 @@
+//! The job at a glance: what fits and what does not, in words with numbers, and what to do next.
+
+use axum::Extension;
+use axum::extract::State;
+use maud::{Markup, html};
+use tally::{Difference, Standing, Verdict};
+
+use super::layout::{self, Way};
+use super::state::{Tone, count};
+use crate::access::Holder;
+use crate::reply::{Reply, page_reply};
+use crate::serve::Yard;
+
+pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
+    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let content = html! {
+        h1 { "The job at a glance" }
+        (steps(&standing))
+        @if let Some(difference) = &standing.difference {
+            (figures(difference))
+            (swaps(difference))
+        }
+        (shipments(&standing))
+        (notes(&standing))
+    };
+    Ok(page_reply(layout::page(
+        &standing,
+        &holder,
+        Way::Glance,
+        "At a glance",
+        content,
+    )))
+}
+
+/// The first thing that is still to be done, where there is one.
+fn steps(standing: &Standing) -> Markup {
+    match standing.order.as_deref() {
+        None => html! {
+            div.note { p { "There is no order yet. " a href="/order" { "Say what was bought" } ", and Tallyard works out every part it should have." } }
+        },
+        Some(Err(why)) => html! {
+            div.note.short { p { "The order cannot be used: " (why) } p { a href="/order" { "Mend the order" } } }
+        },
+        Some(Ok(ordered)) => html! {
+            p {
+                (ordered.family.title) ", " (ordered.frame.length.tape(ordered.frame.system)) " long, "
+                (ordered.frame.bows) " bows. It needs " strong { (ordered.parts.pieces()) " pieces" } " of "
+                (ordered.parts.lines.len()) " marks, " (format!("{:.0} kg", ordered.parts.mass().to_kilograms()))
+                " (" (format!("{:.0} lb", ordered.parts.mass().to_pounds())) ") without crates."
+            }
+            @if standing.lists.is_empty() {
+                div.note { p { "No packing list yet. " a href="/list" { "Bring in the packing list" } " to hold it against the order." } }
+            }
+            @for list in &standing.lists {
+                @for trouble in &list.troubles {
+                    div.note.short role="alert" {
+                        p { strong { "This list may be for another house. " } (trouble) "." }
+                        p { a href="/list" { "Look at the list" } " before anything is counted." }
+                    }
+                }
+            }
+        },
+    }
+}
+
+fn figures(difference: &Difference) -> Markup {
+    let all = difference.marks.len();
+    let with = |holds: fn(&Verdict) -> bool| {
+        difference
+            .marks
+            .iter()
+            .filter(|m| m.verdicts.iter().any(holds))
+            .count()
+    };
+    let pieces =
+        |of: fn(&tally::MarkDifference) -> i64| difference.marks.iter().map(of).sum::<i64>();
+    let fits = difference
+        .marks
+        .iter()
+        .filter(|m| m.on_hand.is_counted() && m.is_well())
+        .count();
+    let open = with(|v| matches!(v, Verdict::NotCounted(_)));
+    let short = pieces(|m| m.short());
+    let over = pieces(|m| m.over());
+    let unfit = pieces(|m| m.on_hand.unfit());
+    let coming = pieces(|m| m.coming);
+    let figure = |tone: Tone, n: i64, what: String, path: &str| {
+        html! {
+            li {
+                a href=(path) {
+                    span.n.(tone.class()) { (tone.shape()) (n) }
+                    span.what { (what) }
+                }
+            }
+        }
+    };
+    html! {
+        ul.figures {
+            (figure(Tone::Good, fits as i64, format!("of {all} marks fit"), "/difference"))
+            (figure(Tone::Open, open as i64, "marks not counted yet".into(), "/count"))
+            (figure(Tone::Short, short, format!("{} short, of {} marks", plural(short), with(|v| matches!(v, Verdict::Short(_)))), "/difference#short"))
+            (figure(Tone::Over, over, format!("{} over, of {} marks", plural(over), with(|v| matches!(v, Verdict::Over(_)))), "/difference#over"))
+            (figure(Tone::Short, unfit, format!("{} not fit for use", plural(unfit)), "/difference#unfit"))
+            (figure(Tone::Wait, coming, format!("{} to come in another shipment", plural(coming)), "/difference#coming"))
+        }
+    }
+}
+
+fn plural(n: i64) -> &'static str {
+    if n == 1 { "piece" } else { "pieces" }
+}
+
+pub(crate) fn swaps(difference: &Difference) -> Markup {
+    html! {
+        @for swap in &difference.swaps {
+            div.note.wait {
+                p {
+                    strong { (swap.short) " is short and " (swap.over) " is over, and they look alike. " }
+                    (count(swap.quantity, "piece", "pieces")) " may have been counted as the other. Look again before it is written down as short."
+                }
+                p { (swap.look_for) "." }
+                p { a.button href=(format!("/count/{}", swap.over)) { "Count " (swap.over) " again" } }
+            }
+        }
+    }
+}
+
+fn shipments(standing: &Standing) -> Markup {
+    html! {
+        @if !standing.shipments.is_empty() {
+            h2 { "Shipments" }
+            @for (name, arrived) in &standing.shipments {
+                @let seen = standing.state.shipments.get(name);
+                form.row method="post" action="/shipment" {
+                    input type="hidden" name="id" value=(store::fresh_id());
+                    input type="hidden" name="shipment" value=(name);
+                    p {
+                        @if *arrived { (Tone::Good.says(&format!("{name} has arrived"))) }
+                        @else {
+                            (Tone::Wait.says(&format!("{name} is on its way")))
+                            @if let Some(due) = seen.and_then(|s| s.due.as_deref()) { span.soft { "due " (due) } }
+                        }
+                    }
+                    @if !arrived { button type="submit" { "It is here" } }
+                }
+            }
+        }
+    }
+}
+
+fn notes(standing: &Standing) -> Markup {
+    html! {
+        h2 { "Notes" }
+        @if standing.state.notes.is_empty() { p.soft { "None yet." } }
+        @for note in standing.state.notes.iter().rev() {
+            p {
+                @if let Some(mark) = &note.mark { a.mark href=(format!("/count/{mark}")) { (mark) } " " }
+                (note.words) " " span.soft { "· " (note.who) ", " (crate::clock::local(note.at)) }
+            }
+        }
+        form method="post" action="/note" {
+            input type="hidden" name="id" value=(store::fresh_id());
+            label for="words" { "Note for the whole job" }
+            input type="text" id="words" name="words" maxlength="2000" required;
+            p { button type="submit" { "Keep the note" } }
+        }
+    }
+}

@@ -1,0 +1,20 @@
+//! The pages, one file each, and what they share.
+
+pub(crate) mod count;
+pub(crate) mod difference;
+pub(crate) mod glance;
+pub(crate) mod join;
+pub(crate) mod layout;
+pub(crate) mod list;
+pub(crate) mod order;
+pub(crate) mod papers;
+pub(crate) mod phones;
+pub(crate) mod state;
+
+use axum::http::StatusCode;
+
+use crate::reply::Failure;
+
+pub(crate) async fn no_such_page() -> Failure {
+    Failure::new(StatusCode::NOT_FOUND, "There is no such page.")
+}

@@ -1,0 +1,183 @@
+//! The order, its drawing, and its parts list; "why so many" for each mark.
+
+use axum::Extension;
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use maud::{Markup, PreEscaped, html};
+use tally::{Ordered, Standing};
+
+use super::layout::{self, Way};
+use crate::access::Holder;
+use crate::reply::{Failure, Reply, page_reply};
+use crate::serve::Yard;
+
+pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
+    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let content = match standing.ordered() {
+        Some(ordered) => with_order(ordered),
+        None => html! {
+            h1 { "The order" }
+            @if let Some(Err(why)) = standing.order.as_deref() {
+                div.note.short role="alert" { p { "The order cannot be used." } @for line in why.lines() { p { (line) } } }
+            }
+            @else { p { "Say what was bought. Tallyard works out every part from it, and where each goes." } }
+            (form(&standing))
+        },
+    };
+    Ok(page_reply(layout::page(
+        &standing,
+        &holder,
+        Way::Order,
+        "Order",
+        content,
+    )))
+}
+
+fn with_order(ordered: &Ordered) -> Markup {
+    let frame = &ordered.frame;
+    let tape = |length: measure::Length| length.tape(frame.system);
+    html! {
+        h1 { (ordered.family.title) }
+        p {
+            (tape(frame.width)) " wide, " (tape(frame.length)) " long, " (tape(frame.height)) " high; "
+            (frame.bows) " bows, " (tape(frame.bow_spacing)) " apart, centre to centre."
+            @for (key, choice) in &ordered.order.options { " " (key) ": " (choice) "." }
+            @for (end, choices) in [("Front", &ordered.order.front), ("Back", &ordered.order.back)] {
+                @for (key, choice) in choices { " " (end) " " (key) ": " (choice) "." }
+            }
+        }
+        div.drawing { (PreEscaped(frame::isometric(frame))) }
+        p role="status" data-lit-says { "Touch a mark to light its pieces." }
+        table.fold {
+            caption { "The parts list: what the house needs, worked out from its places" }
+            thead { tr { th { "Mark" } th { "What it is" } th.num { "Needed" } th { "For" } th { "First needed for" } th.num { "Each" } th {} } }
+            tbody {
+                @for line in &ordered.parts.lines {
+                    @let mark = &line.part.mark.0;
+                    tr data-row=(mark) data-says=(line.part.description) {
+                        th scope="row" { button.light type="button" data-mark=(mark) aria-pressed="false" disabled { span.mark { (mark) } } }
+                        td.wide {
+                            (line.part.description)
+                            @if let Some(drawing) = frame::part_drawing(&line.part) { (PreEscaped(drawing)) }
+                        }
+                        td.num.big data-label="Needed" { (line.quantity) }
+                        td data-label="For" { @for (i, (role, n)) in line.uses().into_iter().enumerate() { @if i > 0 { ", " } (role) " " (n) } }
+                        td data-label="First needed for" { (ordered.parts.first_stage(line)) }
+                        td.num data-label="Each" { (mass(line.part.unit_mass)) }
+                        td { a.button href=(format!("/order/{mark}")) { "Why " (line.quantity) "?" } }
+                    }
+                }
+            }
+        }
+        details.no-print {
+            summary { "Change the order" }
+            p { "Counts stay; what is needed is worked out anew." }
+            (text_form(&ordered.order.write()))
+        }
+        script type="module" src="/assets/drawing.js" {}
+    }
+}
+
+fn mass(mass: measure::Mass) -> String {
+    let kg = mass.to_kilograms();
+    if kg < 1.0 {
+        format!("{:.0} g", kg * 1e3)
+    } else {
+        format!("{kg:.1} kg")
+    }
+}
+
+/// The places of one mark.
+pub(crate) async fn why(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Path(mark): Path<String>,
+) -> Reply {
+    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let line = standing
+        .ordered()
+        .and_then(|ordered| ordered.parts.line(&mark));
+    let (Some(line), Some(ordered)) = (line, standing.ordered()) else {
+        return Err(Failure::new(
+            StatusCode::NOT_FOUND,
+            "This order has no such mark.",
+        ));
+    };
+    let content = html! {
+        h1 { "Why " (line.quantity) " of " (mark) "?" }
+        p { (line.part.description) "." }
+        @for (role, n) in line.uses() {
+            h2 { (role) ": " (n) }
+            table.fold {
+                thead { tr { th { "Place" } th.num { "How many" } th { "Cut to" } th { "Stage" } th { "Comes with" } } }
+                tbody {
+                    @for place in line.places.iter().filter(|p| p.role == role) {
+                        tr {
+                            th scope="row" { (place.name) }
+                            td.num data-label="How many" { (place.quantity) }
+                            td data-label="Cut to" { @if let Some(length) = place.cut_to { (length.tape(ordered.frame.system)) } }
+                            td data-label="Stage" { (place.stage) }
+                            td data-label="Comes with" { (place.sub_kit.0) }
+                        }
+                    }
+                }
+            }
+        }
+        div.next {
+            a.button href=(format!("/order?lit={mark}")) { "Light it in the drawing" }
+            a.button href=(format!("/count/{mark}")) { "Count it" }
+        }
+    };
+    Ok(page_reply(layout::page(
+        &standing,
+        &holder,
+        Way::Order,
+        &format!("Why {mark}"),
+        content,
+    )))
+}
+
+/// The forms for a job without an order: fields for the families that come with Tallyard, or the order file.
+fn form(standing: &Standing) -> Markup {
+    let said = standing.state.order.as_ref().map(|seen| seen.toml.clone());
+    html! {
+        @for family in frame::Family::shipped() {
+            h2 { (family.title) }
+            form method="post" action="/order" {
+                input type="hidden" name="id" value=(store::fresh_id());
+                input type="hidden" name="family" value=(family.name);
+                label { "What you call it" input type="text" name="name" required maxlength="80"; }
+                label { "Length" input type="text" name="length" required placeholder="48 ft" maxlength="40"; }
+                label { "Bow spacing"
+                    select name="bow_spacing" {
+                        @for spacing in family.bow_spacings() { option { (spacing.tape(measure::System::FeetInch)) } }
+                    }
+                }
+                @for option in family.choices() {
+                    @for table in option.tables() {
+                        label {
+                            (option.says) @if option.each_end { ", " (table) }
+                            select name=(format!("{table}.{}", option.key)) {
+                                @for choice in &option.choices { option { (choice) } }
+                            }
+                        }
+                    }
+                }
+                p { button.main type="submit" { "Work out the parts" } }
+            }
+        }
+        h2 { "Or the order file" }
+        (text_form(said.as_deref().unwrap_or_default()))
+    }
+}
+
+fn text_form(toml: &str) -> Markup {
+    html! {
+        form method="post" action="/order" {
+            input type="hidden" name="id" value=(store::fresh_id());
+            label for="toml" { "Order file (TOML)" }
+            textarea id="toml" name="toml" required rows="14" maxlength=(frame::MOST_ORDER_BYTES) spellcheck="false" { (toml) }
+            p { button type="submit" { "Use this order" } }
+        }
+    }
+}

@@ -1,0 +1,136 @@
+//! The papers: what there is to print and send.
+
+use axum::Extension;
+use axum::extract::{Query, State};
+use axum::http::header;
+use axum::response::{IntoResponse, Response};
+use maud::html;
+use paper::{Print, Sheet};
+use serde::Deserialize;
+use tally::{Digest, Standing};
+
+use super::layout::{self, Way};
+use crate::access::Holder;
+use crate::clock;
+use crate::reply::{Failure, Reply, page_reply};
+use crate::serve::Yard;
+
+pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
+    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let open = standing
+        .difference
+        .as_ref()
+        .map_or(0, |d| d.marks.len() - d.counted());
+    let content = html! {
+        h1 { "Papers" }
+        @if standing.ordered().is_none() {
+            div.note { p { "Papers need an order. " a href="/order" { "Say what was bought" } " first." } }
+        } @else {
+            h2 { "Over, short and damaged" }
+            p { "For the sender and the carrier: what the order needs, what the list says, what was counted, and what was wrong with it." }
+            @if open > 0 { div.note.wait { p { (open) " marks are not counted yet. The paper says so; it claims nothing about them." } } }
+            p.row {
+                a.button.main href="/papers/osd.pdf?sheet=letter" { "OS&D paper, Letter" }
+                a.button href="/papers/osd.pdf?sheet=a4" { "OS&D paper, A4" }
+            }
+            p.soft { "A note on a receipt or a paper like this is not a claim. The carrier's own terms say what a claim needs and by when; ask them." }
+            h2 { "Tally sheet" }
+            p { "For counting without a phone. Counts are typed in afterwards on the count pages." }
+            p.row {
+                a.button.main href="/papers/tally-sheet.pdf?sheet=letter" { "Tally sheet, Letter" }
+                a.button href="/papers/tally-sheet.pdf?sheet=a4" { "Tally sheet, A4" }
+                a.button href="/papers/tally-sheet.pdf?sheet=letter&told=1" { "With the numbers that should be there" }
+            }
+        }
+    };
+    Ok(page_reply(layout::page(
+        &standing,
+        &holder,
+        Way::Papers,
+        "Papers",
+        content,
+    )))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct Wanted {
+    #[serde(default)]
+    sheet: String,
+    /// Print the numbers that should be there; left out, the sheet is for a blind count.
+    #[serde(default)]
+    told: u8,
+}
+
+impl Wanted {
+    fn sheet(&self) -> Sheet {
+        if self.sheet == "a4" {
+            Sheet::A4
+        } else {
+            Sheet::Letter
+        }
+    }
+}
+
+pub(crate) async fn osd(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
+    printed(&yard, "over-short-damaged.pdf", move |standing| {
+        let made = store::now();
+        let paper = paper::osd_of(standing, clock::local, made)?;
+        paper::osd(&paper, &print(standing, wanted.sheet(), made)).ok()
+    })
+    .await
+}
+
+pub(crate) async fn tally_sheet(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
+    printed(&yard, "tally-sheet.pdf", move |standing| {
+        let sheet = paper::tally_sheet_of(standing, wanted.told == 0)?;
+        paper::tally_sheet(&sheet, &print(standing, wanted.sheet(), store::now())).ok()
+    })
+    .await
+}
+
+/// How a paper of this job is printed: when, and an id that changes with what it says.
+pub fn print(standing: &Standing, sheet: Sheet, made: i64) -> Print {
+    let content = format!("{:?}{:?}{made}", standing.difference, standing.order);
+    Print {
+        sheet,
+        made_at: clock::moment(made).unwrap_or(EPOCH),
+        id: Digest::of(content.as_bytes())
+            .to_string()
+            .chars()
+            .take(16)
+            .collect(),
+        language: "en".into(),
+    }
+}
+
+/// For a computer whose clock shows no time that there is.
+const EPOCH: paper::Moment = paper::Moment {
+    year: 1970,
+    month: 1,
+    day: 1,
+    hour: 0,
+    minute: 0,
+    second: 0,
+    utc_offset: 0,
+};
+
+/// Typesets on a thread of its own: it takes longer than a page may wait for.
+async fn printed(
+    yard: &Yard,
+    name: &'static str,
+    make: impl FnOnce(&Standing) -> Option<Vec<u8>> + Send + 'static,
+) -> Reply {
+    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let made = tokio::task::spawn_blocking(move || make(&standing)).await;
+    let pdf = made.ok().flatten().ok_or_else(|| {
+        Failure::refused("The paper could not be made. It needs an order that can be built.")
+    })?;
+    let headers = [
+        (header::CONTENT_TYPE, "application/pdf".to_string()),
+        (
+            header::CONTENT_DISPOSITION,
+            format!("inline; filename=\"{name}\""),
+        ),
+    ];
+    Ok::<Response, Failure>((headers, pdf).into_response())
+}

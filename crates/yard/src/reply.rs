@@ -1,0 +1,90 @@
+//! Answers: pages, ways back after a form, and failures that say what to do.
+
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use maud::{Markup, html};
+
+use crate::desk::DeskError;
+use crate::pages::layout;
+
+/// What did not work, for the person who tried.
+#[derive(Debug)]
+pub(crate) struct Failure {
+    status: StatusCode,
+    says: String,
+    /// Further lines, such as each thing wrong with an order.
+    details: Vec<String>,
+}
+
+impl Failure {
+    pub fn new(status: StatusCode, says: impl Into<String>) -> Self {
+        Self {
+            status,
+            says: says.into(),
+            details: Vec::new(),
+        }
+    }
+
+    /// The request asks for something that cannot be; nothing was written.
+    pub fn refused(says: impl Into<String>) -> Self {
+        Self::new(StatusCode::UNPROCESSABLE_ENTITY, says)
+    }
+
+    pub fn with(mut self, details: impl IntoIterator<Item = String>) -> Self {
+        self.details.extend(details);
+        self
+    }
+}
+
+impl From<DeskError> for Failure {
+    fn from(error: DeskError) -> Self {
+        use store::Fault;
+        let status = match &error {
+            DeskError::Store(e) => match e.fault {
+                Fault::Refused(_) | Fault::IdTaken(_) | Fault::Setting(_) => {
+                    StatusCode::UNPROCESSABLE_ENTITY
+                }
+                Fault::DocumentTooBig(_) => StatusCode::PAYLOAD_TOO_LARGE,
+                Fault::Busy | Fault::DiskFull => StatusCode::SERVICE_UNAVAILABLE,
+                _ => StatusCode::INTERNAL_SERVER_ERROR,
+            },
+            DeskError::Random(_) => StatusCode::INTERNAL_SERVER_ERROR,
+        };
+        let says = match error {
+            // Where the file lies is nothing for a phone to know.
+            DeskError::Store(e) => format!("It was not written: {}.", e.fault),
+            DeskError::Random(_) => format!("It was not written: {error}."),
+        };
+        Self::new(status, says)
+    }
+}
+
+impl IntoResponse for Failure {
+    fn into_response(self) -> Response {
+        let page = layout::bare(
+            "That did not work",
+            html! {
+                h1 { "That did not work" }
+                div.note.short role="alert" {
+                    p { (self.says) }
+                    @for line in &self.details { p { (line) } }
+                }
+                p { "Nothing was changed. Go back, put it right and try again, or " a href="/" { "start from the glance" } "." }
+            },
+        );
+        (self.status, page_reply(page)).into_response()
+    }
+}
+
+/// What a handler gives back.
+pub(crate) type Reply = Result<Response, Failure>;
+
+/// A page as an answer.
+pub(crate) fn page_reply(page: Markup) -> Response {
+    Html(page.into_string()).into_response()
+}
+
+/// Back to a page after a form was taken in.
+pub(crate) fn see(path: &str) -> Response {
+    Redirect::to(path).into_response()
+}

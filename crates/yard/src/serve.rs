@@ -1,0 +1,192 @@
+//! The server: routes, limits, and what every answer carries.
+
+use std::net::{IpAddr, SocketAddr, UdpSocket};
+use std::sync::{Arc, Mutex};
+
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::http::{HeaderValue, header};
+use axum::middleware;
+use axum::response::Response;
+use axum::routing::{get, post};
+use tokio::net::TcpListener;
+
+use crate::code::JoinCode;
+use crate::desk::{Desk, DeskError};
+use crate::{access, assets, forms, pages};
+
+/// The biggest request but for a list, in bytes.
+const MOST_FORM: usize = 128 * 1024;
+/// The biggest list that is taken in, in bytes; as much as the reader reads, and room for the form around it.
+const MOST_LIST: usize = list::limits::MAX_FILE_BYTES + MOST_FORM;
+
+/// What the handlers share.
+#[derive(Clone)]
+pub(crate) struct Yard {
+    pub desk: Arc<Mutex<Desk>>,
+    pub code: JoinCode,
+    /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
+    pub address: String,
+}
+
+impl Yard {
+    /// Does work at the desk on a thread that may wait for the disk.
+    pub async fn at_desk<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&mut Desk) -> Result<T, DeskError> + Send + 'static,
+    ) -> Result<T, DeskError> {
+        let desk = self.desk.clone();
+        let done = tokio::task::spawn_blocking(move || {
+            // A handler that panicked has written its event or has not; the desk reads the file anew either way.
+            let mut desk = desk
+                .lock()
+                .unwrap_or_else(std::sync::PoisonError::into_inner);
+            work(&mut desk)
+        });
+        match done.await {
+            Ok(outcome) => outcome,
+            Err(failed) => std::panic::resume_unwind(failed.into_panic()),
+        }
+    }
+}
+
+/// A yard that is open: where it is found and how phones join.
+#[derive(Clone, Debug)]
+pub struct Open {
+    /// Where it listens.
+    pub at: SocketAddr,
+    /// Where phones on the same network find it.
+    pub address: String,
+    /// The code that lets them join.
+    pub code: JoinCode,
+}
+
+impl Open {
+    /// The address that lets a phone join at once; what the QR code holds.
+    pub fn join_address(&self) -> String {
+        join_address(&self.address, &self.code)
+    }
+
+    /// The QR code of the join address, drawn with letters for a terminal with a dark ground.
+    pub fn terminal_code(&self) -> String {
+        use qrcode::render::unicode::Dense1x2;
+        qrcode::QrCode::new(self.join_address()).map_or_else(
+            |_| String::new(),
+            |code| {
+                code.render::<Dense1x2>()
+                    .dark_color(Dense1x2::Light)
+                    .light_color(Dense1x2::Dark)
+                    .build()
+            },
+        )
+    }
+}
+
+pub(crate) fn join_address(address: &str, code: &JoinCode) -> String {
+    format!("{address}/join?code={}", code.letters())
+}
+
+/// Serves a job until `stop` ends; `opened` is told where, once phones can come.
+pub async fn serve(
+    mut desk: Desk,
+    listen: SocketAddr,
+    opened: impl FnOnce(&Open),
+    stop: impl Future<Output = ()> + Send + 'static,
+) -> std::io::Result<()> {
+    let listener = TcpListener::bind(listen).await?;
+    let at = listener.local_addr()?;
+    let code = desk.join_code().map_err(std::io::Error::other)?;
+    let address = format!(
+        "http://{}",
+        SocketAddr::new(seen_from_outside(at.ip()), at.port())
+    );
+    let yard = Yard {
+        desk: Arc::new(Mutex::new(desk)),
+        code: code.clone(),
+        address: address.clone(),
+    };
+    opened(&Open { at, address, code });
+    axum::serve(listener, routes(yard))
+        .with_graceful_shutdown(stop)
+        .await
+}
+
+fn routes(yard: Yard) -> Router {
+    let lists = Router::new()
+        .route("/list", get(pages::list::show).post(forms::list::add))
+        .layer(DefaultBodyLimit::max(MOST_LIST));
+    let inside = Router::new()
+        .route("/", get(pages::glance::show))
+        .route("/order", get(pages::order::show).post(forms::order::set))
+        .route("/order/{mark}", get(pages::order::why))
+        .route("/list/row", post(forms::list::overrule))
+        .route("/list/drop", post(forms::list::set_aside))
+        .route("/count", get(pages::count::marks))
+        .route(
+            "/count/{mark}",
+            get(pages::count::one).post(forms::count::add),
+        )
+        .route("/condition/{mark}", post(forms::count::condition))
+        .route("/note", post(forms::count::note))
+        .route("/undo", post(forms::count::undo))
+        .route("/shipment", post(forms::shipment::set))
+        .route("/difference", get(pages::difference::show))
+        .route("/papers", get(pages::papers::show))
+        .route("/papers/osd.pdf", get(pages::papers::osd))
+        .route("/papers/tally-sheet.pdf", get(pages::papers::tally_sheet))
+        .route("/phones", get(pages::phones::show))
+        .merge(lists)
+        .route_layer(middleware::from_fn_with_state(
+            yard.clone(),
+            access::only_joined,
+        ));
+    Router::new()
+        .route("/join", get(pages::join::show).post(forms::join::join))
+        .route("/leave", post(forms::join::leave))
+        .route("/assets/{name}", get(assets::one))
+        .merge(inside)
+        .fallback(pages::no_such_page)
+        .layer(DefaultBodyLimit::max(MOST_FORM))
+        .layer(middleware::from_fn(access::same_site_only))
+        .layer(middleware::map_response(guard))
+        .with_state(yard)
+}
+
+/// What every answer carries: nothing runs but our own files, and nothing is kept by a browser in between.
+async fn guard(mut response: Response) -> Response {
+    let headers = response.headers_mut();
+    let set = [
+        (
+            header::CONTENT_SECURITY_POLICY,
+            "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; connect-src 'self'; \
+             form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
+        ),
+        (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
+        (header::REFERRER_POLICY, "no-referrer"),
+    ];
+    for (name, value) in set {
+        headers.insert(name, HeaderValue::from_static(value));
+    }
+    headers
+        .entry(header::CACHE_CONTROL)
+        .or_insert(HeaderValue::from_static("no-store"));
+    response
+}
+
+/// The address that others see when we listen on every one of ours.
+///
+/// A UDP socket that is pointed at a documentation address (RFC 5737) sends nothing, but learns which of our
+/// addresses it would send from.
+fn seen_from_outside(listening: IpAddr) -> IpAddr {
+    if !listening.is_unspecified() {
+        return listening;
+    }
+    let learn = || {
+        let socket = UdpSocket::bind(("0.0.0.0", 0)).ok()?;
+        socket.connect(("192.0.2.1", 9)).ok()?;
+        Some(socket.local_addr().ok()?.ip())
+    };
+    learn()
+        .filter(|ip| !ip.is_unspecified())
+        .unwrap_or(IpAddr::from([127, 0, 0, 1]))
+}
