@@ -773,3 +773,35 @@ fn a_family_that_breeds_is_stopped() {
     let said = expand(&order, &family).unwrap_err().to_string();
     assert!(said.contains("more than 200000 places"), "{said}");
 }
+
+/// A header is made to measure, or cut from the length that its part has; it ends on its jambs, not over them.
+#[test]
+fn a_header_fits_between_its_jambs() {
+    let text = include_str!("../../../../families/gothic-24.toml");
+    let order = crate::house::gothic_order("length = \"24 ft\"", "[front]\ndoor = \"single\"");
+    let raise = |from: &str, to: &str| {
+        assert!(text.contains(from), "{from}");
+        expand(&order, &Family::read(&text.replacen(from, to, 1)).unwrap())
+    };
+    // 42 in between the jambs: four feet are cut, three are too short.
+    let frame = raise("mark = \"H1\"", "mark = \"H1\"\nlength = \"4 ft\"").unwrap();
+    let header = frame.pieces.iter().find(|p| p.mark.0 == "H1").unwrap();
+    assert_eq!(header.cut_to, Some(measure::Length::inches(42)));
+    let short = raise("mark = \"H1\"", "mark = \"H1\"\nlength = \"3 ft\"")
+        .unwrap_err()
+        .to_string();
+    assert!(
+        short.contains("member `door header, front` is 1.067 m long"),
+        "{short}"
+    );
+    // The bow is 124.4 in over the ground at the jambs (√(360² − 87.919²) − 224.726).
+    let high = raise(
+        "reach = \"21 in\", height = \"82 in\"",
+        "reach = \"21 in\", height = \"125 in\"",
+    );
+    let high = high.unwrap_err().to_string();
+    assert!(
+        high.contains("member `door header` ends or crosses where there is nothing"),
+        "{high}"
+    );
+}
