@@ -50,14 +50,22 @@ fn main() {
     });
 
     let right = match_rows(&list, &parts, &BTreeMap::new());
-    let hits = right
+    let wrong: Vec<String> = right
         .iter()
         .zip(&rows)
-        .filter(|(m, row)| m.mark.as_ref().map(|mark| mark.0.as_str()) == row.mark.as_deref());
+        .filter(|(m, row)| m.mark.as_ref().map(|mark| mark.0.as_str()) != row.mark.as_deref())
+        .map(|(m, row)| {
+            format!(
+                "  {} ({:?}) → {:?}, doubt {:.2}",
+                row.description, row.mark, m.mark, m.doubt
+            )
+        })
+        .collect();
     println!(
-        "{} of 400 rows have the mark that they were written from",
-        hits.count()
+        "{} of 400 rows have the mark that they were written from; not these:",
+        400 - wrong.len()
     );
+    println!("{}", wrong.join("\n"));
 }
 
 /// Runs a thing many times and prints the median.

@@ -93,7 +93,10 @@ impl Content {
             content.sequential &= last.is_none_or(|last| number == last + 1);
             last = Some(number);
         }
-        content.sequential &= content.quantities >= 3;
+        let mut cells = lines.iter().map(|line| line.cell(column));
+        let first = cells.find(|cell| quantity::read(cell, "").is_some());
+        let from_one = first == Some("1");
+        content.sequential &= content.quantities >= if from_one { 2 } else { 3 };
         content
     }
 

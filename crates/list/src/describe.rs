@@ -216,7 +216,14 @@ fn fastener(open: &[&Measure], text: &str, said: &mut Said) {
                 && (!matches!(m.what, What::Bare { whole: true, .. }) || m.joined)
         })
         .collect();
-    if said.size.is_none() && !sizes.is_empty() {
+    let screw = said
+        .noun
+        .as_ref()
+        .is_some_and(|noun| noun.words.contains("screw"));
+    let least = Length::sixty_fourths(if screw { 32 } else { 80 });
+    // "Bolt 2-1/2", "screws 3/4": one measure too large for a size is a length.
+    let length_alone = sizes.len() == 1 && !sizes[0].joined && value_of(sizes[0]) >= least;
+    if said.size.is_none() && !sizes.is_empty() && !length_alone {
         // Written the other way round now and then: the size is the smaller of two.
         let backwards = sizes.len() > 1
             && value_of(sizes[0]) > value_of(sizes[1])

@@ -4,6 +4,8 @@
 //! it is something else. The numbers below are set by judgement, from how lists are written, not fitted: that waits
 //! for a labelled set. 3 nats are odds of 20 to 1, 1 nat is 2.7 to 1.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use measure::{Grid, Length, System};
 
 use crate::describe::{Fact, Said, describe};
@@ -14,17 +16,21 @@ use crate::part_facts::PartFacts;
 /// A match must have this much for it, or the row matches nothing: any one part is an unlikely guess.
 pub const PRICE_OF_A_MATCH: f64 = 3.0;
 
+/// A clue of this weight or less plainly contradicts the match.
+pub const CONTRADICTS: f64 = -3.0;
+
 const CODE_IS_MARK: f64 = 7.0;
 const CODE_IS_OTHER_MARK: f64 = -3.0;
-const NOUN_SAME: f64 = 5.0;
-const NOUN_AKIN: f64 = 3.0;
+const NOUN_SAME: f64 = 6.0;
+const NOUN_AKIN: f64 = 4.5;
+const NOUN_AKIN_BESIDE: f64 = 0.0;
 const NOUN_WIDER: f64 = 2.0;
 const NOUN_AMBIGUOUS: f64 = 2.5;
 const NOUN_SIBLING: f64 = -4.0;
 const NOUN_OTHER: f64 = -6.0;
 const LENGTH_SAME: f64 = 3.0;
 const LENGTH_NEAR: f64 = -1.0;
-const LENGTH_OTHER: f64 = -5.5;
+const LENGTH_OTHER: f64 = -8.0;
 const ACROSS_SAME: f64 = 1.5;
 const ACROSS_OTHER: f64 = -4.0;
 const GAUGE_SAME: f64 = 1.0;
@@ -35,7 +41,7 @@ const SWAGE_UNSAID: f64 = -0.3;
 const FINISH_SAME: f64 = 0.4;
 const FINISH_OTHER: f64 = -1.0;
 const SIZE_SAME: f64 = 2.0;
-const SIZE_OTHER: f64 = -4.5;
+const SIZE_OTHER: f64 = -6.0;
 const SHEET_SAME: f64 = 2.0;
 const SHEET_OTHER: f64 = -2.5;
 const THICKNESS_SAME: f64 = 1.0;
@@ -44,6 +50,25 @@ const FITS_SAME: f64 = 1.0;
 const FITS_OTHER: f64 = -2.0;
 const OPPOSITE: f64 = -3.5;
 const WORDS_MOST: f64 = 2.5;
+
+/// Words that deny each other when one is said of the row and the other of the part.
+const OPPOSITES: [(&str, &str); 6] = [
+    ("single", "double"),
+    ("left", "right"),
+    ("upper", "lower"),
+    ("top", "bottom"),
+    ("hip", "base"),
+    ("main", "end"),
+];
+
+/// Which of the opposites a set of words holds, two bits for each pair.
+pub fn said_sides(words: &BTreeSet<String>) -> u16 {
+    let bit = |word: &str| u16::from(words.contains(word));
+    let pairs = OPPOSITES.iter().enumerate();
+    pairs.fold(0, |sides, (index, (one, other))| {
+        sides | (bit(one) | bit(other) << 1) << (2 * index)
+    })
+}
 
 /// A clue for or against a match, in words.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,15 +86,52 @@ pub struct RowFacts {
     pub said: Said,
     /// The code, bare.
     pub code: String,
+    /// Which of the opposites it says, see [`said_sides`].
+    pub sides: u16,
 }
 
 impl RowFacts {
     /// Reads a row's words.
     pub fn new(says: &str, code: &str) -> Self {
-        Self {
-            said: describe(says),
-            code: bare_code(code),
+        let said = describe(says);
+        let sides = said_sides(&said.words);
+        let code = bare_code(code);
+        Self { said, code, sides }
+    }
+}
+
+/// What must be known of all parts together to weigh a clue for one.
+#[derive(Clone, Debug, Default)]
+pub struct Order {
+    /// Which part has a bare code for its mark.
+    pub by_code: BTreeMap<String, usize>,
+    /// What the parts are.
+    pub concepts: BTreeSet<Concept>,
+    rarity: BTreeMap<String, f64>,
+}
+
+impl Order {
+    /// Takes the parts together.
+    pub fn new(parts: &[PartFacts]) -> Self {
+        let mut having: BTreeMap<String, f64> = BTreeMap::new();
+        for word in parts.iter().flat_map(|part| &part.words) {
+            *having.entry(word.clone()).or_default() += 1.0;
         }
+        let all = parts.len() as f64;
+        let rare = |(word, n): (String, f64)| (word, (all / n).ln().max(0.0));
+        let codes = parts.iter().enumerate();
+        Self {
+            by_code: codes
+                .map(|(index, part)| (part.code.clone(), index))
+                .collect(),
+            concepts: parts.iter().filter_map(|part| part.concept).collect(),
+            rarity: having.into_iter().map(rare).collect(),
+        }
+    }
+
+    /// How rare a word is among the parts: the logarithm of how few have it.
+    fn rarity(&self, word: &str) -> f64 {
+        self.rarity.get(word).copied().unwrap_or(0.0)
     }
 }
 
@@ -100,47 +162,31 @@ impl Sum {
     }
 }
 
-/// Returns how much the row speaks for the part; `marks` says whether a code is the mark of some part.
-pub fn weight(
-    row: &RowFacts,
-    part: &PartFacts,
-    marks: &dyn Fn(&str) -> bool,
-    rarity: &dyn Fn(&str) -> f64,
-) -> f64 {
+/// Returns how much the row speaks for the part, which is one of the order's.
+pub fn weight(row: &RowFacts, part: &PartFacts, order: &Order) -> f64 {
     let mut sum = Sum {
         weight: 0.0,
         reasons: None,
     };
-    weigh(&mut sum, row, part, marks, rarity);
+    weigh(&mut sum, row, part, order);
     sum.weight
 }
 
 /// Returns the same with each clue in words, what weighs most first.
-pub fn reasons(
-    row: &RowFacts,
-    part: &PartFacts,
-    marks: &dyn Fn(&str) -> bool,
-    rarity: &dyn Fn(&str) -> f64,
-) -> Vec<Reason> {
+pub fn reasons(row: &RowFacts, part: &PartFacts, order: &Order) -> Vec<Reason> {
     let mut sum = Sum {
         weight: 0.0,
         reasons: Some(Vec::new()),
     };
-    weigh(&mut sum, row, part, marks, rarity);
+    weigh(&mut sum, row, part, order);
     let mut reasons = sum.reasons.unwrap_or_default();
     reasons.sort_by(|a, b| b.weight.abs().total_cmp(&a.weight.abs()));
     reasons
 }
 
-fn weigh(
-    sum: &mut Sum,
-    row: &RowFacts,
-    part: &PartFacts,
-    marks: &dyn Fn(&str) -> bool,
-    rarity: &dyn Fn(&str) -> f64,
-) {
-    code(sum, row, part, marks);
-    noun(sum, &row.said, part);
+fn weigh(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
+    code(sum, row, part, order);
+    noun(sum, &row.said, part, order);
     if part.is_fastener {
         fastener(sum, &row.said, part);
     } else if part.thickness.is_some() {
@@ -154,14 +200,14 @@ fn weigh(
             format!("finish {value} {}", agrees(same))
         });
     }
-    other_words(sum, &row.said, part, rarity);
+    other_words(sum, row, part, order);
 }
 
 fn agrees(same: bool) -> &'static str {
     if same { "agrees" } else { "differs" }
 }
 
-fn code(sum: &mut Sum, row: &RowFacts, part: &PartFacts, marks: &dyn Fn(&str) -> bool) {
+fn code(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
     if row.code.is_empty() {
         return;
     }
@@ -169,14 +215,14 @@ fn code(sum: &mut Sum, row: &RowFacts, part: &PartFacts, marks: &dyn Fn(&str) ->
         sum.add(CODE_IS_MARK, || {
             format!("its code is the mark {}", part.mark)
         });
-    } else if marks(&row.code) {
+    } else if order.by_code.contains_key(&row.code) {
         sum.add(CODE_IS_OTHER_MARK, || {
             format!("its code {} is the mark of another part", row.code)
         });
     }
 }
 
-fn noun(sum: &mut Sum, said: &Said, part: &PartFacts) {
+fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
     let (Some(noun), Some(is)) = (&said.noun, part.concept) else {
         if said.noun.is_none() {
             sum.add(0.0, || "what it is was not understood".to_owned());
@@ -203,7 +249,7 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts) {
     let Some(&concept) = noun.may_mean.first() else {
         return;
     };
-    let weight = nearness(concept, is);
+    let weight = nearness(concept, is, order);
     sum.add(weight, || match weight {
         w if w == NOUN_SAME => format!("it is called {words}"),
         w if w > 0.0 => format!("\"{words}\" may stand for {}", is.head()),
@@ -211,11 +257,16 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts) {
     });
 }
 
-fn nearness(said: Concept, is: Concept) -> f64 {
+fn nearness(said: Concept, is: Concept, order: &Order) -> f64 {
     if said == is {
         NOUN_SAME
     } else if said.is_akin(is) {
-        NOUN_AKIN
+        // An order that has the very thing means it; one that has not makes both of the same part.
+        if order.concepts.contains(&said) {
+            NOUN_AKIN_BESIDE
+        } else {
+            NOUN_AKIN
+        }
     } else if is.is_under(said) || said.is_under(is) {
         NOUN_WIDER
     } else if said.kind() == is.kind() {
@@ -366,27 +417,21 @@ fn fits(sum: &mut Sum, said: &Said, part: &PartFacts) {
 }
 
 /// Words that the noun has not used up: a rare word in common speaks for the part, an opposite against it.
-fn other_words(sum: &mut Sum, said: &Said, part: &PartFacts, rarity: &dyn Fn(&str) -> f64) {
-    const OPPOSITES: [(&str, &str); 6] = [
-        ("single", "double"),
-        ("left", "right"),
-        ("upper", "lower"),
-        ("top", "bottom"),
-        ("hip", "base"),
-        ("main", "end"),
-    ];
-    for (one, other) in OPPOSITES {
-        for (one, other) in [(one, other), (other, one)] {
-            let has = |words: &std::collections::BTreeSet<String>, word: &str| words.contains(word);
-            let against = has(&said.words, one)
-                && !has(&said.words, other)
-                && has(&part.words, other)
-                && !has(&part.words, one);
-            if against && (one, other) != ("end", "main") {
-                sum.add(OPPOSITE, || {
-                    format!("the list says {one}, the part is {other}")
-                });
-            }
+fn other_words(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
+    let said = &row.said;
+    let (one, other) = (row.sides, part.sides);
+    for (index, pair) in OPPOSITES.iter().enumerate() {
+        let here = |sides: u16| (sides >> (2 * index)) & 0b11;
+        // Only one of the two is said, and only the other is so.
+        if let (1, 2) | (2, 1) = (here(one), here(other)) {
+            let (first, second) = if here(one) == 1 {
+                *pair
+            } else {
+                (pair.1, pair.0)
+            };
+            sum.add(OPPOSITE, || {
+                format!("the list says {first}, the part is {second}")
+            });
         }
     }
     let in_noun = |word: &str| {
@@ -399,7 +444,7 @@ fn other_words(sum: &mut Sum, said: &Said, part: &PartFacts, rarity: &dyn Fn(&st
         .intersection(&part.words)
         .filter(|word| !in_noun(word))
         .collect();
-    let worth: f64 = shared.iter().map(|word| rarity(word)).sum();
+    let worth: f64 = shared.iter().map(|word| order.rarity(word)).sum();
     if worth > 0.0 {
         sum.add((worth * 0.5).min(WORDS_MOST), || {
             let words: Vec<&str> = shared.iter().map(|word| word.as_str()).collect();

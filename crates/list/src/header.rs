@@ -288,6 +288,13 @@ fn free_text(header: &mut Header, text: &str) {
     {
         header.family = Some(cut(text, 256).to_owned());
     }
+    header.number = header.number.take().or_else(|| order_number(text, &lower));
+    let load = ["load ", "shipment ", "delivery ", "truck ", "ferry "]
+        .iter()
+        .any(|word| lower.starts_with(word));
+    if load && lower.contains(|c: char| c.is_ascii_digit()) && header.shipment.is_none() {
+        header.shipment = Some(cut(text, 256).to_owned());
+    }
     if header.spacing.is_none() {
         header.spacing = [
             "spacing",
@@ -298,11 +305,27 @@ fn free_text(header: &mut Header, text: &str) {
             "centers",
             "centres",
             "bows at",
+            "bows @",
             "bows every",
         ]
         .iter()
         .find_map(|mark| spacing_near(text, &lower, mark));
     }
+}
+
+/// "order 40117", "order no. A-17" in running text.
+fn order_number(text: &str, lower: &str) -> Option<String> {
+    let at = lower.find("order ").filter(|_| lower.len() == text.len())? + "order ".len();
+    let mut rest = text.get(at..)?.trim_start();
+    for word in ["number", "no.", "no", "#", ":"] {
+        rest = rest.strip_prefix(word).map_or(rest, str::trim_start);
+    }
+    let end = rest
+        .find(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | '|'))
+        .unwrap_or(rest.len());
+    let number = &rest[..end];
+    let is_number = number.len() >= 3 && number.chars().filter(|c| c.is_ascii_digit()).count() >= 2;
+    (is_number && Length::read(number, None).is_err()).then(|| cut(number, 64).to_owned())
 }
 
 /// The first "a x b" that can be the size of a house: both from 6 to 1000 ft. Bare numbers are feet.

@@ -46,7 +46,7 @@ pub use error::{ListError, Refusal};
 pub use evidence::Reason;
 pub use grid::{Line, Place, Sheet, Sheets, Warning};
 pub use header::{Expected, Header, HeaderTrouble, check};
-pub use matching::{DOUBT_OF_AN_AMBIGUOUS_WORD, Matched, match_rows};
+pub use matching::{DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, Matched, match_rows};
 pub use nouns::{Concept, Kind, Noun, concept};
 pub use quantity::Quantity;
 pub use read::read_sheets;

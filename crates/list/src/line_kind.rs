@@ -11,6 +11,9 @@ pub fn is_total(line: &Line) -> bool {
         "total", "subtotal", "sum", "totals", "carried", "grand", "tot", "subtot",
     ];
     line.filled().any(|(_, text)| {
+        if !mentions(text, &["tot", "sum", "carried", "grand"]) {
+            return false;
+        }
         let found = words(text);
         let is_sum = |index: usize| {
             found
@@ -26,6 +29,10 @@ pub fn is_total(line: &Line) -> bool {
 
 /// "Page 2 of 3", "printed 2026-03-04", "continued on next page".
 pub fn is_page_stamp(line: &Line) -> bool {
+    const SIGNS: [&str; 6] = ["page ", "pg ", "pg. ", "sheet ", "printed", "cont"];
+    if !line.filled().any(|(_, text)| mentions(text, &SIGNS)) {
+        return false;
+    }
     let text = line.text().to_lowercase();
     if text.len() > 120 {
         return false;
@@ -43,6 +50,15 @@ pub fn is_page_stamp(line: &Line) -> bool {
         .iter()
         .any(|word| text.starts_with(word));
     numbered || (stamped && line.filled().count() <= 2)
+}
+
+/// Whether a text has one of some ASCII words in it, in any case: a cheap first look at each of very many lines.
+fn mentions(text: &str, needles: &[&str]) -> bool {
+    let bytes = text.as_bytes();
+    needles.iter().any(|needle| {
+        let mut windows = bytes.windows(needle.len());
+        windows.any(|window| window.eq_ignore_ascii_case(needle.as_bytes()))
+    })
 }
 
 /// One short cell, no sentence, with rows after it.
@@ -115,9 +131,10 @@ pub fn is_continuation(line: &Line, columns: &Columns) -> bool {
         .filled()
         .all(|(column, _)| column == columns.description);
     let text = line.cell(columns.description);
-    only && text.starts_with(|c: char| {
-        c.is_lowercase() || c.is_ascii_digit() || matches!(c, '(' | ',' | '&' | '+')
-    })
+    // In a list of bare lines a small letter begins a line like any other.
+    let mid_phrase =
+        |c: char| columns.quantity.is_some() && (c.is_lowercase() || c.is_ascii_digit());
+    only && text.starts_with(|c: char| mid_phrase(c) || matches!(c, '(' | ',' | '&' | '+'))
 }
 
 /// What the other columns say of the thing, each with the unit or the word that stands above it.

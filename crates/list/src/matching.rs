@@ -3,7 +3,8 @@
 //! The doubt of a match: let each choice of a row (a mark, or nothing) weigh `exp(-r)`, where `r` is what forcing
 //! that choice adds to the least cost of the whole assignment, in nats. The doubt is one minus the share of the
 //! choice that was made. So a row doubts itself when another mark explains it nearly as well *and* that mark is not
-//! needed more by another row. The weights of the clues are judged, not fitted, and so is the doubt: as honest as
+//! needed more by another row. Two floors stand under it: for a noun that must never decide alone, and for a plain
+//! contradiction. The weights of the clues are judged, not fitted, and so is the doubt: as honest as
 //! they are.
 
 use std::collections::BTreeMap;
@@ -11,13 +12,19 @@ use std::collections::BTreeMap;
 use frame::{Mark, Part};
 
 use crate::assign::{Cost, Problem, solve};
-use crate::evidence::{PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, reasons, weight};
+use crate::evidence::{
+    CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, reasons, weight,
+};
 use crate::limits::MAX_MATCHED_ROWS;
 use crate::part_facts::PartFacts;
 use crate::row::{PackingList, RowKey};
 
 /// What the list calls a part when the word alone must never decide: the doubt stays at least this.
 pub const DOUBT_OF_AN_AMBIGUOUS_WORD: f64 = 0.25;
+
+/// When the list plainly says something that the part is not, the doubt stays at least this, however well the rest
+/// agrees: a code with the wrong description, a tube with the wrong ends.
+pub const DOUBT_OF_A_CONTRADICTION: f64 = 0.25;
 
 /// The price of a first, second, … row on one mark, in nats. A mark in six sub-kits is the most seen likely.
 const PRICES: [f64; 6] = [0.0, 0.8, 1.2, 1.6, 2.0, 2.4];
@@ -84,8 +91,7 @@ fn too_many(row: usize) -> Matched {
 struct Comparison {
     rows: Vec<RowFacts>,
     parts: Vec<PartFacts>,
-    by_code: BTreeMap<String, usize>,
-    rarity: BTreeMap<String, f64>,
+    order: Order,
     problem: Problem,
 }
 
@@ -97,18 +103,13 @@ impl Comparison {
             .map(|row| RowFacts::new(&row.says(), &row.code))
             .collect();
         let parts: Vec<PartFacts> = parts.iter().map(PartFacts::new).collect();
-        let by_code = parts
-            .iter()
-            .enumerate()
-            .map(|(index, part)| (part.code.clone(), index))
-            .collect();
-        let rarity = rarity(&parts);
+        let order = Order::new(&parts);
+        let problem = Problem::default();
         let mut table = Self {
             rows,
             parts,
-            by_code,
-            rarity,
-            problem: Problem::default(),
+            order,
+            problem,
         };
         let mut fixed = vec![0; table.parts.len()];
         let mut costs = Vec::with_capacity(list.rows.len());
@@ -117,7 +118,7 @@ impl Comparison {
                 Some(mark) => {
                     let part = mark
                         .as_ref()
-                        .and_then(|mark| table.by_code.get(&bare_code(&mark.0)));
+                        .and_then(|mark| table.order.by_code.get(&bare_code(&mark.0)));
                     part.into_iter().for_each(|part| fixed[*part] += 1);
                     costs.push(Vec::new());
                 }
@@ -136,37 +137,19 @@ impl Comparison {
     /// The marks that a row may be, with their costs.
     fn costs(&self, row: usize) -> Vec<(usize, Cost)> {
         let row = &self.rows[row];
-        let cost = |part: &PartFacts| {
-            PRICE_OF_A_MATCH
-                - weight(row, part, &|code| self.is_mark(code), &|word| {
-                    self.rare(word)
-                })
-        };
+        let cost = |part: &PartFacts| PRICE_OF_A_MATCH - weight(row, part, &self.order);
         let all = self.parts.iter().map(cost).enumerate();
         all.filter(|(_, cost)| *cost <= NOT_WEIGHED)
             .map(|(part, cost)| (part, in_millionths(cost)))
             .collect()
     }
 
-    fn is_mark(&self, code: &str) -> bool {
-        self.by_code.contains_key(code)
-    }
-
-    fn rare(&self, word: &str) -> f64 {
-        self.rarity.get(word).copied().unwrap_or(0.0)
-    }
-
     fn reasons(&self, row: usize, part: usize) -> Vec<Reason> {
-        reasons(
-            &self.rows[row],
-            &self.parts[part],
-            &|code| self.is_mark(code),
-            &|word| self.rare(word),
-        )
+        reasons(&self.rows[row], &self.parts[part], &self.order)
     }
 
     fn by_a_person(&self, row: usize, mark: Option<&Mark>) -> Matched {
-        let part = mark.and_then(|mark| self.by_code.get(&bare_code(&mark.0)));
+        let part = mark.and_then(|mark| self.order.by_code.get(&bare_code(&mark.0)));
         let mut reasons = vec![Reason {
             weight: 0.0,
             words: "a person decided it".to_owned(),
@@ -212,6 +195,9 @@ impl Comparison {
             );
             reasons.insert(0, Reason { weight: 0.0, words });
         }
+        if choice.is_some() && reasons.iter().any(|reason| reason.weight <= CONTRADICTS) {
+            doubt = doubt.max(DOUBT_OF_A_CONTRADICTION);
+        }
         let others = regret.iter().filter(|(other, _)| *other != choice);
         let mut runners_up: Vec<(Mark, f64)> = others
             .filter_map(|(other, cost)| {
@@ -232,18 +218,20 @@ impl Comparison {
         }
     }
 
-    /// Why a row matches nothing: what speaks against the part that comes nearest.
+    /// Why a row matches nothing: what speaks against the part that comes nearest. One loud contradiction does not
+    /// make a part less near than another thing altogether.
     fn nothing(&self, row: usize) -> Vec<Reason> {
-        let weigh = |part: &PartFacts| {
-            weight(&self.rows[row], part, &|code| self.is_mark(code), &|word| {
-                self.rare(word)
-            })
+        let all = (0..self.parts.len()).map(|part| (part, self.reasons(row, part)));
+        let near = |reasons: &[Reason]| {
+            reasons
+                .iter()
+                .map(|r| r.weight.max(CONTRADICTS))
+                .sum::<f64>()
         };
-        let weights = self.parts.iter().map(weigh).enumerate();
-        let Some((part, _)) = weights.max_by(|a, b| a.1.total_cmp(&b.1)) else {
+        let nearest = all.max_by(|a, b| near(&a.1).total_cmp(&near(&b.1)));
+        let Some((part, mut reasons)) = nearest else {
             return Vec::new();
         };
-        let mut reasons = self.reasons(row, part);
         reasons.retain(|reason| reason.weight < 0.0);
         let words = format!(
             "no part comes near enough; the nearest is {}",
@@ -256,16 +244,4 @@ impl Comparison {
 
 fn in_millionths(nats: f64) -> Cost {
     (nats * 1e6).round() as Cost
-}
-
-/// How rare each word is among the parts: the logarithm of how few have it.
-fn rarity(parts: &[PartFacts]) -> BTreeMap<String, f64> {
-    let mut having: BTreeMap<String, f64> = BTreeMap::new();
-    for word in parts.iter().flat_map(|part| &part.words) {
-        *having.entry(word.clone()).or_default() += 1.0;
-    }
-    having
-        .into_iter()
-        .map(|(word, n)| (word, (parts.len() as f64 / n).ln().max(0.0)))
-        .collect()
 }

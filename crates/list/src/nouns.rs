@@ -124,11 +124,9 @@ fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
     let mut all: Vec<Vec<Noun>> = Vec::new();
     for (index, phrase) in split.iter().enumerate() {
         let mut nouns = nouns_in(phrase).0;
-        if let Some(next) = split.get(index + 1)
-            && all.is_empty()
-            && let Some(turned) = turned(next, phrase)
-        {
-            nouns.push(turned);
+        if all.is_empty() {
+            let next = split.get(index + 1).and_then(|next| turned(next, phrase));
+            nouns.extend(next.or_else(|| turned_within(phrase)));
         }
         if !nouns.is_empty() {
             all.push(nouns);
@@ -139,15 +137,31 @@ fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
 
 /// "Post, ground" says ground post: a noun across the seam when the second phrase is put before the first.
 fn turned(second: &[Word], first: &[Word]) -> Option<Noun> {
-    if second.len() > 4 || first.len() > 3 {
+    across_the_seam(second, first).map(|(noun, _)| noun)
+}
+
+/// The noun that covers the end of one run of words and the start of the next, and where in the first run it begins.
+fn across_the_seam(before: &[Word], after: &[Word]) -> Option<(Noun, usize)> {
+    if before.len() > 4 || after.len() > 3 {
         return None;
     }
-    let joined: Vec<Word> = second.iter().chain(first).cloned().collect();
+    let joined: Vec<Word> = before.iter().chain(after).cloned().collect();
     let (nouns, reach) = nouns_in(&joined);
-    let at = reach
-        .iter()
-        .position(|(from, to)| *from < second.len() && *to > second.len())?;
-    nouns.into_iter().nth(at)
+    let mut found = nouns.into_iter().zip(reach);
+    let (noun, (from, _)) =
+        found.find(|(_, (from, to))| *from < before.len() && *to > before.len())?;
+    Some((noun, from))
+}
+
+/// "CLAMP RIDGE", "POST GROUND": the same without a comma, as systems that sort by thing write it.
+fn turned_within(phrase: &[Word]) -> Option<Noun> {
+    let (first, rest) = phrase.split_first()?;
+    let longest = rest.len().min(3);
+    (1..=longest)
+        .rev()
+        .filter_map(|n| across_the_seam(&rest[..n], std::slice::from_ref(first)))
+        // "Door header, single" is no single door: every word up to the first must be of the noun.
+        .find_map(|(noun, from)| (from == 0).then_some(noun))
 }
 
 fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
@@ -371,8 +385,10 @@ impl Table {
         let known: BTreeSet<String> = in_phrases
             .chain(file.short.keys().map(|word| normal(word)))
             .collect();
+        // Short abbreviations are no words to be misspelled: "clmap" is clamp, not the abbreviation "clmp".
         let mut by_initial: BTreeMap<char, Vec<String>> = BTreeMap::new();
-        for word in &known {
+        let is_abbreviation = |word: &String| file.short.contains_key(word) && word.len() < 6;
+        for word in known.iter().filter(|word| !is_abbreviation(word)) {
             by_initial
                 .entry(word.chars().next().unwrap_or(' '))
                 .or_default()

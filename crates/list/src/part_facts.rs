@@ -7,7 +7,7 @@ use measure::{Length, Unit};
 
 use crate::describe::{Said, describe};
 use crate::ends::Ends;
-use crate::evidence::bare_code;
+use crate::evidence::{bare_code, said_sides};
 use crate::finish::finish;
 use crate::nouns::{Concept, concept};
 use crate::words::words;
@@ -25,6 +25,8 @@ pub struct PartFacts {
     pub said: Said,
     /// The words of its noun and description.
     pub words: BTreeSet<String>,
+    /// Which of the opposites (single and double …) they hold.
+    pub sides: u16,
     /// A bolt, screw, nut or washer.
     pub is_fastener: bool,
     /// Length.
@@ -54,11 +56,13 @@ impl PartFacts {
     pub fn new(part: &Part) -> Self {
         let said = describe(&part.description);
         let noun_said = describe(&part.noun);
+        let words_of_it: BTreeSet<String> = said.words.union(&noun_said.words).cloned().collect();
         let mut facts = Self {
             mark: part.mark.clone(),
             code: bare_code(&part.mark.0),
             concept: what_it_is(&part.noun, &said),
-            words: said.words.union(&noun_said.words).cloned().collect(),
+            sides: said_sides(&words_of_it),
+            words: words_of_it,
             is_fastener: false,
             length: part.length,
             width: part.width,

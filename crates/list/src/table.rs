@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::columns::{Columns, Heading, columns, heading};
+use crate::describe::describe;
 use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::header;
 use crate::line_kind::{
@@ -52,7 +53,7 @@ struct Section<'a> {
 
 impl Reading {
     fn sheet(&mut self, sheet: Sheet) {
-        let Sheet { name, lines } = sheet;
+        let Sheet { name, mut lines } = sheet;
         let headings: Vec<(usize, Heading)> = lines
             .iter()
             .enumerate()
@@ -64,7 +65,7 @@ impl Reading {
             shipment: String::new(),
         };
         let Some(&(first, _)) = headings.first() else {
-            self.without_heading(&lines, &mut section);
+            self.without_heading(&mut lines, &mut section);
             return;
         };
         for line in &lines[..first] {
@@ -91,7 +92,7 @@ impl Reading {
                 .get(n + same)
                 .map_or(lines.len(), |(next, _)| *next);
             match columns(Some(words), &lines[at + 1..reach]) {
-                Some(columns) => self.body(&lines[at + 1..end], &columns, &mut section),
+                Some(columns) => self.body(&mut lines[at + 1..end], &columns, &mut section),
                 None => lines[at + 1..end]
                     .iter()
                     .for_each(|line| self.aside(line, &name, Why::Note)),
@@ -100,13 +101,15 @@ impl Reading {
     }
 
     /// A table with nothing above its columns: the first line with a quantity ends the header.
-    fn without_heading(&mut self, lines: &[Line], section: &mut Section<'_>) {
+    fn without_heading(&mut self, lines: &mut [Line], section: &mut Section<'_>) {
         let is_table_line = |line: &&Line| !header::is_entry(line);
         let likely: Vec<Line> = lines.iter().filter(is_table_line).cloned().collect();
         let found = columns(None, &likely);
         let first = found.as_ref().and_then(|columns| {
             lines.iter().position(|line| {
-                !header::is_entry(line) && !is_total(line) && count(line, columns).is_some()
+                !header::is_entry(line)
+                    && !is_total(line)
+                    && count(line, columns).is_some_and(|counted| counted.quantity.is_some())
             })
         });
         let Some((columns, mut first)) = found.zip(first) else {
@@ -129,23 +132,26 @@ impl Reading {
         for line in &lines[..first] {
             self.above(line, section.sheet, Why::Header);
         }
-        self.body(&lines[first..], &columns, section);
+        self.body(&mut lines[first..], &columns, section);
     }
 
-    fn body(&mut self, lines: &[Line], columns: &Columns, section: &mut Section<'_>) {
-        for (index, line) in lines.iter().enumerate() {
+    fn body(&mut self, lines: &mut [Line], columns: &Columns, section: &mut Section<'_>) {
+        let mut after_row = false;
+        for index in 0..lines.len() {
+            let (done, to_come) = lines.split_at_mut(index + 1);
+            let line = &mut done[index];
+            let mut to_come = to_come.iter();
             if is_page_stamp(line) {
                 self.aside(line, section.sheet, Why::PageStamp);
             } else if is_total(line) {
                 self.aside(line, section.sheet, Why::Total);
             } else if let Some(counted) = count(line, columns) {
                 self.row(line, columns, counted, section);
+                after_row = true;
+                continue;
             } else if line.cell(columns.description).is_empty() && has_count(line, columns) {
                 self.aside(line, section.sheet, Why::Total);
-            } else if is_section(
-                line,
-                lines[index + 1..].iter().find(|next| !is_page_stamp(next)),
-            ) {
+            } else if is_section(line, to_come.find(|next| !is_page_stamp(next))) {
                 let name = section_name(line);
                 if name.is_shipment {
                     section.shipment = name.text;
@@ -153,19 +159,21 @@ impl Reading {
                     section.sub_kit = name.text;
                 }
                 self.aside(line, section.sheet, Why::Section);
-            } else if index > 0 && is_continuation(line, columns) {
+            } else if after_row && is_continuation(line, columns) {
                 if let Some(row) = self.rows.last_mut() {
                     let joint = if row.details.is_empty() { "" } else { " " };
                     row.details = format!("{}{joint}{}", row.details, line.text());
                 }
                 self.aside(line, section.sheet, Why::Continues);
+                continue;
             } else {
                 self.aside(line, section.sheet, Why::Note);
             }
+            after_row = false;
         }
     }
 
-    fn row(&mut self, line: &Line, columns: &Columns, counted: Counted, section: &Section<'_>) {
+    fn row(&mut self, line: &mut Line, columns: &Columns, counted: Counted, section: &Section<'_>) {
         let at = Place {
             sheet: section.sheet.to_owned(),
             row: line.number,
@@ -210,10 +218,14 @@ impl Reading {
             backordered: number(columns.backordered),
             code,
             description: counted.description,
-            details: details(line, columns),
+            // A count in words has taken in the whole line.
+            details: columns
+                .quantity
+                .map_or_else(String::new, |_| details(line, columns)),
             sub_kit,
             shipment: or(columns.shipment, &section.shipment),
-            cells: line.cells.clone(),
+            // Moved, not copied: a long list is held once.
+            cells: std::mem::take(&mut line.cells),
         });
     }
 
@@ -267,18 +279,27 @@ fn count(line: &Line, columns: &Columns) -> Option<Counted> {
     })
 }
 
-/// A line such as "12 ground posts", whatever its cells.
+/// A line such as "12 ground posts", whatever its cells. One that names a thing with numbers, none of which is clearly
+/// the count ("lock channel 8 ft, 4 bdl of 10, minus 2"), is a row without a quantity, for a person to fill in.
 fn count_in_words(line: &Line) -> Option<Counted> {
     let texts: Vec<&str> = line.filled().map(|(_, text)| text).collect();
     let whole = texts.join(", ");
-    let (quantity, description) =
-        quantity::split_start(&whole).or_else(|| quantity::split_end(&whole))?;
-    let written = quantity.pieces.to_string();
-    let description = description.to_owned();
-    Some(Counted {
-        written,
-        description,
-        quantity: Some(quantity),
+    if let Some((quantity, description)) =
+        quantity::split_start(&whole).or_else(|| quantity::split_end(&whole))
+    {
+        let (written, description) = (quantity.pieces.to_string(), description.to_owned());
+        return Some(Counted {
+            written,
+            description,
+            quantity: Some(quantity),
+        });
+    }
+    let numbered = whole.contains(|c: char| c.is_ascii_digit()) && !whole.starts_with('(');
+    let names_a_thing = numbered && describe(&whole).noun.is_some_and(|noun| !noun.ambiguous);
+    names_a_thing.then(|| Counted {
+        written: String::new(),
+        description: whole,
+        quantity: None,
     })
 }
 

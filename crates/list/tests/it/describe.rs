@@ -119,7 +119,7 @@ const TABLE: &[(&str, &str)] = &[
     ("Rail channel 10 ft", "rail channel; len 10 ft"),
     (
         "C-channel, alum., 8 ft",
-        "lock channel; len 8 ft; fin aluminum",
+        "?c channel; len 8 ft; fin aluminum",
     ),
     (
         "Lock channel 8', mill finish",
@@ -224,6 +224,13 @@ const TABLE: &[(&str, &str)] = &[
         "ridge clamp; fits 1-3/8, 1-5/8",
     ),
     ("Clamp, ridge", "ridge clamp"),
+    ("CLAMP RIDGE 2PC", "ridge clamp"),
+    ("POST GROUND 1.66\" 14GA", "ground post; od 1.66; ga 14"),
+    ("Bolt 2 1/2\"", "bolt; len 2.5 in"),
+    (
+        "self drilling screws 3/4",
+        "self-drilling screw; len 3/4 in",
+    ),
     (
         "Cross connectors 1-3/8 x 1-5/8",
         "cross connector; fits 1-3/8, 1-5/8",
@@ -297,7 +304,7 @@ fn normal(facts: &[String]) -> Vec<String> {
                 format!("fits {}", values.join(", "))
             }
             Some((_, _)) if index > 0 => fact.clone(),
-            _ if index == 0 && !fact.contains(' ') || index == 0 => format!("noun {fact}"),
+            _ if index == 0 => format!("noun {fact}"),
             _ => fact.clone(),
         })
         .collect()

@@ -383,3 +383,19 @@ fn reasons_are_in_words() {
         "{words:?}"
     );
 }
+
+#[test]
+fn a_contradiction_is_never_sure() {
+    // By its code the ridge, by its words a ground post; and a post of another length.
+    let (_, matched) =
+        matched("Mark,Qty,Description\nR1,15,\"Ground post, 5 ft\"\nP1,26,\"Ground post, 6 ft\"\n");
+    for m in &matched {
+        assert!(m.doubt >= list::DOUBT_OF_A_CONTRADICTION, "{m:?}");
+    }
+    assert!(
+        matched[1]
+            .reasons
+            .iter()
+            .any(|reason| reason.words == "length 6 ft in the list, 5 ft of the part")
+    );
+}

@@ -84,3 +84,13 @@ fn names_dates_and_the_rest() {
         Some("single")
     );
 }
+
+#[test]
+fn a_header_in_running_text() {
+    let list =
+        list("packing list - order 40117 - gothic 24 wide x 48 long; bows @ 4',\nLoad 1 of 2,");
+    assert_eq!(list.header.number.as_deref(), Some("40117"));
+    assert_eq!(list.header.shipment.as_deref(), Some("Load 1 of 2"));
+    assert_eq!(check(&list.header, &expected()), []);
+    assert_eq!(list.header.spacing, Some(Length::feet(4)));
+}

@@ -1,4 +1,5 @@
 //! One linked test binary for the crate.
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
 mod assignment;
 mod describe;

@@ -189,3 +189,30 @@ proptest! {
         prop_assert_eq!(all, found);
     }
 }
+
+#[test]
+fn a_bare_line_without_a_clear_count_stays_a_row() {
+    let text = "26 ground posts\nlock channel 8' - 4 bdl of 10, minus 2\n8 uprights\nthank you\n";
+    let list = read(text.as_bytes(), "mail").unwrap();
+    let second = "lock channel 8' - 4 bdl of 10, minus 2";
+    assert_eq!(
+        rows(&list),
+        [
+            (Some(26), "ground posts"),
+            (None, second),
+            (Some(8), "uprights")
+        ]
+    );
+    assert_eq!(whys(&list), [(4, Why::Note)]);
+}
+
+#[test]
+fn words_above_in_another_tongue() {
+    let text = "Item;Omschrijving;Aantal\n1;Ground post;26\n2;Half bow;24\n";
+    let list = read(text.as_bytes(), "list").unwrap();
+    assert_eq!(
+        rows(&list),
+        [(Some(26), "Ground post"), (Some(24), "Half bow")]
+    );
+    assert_eq!(whys(&list), [(1, Why::Header)]);
+}
