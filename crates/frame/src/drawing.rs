@@ -48,7 +48,7 @@ pub fn isometric(frame: &Frame) -> String {
     let _ = write!(
         svg,
         "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"frame\" viewBox=\"{left:.0} {top:.0} {wide:.0} {high:.0}\" \
-         role=\"img\" aria-label=\"{} drawn from its front left corner: {} bows\">{body}</svg>",
+         role=\"img\" aria-label=\"{} drawn from its front right corner: {} bows\">{body}</svg>",
         escape(&frame.title),
         frame.bows
     );

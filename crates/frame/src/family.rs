@@ -113,7 +113,11 @@ pub struct Choice {
 impl Choice {
     /// The tables of the order file that it may stand in.
     pub fn tables(&self) -> &'static [&'static str] {
-        if self.each_end { &["front", "back"] } else { &["options"] }
+        if self.each_end {
+            &["front", "back"]
+        } else {
+            &["options"]
+        }
     }
 }
 
@@ -383,7 +387,10 @@ impl Family {
 
     /// All families that come with the program.
     pub fn shipped() -> Vec<Self> {
-        SHIPPED.iter().filter_map(|(name, _)| Self::named(name).ok()).collect()
+        SHIPPED
+            .iter()
+            .filter_map(|(name, _)| Self::named(name).ok())
+            .collect()
     }
 
     /// What an order may choose.

@@ -20,7 +20,7 @@ fn the_demo_order() {
 
     // Lines of 576 in. Ridge and two purlins: 576 / 123 = 4.7 → 5 tubes, 4 splices each.
     let (tube_lines, tubes, tube_splices) = (3, 5, 4);
-    // Base and hip on both sides: 576 / 120 = 4.8 → 5 channels, 4 splices.
+    // Base and hip on both sides: 576 / 117 = 4.9 → 5 channels, 4 splices.
     let (rails, rail_pieces, rail_splices) = (4, 5, 4);
     // 8 ft sticks of lock channel: 576 / 96 = 6. Wires: 1 + (576 − 80) / 78 = 7.4 → 8.
     let (rail_locks, rail_wires) = (6, 8);
@@ -92,7 +92,7 @@ fn the_least_house_at_6_ft() {
         "length = \"24 ft\"\nbow_spacing = \"6 ft\"",
         "[options]\npurlins = \"one each side\"",
     );
-    // 4 bays, 5 bows, 10 posts. Lines of 288 in: tubes 288 / 123 → 3; channels 288 / 120 → 3; lock channel
+    // 4 bays, 5 bows, 10 posts. Lines of 288 in: tubes 288 / 123 → 3; channels 288 / 117 → 3; lock channel
     // 288 / 96 = 3; wires 1 + (288 − 80) / 78 = 3.7 → 4; fastenings 288 / 24 = 12 gaps → 13.
     // Each end: studs at 8 ft and middle studs at 3 ft, four uprights.
     check(
@@ -203,10 +203,10 @@ fn cuts_by_hand() {
             .filter_map(|p| p.cut_to)
             .collect()
     };
-    // Ridge: 576 − 4 × 123 = 84. Rails: 576 − 4 × 120 = 96, on two sides.
+    // Ridge: 576 − 4 × 123 = 84. Rails: 576 − 4 × 117 = 108, on two sides.
     assert_eq!(cuts("R1", "ridge"), [Length::inches(84)]);
     assert_eq!(cuts("R1", "purlin"), [Length::inches(84); 2]);
-    assert_eq!(cuts("C1", "base rail"), [Length::inches(96); 2]);
+    assert_eq!(cuts("C1", "base rail"), [Length::inches(108); 2]);
     // 576 is six whole sticks of 96: nothing is cut.
     assert_eq!(cuts("L1", "hip channel"), []);
     // Wires: 576 − 7 × 78 = 30 on each of four lines.
