@@ -61,11 +61,9 @@ fn main() {
             )
         })
         .collect();
-    println!(
-        "{} of 400 rows have the mark that they were written from; not these:",
-        400 - wrong.len()
-    );
-    println!("{}", wrong.join("\n"));
+    let count = 400 - wrong.len();
+    println!("{count} of 400 rows have the mark that they were written from");
+    wrong.iter().for_each(|line| println!("{line}"));
 }
 
 /// Runs a thing many times and prints the median.
