@@ -3,12 +3,21 @@
 use jiff::{Timestamp, tz::TimeZone};
 use paper::Moment;
 
-/// A time of the log as people here read it: "25 Nov 14:05".
-pub fn local(at: i64) -> String {
+/// A time of the log as a page says it: "25 Nov 14:05".
+pub(crate) fn local(at: i64) -> String {
+    written(at, "%-d %b %H:%M")
+}
+
+/// A time of the log as a paper says it, which may be read years on: "25 Nov 2026, 14:05".
+pub fn dated(at: i64) -> String {
+    written(at, "%-d %b %Y, %H:%M")
+}
+
+fn written(at: i64, form: &str) -> String {
     match Timestamp::from_millisecond(at) {
         Ok(at) => at
             .to_zoned_datetime(TimeZone::system())
-            .strftime("%-d %b %H:%M")
+            .strftime(form)
             .to_string(),
         Err(_) => "at no time".into(),
     }

@@ -13,7 +13,7 @@ mod pages;
 mod reply;
 mod serve;
 
-pub use clock::local;
+pub use clock::dated;
 pub use code::JoinCode;
 pub use desk::{Desk, DeskError};
 pub use pages::papers::print;

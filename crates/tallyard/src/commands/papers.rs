@@ -63,7 +63,7 @@ impl Papers {
         };
         let print = yard::print(&standing, sheet, now);
         let failed = |e: paper::PaperError| Failure::refused(&self.job, e);
-        let osd = paper::osd_of(&standing, yard::local, now).ok_or_else(none)?;
+        let osd = paper::osd_of(&standing, yard::dated, now).ok_or_else(none)?;
         let tally_sheet = paper::tally_sheet_of(&standing, !self.told).ok_or_else(none)?;
         let papers = [
             (

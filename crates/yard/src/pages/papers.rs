@@ -74,7 +74,7 @@ impl Wanted {
 pub(crate) async fn osd(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
     printed(&yard, "over-short-damaged.pdf", move |standing| {
         let made = store::now();
-        let paper = paper::osd_of(standing, clock::local, made)?;
+        let paper = paper::osd_of(standing, clock::dated, made)?;
         paper::osd(&paper, &print(standing, wanted.sheet(), made)).ok()
     })
     .await
