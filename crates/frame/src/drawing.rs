@@ -10,8 +10,10 @@ use crate::part::{Mark, Part, Section};
 
 /// Drawing units a metre.
 const SCALE: f64 = 60.0;
-/// Room around the house for its dimensions, in drawing units.
-const MARGIN: f64 = 70.0;
+/// Room around the drawing, in drawing units.
+const MARGIN: f64 = 24.0;
+/// Half the room that a dimension's figures take, set large for a phone: across and up, in drawing units.
+const FIGURES: (f64, f64) = (110.0, 24.0);
 const COS_30: f64 = 0.866_025_403_784_438_6;
 const SIN_30: f64 = 0.5;
 
@@ -37,7 +39,7 @@ pub fn isometric(frame: &Frame) -> String {
         film(frame, &mut extent),
         pieces(frame, &mut extent),
         hardware(frame),
-        dimensions(frame),
+        dimensions(frame, &mut extent),
     ]
     .concat();
     let (left, top) = (extent.left - MARGIN, extent.top - MARGIN);
@@ -170,52 +172,71 @@ fn film(frame: &Frame, extent: &mut Extent) -> String {
     format!("<g class=\"skins\">{shapes}</g>")
 }
 
-/// Width, length and height, with lines that end in short strokes across.
-fn dimensions(frame: &Frame) -> String {
-    let (half, length, height) = (
-        frame.width.to_metres() / 2.0,
-        frame.length.to_metres(),
-        frame.height.to_metres(),
-    );
+/// Width, length and height, with lines that end in short strokes; the figures stand clear of the house.
+fn dimensions(frame: &Frame, extent: &mut Extent) -> String {
+    let half = frame.width.to_metres() / 2.0;
+    let (length, height) = (frame.length.to_metres(), frame.height.to_metres());
     let out = 0.9;
     let at = |x: f64, y: f64, z: f64| project(Point { x, y, z });
-    let mut svg = String::from("<g class=\"dimensions\">");
-    let mut dimension = |from: Spot, to: Spot, text: String, (du, dv): (f64, f64), anchor: &str| {
-        let _ = write!(
-            svg,
-            "<path d=\"M{:.1} {:.1}L{:.1} {:.1}\"/><path d=\"M{:.1} {:.1}l0 -10m0 5l0 10M{:.1} {:.1}l0 -10m0 5l0 10\"/>\
-             <text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\">{text}</text>",
-            from.u,
-            from.v,
-            to.u,
-            to.v,
-            from.u,
-            from.v,
-            to.u,
-            to.v,
-            (from.u + to.u) / 2.0 + du,
-            (from.v + to.v) / 2.0 + dv
-        );
+    let middle = |a: Spot, b: Spot| Spot {
+        u: (a.u + b.u) / 2.0,
+        v: (a.v + b.v) / 2.0,
     };
     let tape = |length: measure::Length| length.tape(frame.system);
-    dimension(
-        at(-half, -out, 0.0),
-        at(half, -out, 0.0),
-        tape(frame.width),
-        (-10.0, 24.0),
-        "end",
-    );
-    dimension(
-        at(half + out, 0.0, 0.0),
-        at(half + out, length, 0.0),
-        tape(frame.length),
-        (10.0, 24.0),
-        "start",
-    );
+
+    let (left, right) = (at(-half, -out, 0.0), at(half, -out, 0.0));
+    let below = |spot: Spot, aside: f64| Spot {
+        u: spot.u + aside,
+        v: spot.v + 52.0,
+    };
+    let (front, back) = (at(half + out, 0.0, 0.0), at(half + out, length, 0.0));
     let (foot, peak) = (at(-half - out, 0.0, 0.0), at(-half - out, 0.0, height));
-    dimension(foot, peak, tape(frame.height), (-10.0, 0.0), "end");
-    svg.push_str("</g>");
-    svg
+    let above_peak = Spot {
+        u: peak.u,
+        v: peak.v - 22.0,
+    };
+    let shapes = [
+        dimension(
+            left,
+            right,
+            &tape(frame.width),
+            below(middle(left, right), -70.0),
+            extent,
+        ),
+        dimension(
+            front,
+            back,
+            &tape(frame.length),
+            below(middle(front, back), 70.0),
+            extent,
+        ),
+        dimension(foot, peak, &tape(frame.height), above_peak, extent),
+    ];
+    format!("<g class=\"dimensions\">{}</g>", shapes.concat())
+}
+
+fn dimension(from: Spot, to: Spot, figures: &str, middle: Spot, extent: &mut Extent) -> String {
+    for spot in [from, to] {
+        extent.include(spot);
+    }
+    for (u, v) in [(-FIGURES.0, -FIGURES.1), FIGURES] {
+        extent.include(Spot {
+            u: middle.u + u,
+            v: middle.v + v,
+        });
+    }
+    let stroke = |spot: Spot| format!("<path d=\"M{:.1} {:.1}l0 20\"/>", spot.u, spot.v - 10.0);
+    format!(
+        "<path d=\"M{:.1} {:.1}L{:.1} {:.1}\"/>{}{}<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{figures}</text>",
+        from.u,
+        from.v,
+        to.u,
+        to.v,
+        stroke(from),
+        stroke(to),
+        middle.u,
+        middle.v
+    )
 }
 
 /// Text made safe for SVG and HTML.

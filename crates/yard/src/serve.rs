@@ -162,7 +162,8 @@ async fn guard(mut response: Response) -> Response {
              form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
         ),
         (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
-        (header::REFERRER_POLICY, "no-referrer"),
+        // Without a referrer a browser would call the origin of our own forms "null".
+        (header::REFERRER_POLICY, "same-origin"),
     ];
     for (name, value) in set {
         headers.insert(name, HeaderValue::from_static(value));

@@ -118,7 +118,7 @@ pub(crate) fn swaps(difference: &Difference) -> Markup {
                     strong { (swap.short) " is short and " (swap.over) " is over, and they look alike. " }
                     (count(swap.quantity, "piece", "pieces")) " may have been counted as the other. Look again before it is written down as short."
                 }
-                p { (swap.look_for) "." }
+                p { "To tell them apart, " (swap.look_for) "." }
                 p { a.button href=(format!("/count/{}", swap.over)) { "Count " (swap.over) " again" } }
             }
         }

@@ -95,7 +95,7 @@ fn read_well(
         }
         @for warning in &read.warnings { p.soft { @if let Some(at) = &warning.at { (at) ": " } (warning.what) } }
         table.fold {
-            thead { tr { th { "Row" } th.num { "Quantity" } th { "The sender's words" } th { "Understood as" } th { "Put right" } } }
+            thead { tr { th { "Row" } th.num { "Quantity" } th { "The sender's words" } th { "Understood as" } } }
             tbody {
                 @for matched in list.matched.iter() {
                     @if let Some(row) = read.rows.get(matched.row) {
@@ -111,8 +111,7 @@ fn read_well(
                                     @if let Some(doubt) = &row.doubt { (doubt) "." }
                                 }
                             }
-                            td.wide { (understood(standing, matched)) }
-                            td.wide { (putting_right(digest, &row.key.to_string(), matched)) }
+                            td.wide { (understood(standing, matched)) (why(digest, &row.key.to_string(), matched)) }
                         }
                     }
                 }
@@ -164,13 +163,20 @@ fn understood(standing: &Standing, matched: &list::Matched) -> Markup {
     html! {
         @if let Some(part) = part { a.mark href=(format!("/count/{}", part.mark)) { (part.mark) } " " (part.description) br; }
         (tone.says(&words))
-        @if !matched.reasons.is_empty() {
-            details { summary { "Why" }
-                ul { @for reason in &matched.reasons { li { (reason.words) } } }
-                @if !matched.runners_up.is_empty() {
-                    p.soft { "Next: " @for (mark, chance) in &matched.runners_up { (mark) " (" (format!("{:.1}", 100.0 * chance)) " %) " } }
-                }
+    }
+}
+
+/// The reasons, and the way to put it right; open where there is something to look at.
+fn why(digest: &str, key: &str, matched: &list::Matched) -> Markup {
+    let unclear = !matched.overruled && (matched.mark.is_none() || matched.doubt > UNSURE);
+    html! {
+        details open[unclear] {
+            summary { "Why, or put it right" }
+            @if !matched.reasons.is_empty() { ul { @for reason in &matched.reasons { li { (reason.words) } } } }
+            @if !matched.runners_up.is_empty() {
+                p.soft { "Next likely: " @for (i, (mark, chance)) in matched.runners_up.iter().enumerate() { @if i > 0 { ", " } (mark) " (" (format!("{:.1}", 100.0 * chance)) " %)" } }
             }
+            (putting_right(digest, key, matched))
         }
     }
 }

@@ -7,6 +7,7 @@ use maud::{Markup, PreEscaped, html};
 use tally::{Ordered, Standing};
 
 use super::layout::{self, Way};
+use super::state;
 use crate::access::Holder;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
@@ -41,7 +42,7 @@ fn with_order(ordered: &Ordered) -> Markup {
         p {
             (tape(frame.width)) " wide, " (tape(frame.length)) " long, " (tape(frame.height)) " high; "
             (frame.bows) " bows, " (tape(frame.bow_spacing)) " apart, centre to centre."
-            @for (key, choice) in &ordered.order.options { " " (key) ": " (choice) "." }
+            @for (key, choice) in &ordered.order.options { " " (state::capitalised(key)) ": " (choice) "." }
             @for (end, choices) in [("Front", &ordered.order.front), ("Back", &ordered.order.back)] {
                 @for (key, choice) in choices { " " (end) " " (key) ": " (choice) "." }
             }
@@ -61,9 +62,9 @@ fn with_order(ordered: &Ordered) -> Markup {
                             @if let Some(drawing) = frame::part_drawing(&line.part) { (PreEscaped(drawing)) }
                         }
                         td.num.big data-label="Needed" { (line.quantity) }
-                        td data-label="For" { @for (i, (role, n)) in line.uses().into_iter().enumerate() { @if i > 0 { ", " } (role) " " (n) } }
-                        td data-label="First needed for" { (ordered.parts.first_stage(line)) }
-                        td.num data-label="Each" { (mass(line.part.unit_mass)) }
+                        td.minor data-label="For" { @for (i, (role, n)) in line.uses().into_iter().enumerate() { @if i > 0 { ", " } (role) " " (n) } }
+                        td.minor data-label="First needed for" { (ordered.parts.first_stage(line)) }
+                        td.num.minor data-label="Each" { (mass(line.part.unit_mass)) }
                         td { a.button href=(format!("/order/{mark}")) { "Why " (line.quantity) "?" } }
                     }
                 }
@@ -116,8 +117,8 @@ pub(crate) async fn why(
                             th scope="row" { (place.name) }
                             td.num data-label="How many" { (place.quantity) }
                             td data-label="Cut to" { @if let Some(length) = place.cut_to { (length.tape(ordered.frame.system)) } }
-                            td data-label="Stage" { (place.stage) }
-                            td data-label="Comes with" { (place.sub_kit.0) }
+                            td.minor data-label="Stage" { (place.stage) }
+                            td.minor data-label="Comes with" { (place.sub_kit.0) }
                         }
                     }
                 }
