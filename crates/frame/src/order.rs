@@ -141,7 +141,8 @@ impl Order {
                 text.len()
             )));
         }
-        let order: Self = toml::from_str(text).map_err(|e| OrderForm(e.to_string()))?;
+        let order: Self =
+            toml::from_str(text).map_err(|e| OrderForm(e.to_string().trim_end().into()))?;
         order.check_texts()?;
         Ok(order)
     }

@@ -47,7 +47,7 @@ pub fn order(path: &Path) -> Result<Ordered, Failure> {
 /// Reads a packing list.
 pub fn list(path: &Path) -> Result<list::PackingList, Failure> {
     let bytes = bytes(path, list::limits::MAX_FILE_BYTES)?;
-    list::read(&bytes, &name(path)).map_err(|e| Failure::refused(path, e))
+    list::read(&bytes, &name(path)).map_err(|e| Failure::refused(path, e.why))
 }
 
 /// A file's own name, for people.

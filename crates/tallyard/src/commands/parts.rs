@@ -44,10 +44,13 @@ impl Parts {
                 .iter()
                 .map(|l| l.part.mark.0.as_str())
                 .collect();
-            Failure::Says(format!(
-                "this order has no mark `{mark}`; it has {}",
-                marks.join(", ")
-            ))
+            Failure::refused(
+                &self.order,
+                format!(
+                    "this order has no mark `{mark}`; it has {}",
+                    marks.join(", ")
+                ),
+            )
         })
     }
 
