@@ -14,6 +14,8 @@ pub(crate) struct Failure {
     says: String,
     /// Further lines, such as each thing wrong with an order.
     details: Vec<String>,
+    /// What could be done instead, such as buttons.
+    offers: Option<Markup>,
 }
 
 impl Failure {
@@ -22,6 +24,7 @@ impl Failure {
             status,
             says: says.into(),
             details: Vec::new(),
+            offers: None,
         }
     }
 
@@ -32,6 +35,11 @@ impl Failure {
 
     pub fn with(mut self, details: impl IntoIterator<Item = String>) -> Self {
         self.details.extend(details);
+        self
+    }
+
+    pub fn offering(mut self, offers: Markup) -> Self {
+        self.offers = Some(offers);
         self
     }
 }
@@ -69,6 +77,7 @@ impl IntoResponse for Failure {
                     p { (self.says) }
                     @for line in &self.details { p { (line) } }
                 }
+                @if let Some(offers) = &self.offers { (offers) }
                 p { "Nothing was changed. Go back, put it right and try again, or " a href="/" { "start from the glance" } "." }
             },
         );

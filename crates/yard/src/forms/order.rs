@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use axum::extract::State;
 use axum::{Extension, Form};
-use frame::{Family, Order};
+use frame::{ExpandError, Family, Order};
+use maud::html;
 use tally::{EventId, What};
 
 use super::append;
@@ -24,8 +25,7 @@ pub(crate) async fn set(
         None => from_fields(&fields),
     };
     let family = Family::named(&order.family).map_err(|e| said("The family is not known.", &e))?;
-    frame::expand(&order, &family)
-        .map_err(|e| said("This house cannot be built as ordered.", &e))?;
+    frame::expand(&order, &family).map_err(cannot_be_built)?;
     append(
         &yard,
         holder,
@@ -36,6 +36,27 @@ pub(crate) async fn set(
     )
     .await?;
     Ok(see("/order"))
+}
+
+fn cannot_be_built(error: ExpandError) -> Failure {
+    const SAYS: &str = "This house cannot be built as ordered.";
+    let ExpandError::Refused(refusal) = error else {
+        return said(SAYS, &error);
+    };
+    let troubles = refusal
+        .troubles
+        .iter()
+        .map(|t| format!("{}: {}", t.field, t.what));
+    Failure::refused(SAYS).with(troubles).offering(html! {
+        @if !refusal.nearest.is_empty() { h2 { "The nearest orders that can be built" } }
+        @for (changes, order) in &refusal.nearest {
+            form method="post" action="/order" {
+                input type="hidden" name="id" value=(store::fresh_id());
+                input type="hidden" name="toml" value=(order.write());
+                p { button type="submit" { "Order it with " (changes.join(", ")) } }
+            }
+        }
+    })
 }
 
 fn said(says: &str, error: &dyn std::error::Error) -> Failure {

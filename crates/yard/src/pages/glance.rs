@@ -54,7 +54,7 @@ fn steps(standing: &Standing) -> Markup {
             @for list in &standing.lists {
                 @for trouble in &list.troubles {
                     div.note.short role="alert" {
-                        p { strong { "This list may be for another house. " } (trouble) "." }
+                        p { strong { "This list may be for another house: " } (trouble) "." }
                         p { a href="/list" { "Look at the list" } " before anything is counted." }
                     }
                 }
@@ -98,11 +98,19 @@ fn figures(difference: &Difference) -> Markup {
         ul.figures {
             (figure(Tone::Good, fits as i64, format!("of {all} marks fit"), "/difference"))
             (figure(Tone::Open, open as i64, "marks not counted yet".into(), "/count"))
-            (figure(Tone::Short, short, format!("{} short, of {} marks", plural(short), with(|v| matches!(v, Verdict::Short(_)))), "/difference#short"))
-            (figure(Tone::Over, over, format!("{} over, of {} marks", plural(over), with(|v| matches!(v, Verdict::Over(_)))), "/difference#over"))
+            (figure(Tone::Short, short, format!("{} short{}", plural(short), of_marks(with(|v| matches!(v, Verdict::Short(_))))), "/difference#short"))
+            (figure(Tone::Over, over, format!("{} over{}", plural(over), of_marks(with(|v| matches!(v, Verdict::Over(_))))), "/difference#over"))
             (figure(Tone::Short, unfit, format!("{} not fit for use", plural(unfit)), "/difference#unfit"))
             (figure(Tone::Wait, coming, format!("{} to come in another shipment", plural(coming)), "/difference#coming"))
         }
+    }
+}
+
+fn of_marks(n: usize) -> String {
+    match n {
+        0 => String::new(),
+        1 => ", of 1 mark".into(),
+        n => format!(", of {n} marks"),
     }
 }
 
