@@ -55,7 +55,7 @@ impl Yard {
     }
 
     /// What the arguments bring into the job; all of it is read before anything is written.
-    fn first_events(&self) -> Result<Vec<(Option<Vec<u8>>, What)>, Failure> {
+    fn first_events(&self) -> Result<Vec<First>, Failure> {
         let mut found = Vec::new();
         if let Some(path) = &self.order {
             let ordered = input::order(path)?;
@@ -82,6 +82,9 @@ impl Yard {
         Ok(found)
     }
 }
+
+/// A document, if there is one, and the event that goes with it.
+type First = (Option<Vec<u8>>, What);
 
 #[derive(Serialize)]
 struct Opened {
