@@ -5,83 +5,14 @@
 
 use std::collections::BTreeMap;
 
-use frame::{End, Line, Part, PartsList, Section};
-use measure::{Length, System};
+use frame::{Line, PartsList};
+use measure::System;
 
 use crate::fold::State;
+use crate::listed::{Listed, ListedRow, Promise};
+use crate::look_alike::{MaybeSwapped, swaps};
 use crate::on_hand::OnHand;
-
-/// A row of a packing list that was read onto a mark.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ListedRow {
-    /// The mark that it was read onto.
-    pub mark: String,
-    /// Pieces.
-    pub quantity: i64,
-    /// The sender's words for it.
-    pub description: String,
-    /// The sender's code for it; may be empty.
-    pub code: String,
-    /// The share of the kit that it stands under; may be empty.
-    pub sub_kit: String,
-    /// The shipment that it comes in, where list or row says.
-    pub shipment: Option<String>,
-    /// Where it stands, such as "row 14".
-    pub stands: String,
-}
-
-/// What is to be said of a mark.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Verdict {
-    /// Nobody has counted it, and so many should be here.
-    NotCounted(i64),
-    /// What should be here is here, and fit for use.
-    Fits,
-    /// So many fewer than should be here.
-    Short(i64),
-    /// So many more than the house needs.
-    Over(i64),
-    /// So many of what came cannot be built with.
-    Unfit(i64),
-    /// So many came wet.
-    Wet(i64),
-    /// So many come in another shipment.
-    Comes {
-        /// Pieces.
-        quantity: i64,
-        /// The shipments.
-        with: Vec<String>,
-    },
-    /// So many came although the list has them in a later shipment.
-    Early(i64),
-    /// The lists have so many fewer than the house needs.
-    ListShort(i64),
-    /// The lists have so many more than the house needs.
-    ListOver(i64),
-    /// More are said to be damaged, bent, wrong or wet than were counted.
-    Overdrawn,
-}
-
-impl Verdict {
-    /// What people read, on pages and papers alike.
-    pub fn in_words(&self) -> String {
-        match self {
-            Verdict::NotCounted(n) => format!("not counted, {n} should be here"),
-            Verdict::Fits => "fits".into(),
-            Verdict::Short(n) => format!("{n} short"),
-            Verdict::Over(n) => format!("{n} over"),
-            Verdict::Unfit(n) => format!("{n} not fit for use"),
-            Verdict::Wet(n) => format!("{n} wet"),
-            Verdict::Comes { quantity, with } => {
-                format!("{quantity} to come with {}", with.join(", "))
-            }
-            Verdict::Early(n) => format!("{n} came early"),
-            Verdict::ListShort(n) => format!("the list has {n} too few"),
-            Verdict::ListOver(n) => format!("the list has {n} too many"),
-            Verdict::Overdrawn => "more damaged than counted: look again".into(),
-        }
-    }
-}
+use crate::verdict::Verdict;
 
 /// Everything known of one mark.
 #[derive(Debug, Clone, PartialEq)]
@@ -92,10 +23,12 @@ pub struct MarkDifference {
     pub description: String,
     /// How many the house needs.
     pub needed: i64,
-    /// How many the lists have, of all shipments; nothing when there is no list.
+    /// How many the lists have, of all shipments, as read; nothing when there is no list, or when no row names it
+    /// and not every list could be read.
     pub listed: Option<i64>,
-    /// How many come in shipments that have not arrived.
+    /// How many of those still needed come in shipments that have not arrived. What came early is not among them.
     pub coming: i64,
+    expected: i64,
     /// What was seen.
     pub on_hand: OnHand,
     /// The rows that name it.
@@ -105,9 +38,9 @@ pub struct MarkDifference {
 }
 
 impl MarkDifference {
-    /// How many should be on the site by now.
+    /// How many should be on the site by now. Never more than needed, and the same before and after a count.
     pub fn expected(&self) -> i64 {
-        (self.needed - self.coming).max(0)
+        self.expected
     }
 
     /// How many must still be made good: needed, less what is fit, less what is still to come.
@@ -117,11 +50,15 @@ impl MarkDifference {
         self.on_hand.is_counted().then_some(open.max(0))
     }
 
-    /// Whether it fits, or will when its shipment comes.
+    /// Whether it fits, or will when its shipment comes. What a list says wrongly of it does not matter here: what
+    /// lies in the yard can be built with.
     pub fn is_well(&self) -> bool {
-        self.verdicts
-            .iter()
-            .all(|v| matches!(v, Verdict::Fits | Verdict::Comes { .. }))
+        self.verdicts.iter().all(|v| match v {
+            Verdict::Fits | Verdict::Comes { .. } | Verdict::Early(_) => true,
+            Verdict::ListShort(_) | Verdict::ListOver(_) | Verdict::ListUnclear(_) => true,
+            Verdict::NotCounted(_) | Verdict::Short(_) | Verdict::Over(_) => false,
+            Verdict::Unfit(_) | Verdict::Wet(_) | Verdict::Overdrawn => false,
+        })
     }
 
     /// How many are short.
@@ -139,19 +76,6 @@ impl MarkDifference {
             .map(|v| if let Verdict::Over(n) = v { *n } else { 0 })
             .sum()
     }
-}
-
-/// Two marks of which one is short and the other over, and which look alike.
-#[derive(Debug, Clone, PartialEq)]
-pub struct MaybeSwapped {
-    /// The mark that is short.
-    pub short: String,
-    /// The mark that is over.
-    pub over: String,
-    /// How many could have been taken for the other.
-    pub quantity: i64,
-    /// What tells them apart, in words.
-    pub look_for: String,
 }
 
 /// The difference of a whole job.
@@ -177,17 +101,17 @@ impl Difference {
     }
 }
 
-/// Sets order, lists and counts against each other. `rows` is nothing when no list has come in.
-pub fn difference(
-    parts: &PartsList,
-    rows: Option<&[ListedRow]>,
-    state: &State,
-    system: System,
-) -> Difference {
-    let marks: Vec<MarkDifference> = parts
-        .lines
-        .iter()
-        .map(|line| mark_difference(line, rows, state))
+/// Sets order, lists and counts against each other.
+pub fn difference(parts: &PartsList, listed: &Listed, state: &State, system: System) -> Difference {
+    let mut rows: BTreeMap<&str, Vec<&ListedRow>> = BTreeMap::new();
+    for row in &listed.rows {
+        rows.entry(&row.mark).or_default().push(row);
+    }
+    let marks: Vec<MarkDifference> = (parts.lines.iter())
+        .map(|line| {
+            let rows = rows.remove(line.part.mark.0.as_str()).unwrap_or_default();
+            mark_difference(line, &rows, listed.whole, state)
+        })
         .collect();
     let strange = (state.marks.iter())
         .filter(|(mark, seen)| parts.line(mark).is_none() && !seen.counts.is_empty())
@@ -200,158 +124,81 @@ pub fn difference(
     }
 }
 
-fn mark_difference(line: &Line, rows: Option<&[ListedRow]>, state: &State) -> MarkDifference {
+fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State) -> MarkDifference {
     let mark = line.part.mark.0.clone();
-    let listed_rows: Vec<ListedRow> = rows
-        .unwrap_or_default()
-        .iter()
-        .filter(|r| r.mark == mark)
-        .cloned()
-        .collect();
-    let mut coming = 0;
-    let mut with: Vec<String> = Vec::new();
-    for row in &listed_rows {
-        let Some(shipment) = &row.shipment else {
-            continue;
-        };
-        if state
-            .shipments
-            .get(shipment)
-            .is_some_and(|s| s.arrived.is_some())
-        {
-            continue;
-        }
-        coming += row.quantity;
-        if !with.contains(shipment) {
-            with.push(shipment.clone());
-        }
-    }
-    // A sender who lists spares for later does not owe more than the house needs.
-    let coming = coming.min(line.quantity);
+    let needed = line.quantity;
+    let on_hand = state.on_hand(&mark);
+    let promise = Promise::of(rows.iter().copied(), needed, state);
+    // A sender who lists spares for later does not owe more than the house needs. But what comes later may make up
+    // for what was missing in a shipment that is here.
+    let open = match on_hand.is_counted() {
+        true => needed - on_hand.counted.min(needed),
+        false => needed - promise.expected,
+    };
     let mut found = MarkDifference {
         description: line.part.description.clone(),
-        needed: line.quantity,
-        listed: rows.map(|_| listed_rows.iter().map(|r| r.quantity).sum()),
-        coming,
-        on_hand: state.on_hand(&mark),
-        rows: listed_rows,
+        needed,
+        listed: (whole || !rows.is_empty()).then_some(promise.listed),
+        coming: promise.later.min(open),
+        expected: promise.expected,
+        on_hand,
+        rows: rows.iter().map(|row| (*row).clone()).collect(),
         verdicts: Vec::new(),
         mark,
     };
-    found.verdicts = verdicts(&found, with);
+    found.verdicts = of_count(&found);
+    found.verdicts.extend(of_lists(&promise, needed, whole));
+    if found.coming > 0 {
+        found.verdicts.push(Verdict::Comes {
+            quantity: found.coming,
+            with: promise.with,
+        });
+    }
     found
 }
 
-fn verdicts(of: &MarkDifference, with: Vec<String>) -> Vec<Verdict> {
+/// What the count says, held against order and lists.
+fn of_count(of: &MarkDifference) -> Vec<Verdict> {
     let on_hand = of.on_hand;
-    let expected = of.expected();
     let mut said = Vec::new();
-    if on_hand.is_counted() {
-        if on_hand.counted < expected {
-            said.push(Verdict::Short(expected - on_hand.counted));
+    let mut say = |n: i64, verdict: fn(i64) -> Verdict| {
+        if n > 0 {
+            said.push(verdict(n));
         }
-        if on_hand.counted > of.needed {
-            said.push(Verdict::Over(on_hand.counted - of.needed));
-        }
-        if on_hand.unfit() > 0 {
-            said.push(Verdict::Unfit(on_hand.unfit()));
-        }
-        if on_hand.wet > 0 {
-            said.push(Verdict::Wet(on_hand.wet));
-        }
-        let early = on_hand.counted.min(of.needed) - expected;
-        if early > 0 {
-            said.push(Verdict::Early(early));
-        }
-    } else if expected > 0 {
-        said.push(Verdict::NotCounted(expected));
+    };
+    if !on_hand.is_counted() {
+        // Damage may be seen before anybody counts.
+        say(on_hand.unfit(), Verdict::Unfit);
+        say(on_hand.wet, Verdict::Wet);
+        say(of.expected, Verdict::NotCounted);
+        return said;
     }
+    say(of.needed - on_hand.counted - of.coming, Verdict::Short);
+    say(on_hand.counted - of.needed, Verdict::Over);
+    say(on_hand.unfit(), Verdict::Unfit);
+    say(on_hand.wet, Verdict::Wet);
     if on_hand.is_overdrawn() {
         said.push(Verdict::Overdrawn);
     }
-    if let Some(listed) = of.listed {
-        match listed - of.needed {
-            0 => {}
-            n if n < 0 => said.push(Verdict::ListShort(-n)),
-            n => said.push(Verdict::ListOver(n)),
-        }
-    }
-    if said.is_empty() && on_hand.is_counted() {
+    if said.is_empty() && on_hand.counted > 0 && on_hand.counted >= of.expected {
         said.push(Verdict::Fits);
     }
-    if of.coming > 0 {
-        said.push(Verdict::Comes {
-            quantity: of.coming,
-            with,
-        });
+    let early = on_hand.counted.min(of.needed) - of.expected;
+    if early > 0 {
+        said.push(Verdict::Early(early));
     }
     said
 }
 
-/// Lengths nearer than this are taken for each other when nobody measures.
-const LOOKS_AS_LONG: Length = Length::inches(2);
-
-fn swaps(parts: &PartsList, marks: &[MarkDifference], system: System) -> Vec<MaybeSwapped> {
-    let mut found = Vec::new();
-    for short in marks.iter().filter(|m| m.short() > 0) {
-        for over in marks.iter().filter(|m| m.over() > 0) {
-            let (Some(a), Some(b)) = (parts.line(&short.mark), parts.line(&over.mark)) else {
-                continue;
-            };
-            if let Some(look_for) = told_apart_by(&a.part, &b.part, system) {
-                found.push(MaybeSwapped {
-                    short: short.mark.clone(),
-                    over: over.mark.clone(),
-                    quantity: short.short().min(over.over()),
-                    look_for,
-                });
-            }
-        }
+/// What the lists say, held against the order.
+fn of_lists(promise: &Promise, needed: i64, whole: bool) -> Option<Verdict> {
+    let sure = promise.sure - needed;
+    let read = promise.listed - needed;
+    match promise.unclear.is_empty() {
+        true if read > 0 => Some(Verdict::ListOver(read)),
+        true if read < 0 && whole => Some(Verdict::ListShort(-read)),
+        true => None,
+        false if sure > 0 => Some(Verdict::ListOver(sure)),
+        false => Some(Verdict::ListUnclear(promise.unclear.clone())),
     }
-    found
-}
-
-/// What tells two parts apart that look alike; nothing when they do not look alike.
-pub fn told_apart_by(a: &Part, b: &Part, system: System) -> Option<String> {
-    let (length_a, length_b) = (a.length?, b.length?);
-    let apart = Length::nanometres((length_a - length_b).as_nanometres().abs());
-    let alike = match (a.section.as_ref()?, b.section.as_ref()?) {
-        (Section::Tube { outside: x, .. }, Section::Tube { outside: y, .. }) => {
-            x == y && apart <= LOOKS_AS_LONG
-        }
-        (Section::Fastener { diameter: x, .. }, Section::Fastener { diameter: y, .. }) => {
-            x == y && apart <= Length::inches(1) && a.noun == b.noun
-        }
-        _ => false,
-    };
-    if !alike {
-        return None;
-    }
-    let (mark_a, mark_b) = (&a.mark, &b.mark);
-    let mut said = Vec::new();
-    if a.ends != b.ends {
-        let ends = |part: &Part| match part.ends {
-            Some([one, other]) if one == other => format!("both ends {}", one.in_words(system)),
-            Some(ends) => {
-                let odd = ends
-                    .into_iter()
-                    .find(|end| *end != End::Plain)
-                    .unwrap_or(ends[0]);
-                format!("one end {}", odd.in_words(system))
-            }
-            None => "ends not said".into(),
-        };
-        said.push(format!(
-            "look at the ends: {mark_a} has {}, {mark_b} {}",
-            ends(a),
-            ends(b)
-        ));
-    }
-    if apart > Length::ZERO {
-        let (length_a, length_b) = (length_a.tape(system), length_b.tape(system));
-        said.push(format!(
-            "measure: {mark_a} is {length_a} long, {mark_b} {length_b}"
-        ));
-    }
-    (!said.is_empty()).then(|| said.join("; "))
 }

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::digest::Digest;
 use crate::event::{Event, EventId, What};
 use crate::on_hand::{Conditioned, Count, OnHand, Seen};
+use crate::shipment::Spellings;
 
 /// What stands, after all that was said. The same set of events gives the same state.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -19,10 +20,11 @@ pub struct State {
     pub marks: BTreeMap<String, Seen>,
     /// The notes that stand, in the order of the log.
     pub notes: Vec<Note>,
-    /// The shipments spoken of, by name.
+    /// The shipments spoken of, by their names as first spelled; see [`State::shipment`].
     pub shipments: BTreeMap<String, Shipment>,
     /// How many events a newer build wrote, whose meaning is not known here.
     pub unknown: usize,
+    pub(crate) spellings: Spellings,
     fates: BTreeMap<EventId, Fate>,
 }
 
@@ -121,6 +123,17 @@ impl State {
         self.marks.get(mark).map(Seen::on_hand).unwrap_or_default()
     }
 
+    /// Returns what is known of a shipment, whichever way its name is spelled: letter case and spaces do not matter.
+    pub fn shipment(&self, name: &str) -> Option<&Shipment> {
+        self.shipments.get(self.spellings.known(name)?)
+    }
+
+    /// Returns whether a shipment has arrived.
+    pub(crate) fn is_here(&self, name: &str) -> bool {
+        self.shipment(name)
+            .is_some_and(|shipment| shipment.arrived.is_some())
+    }
+
     /// Takes in one event that stands, after all that come before it. Events are facts: there is
     /// nothing to check and nothing to refuse.
     fn evolve(&mut self, event: &Event) {
@@ -195,11 +208,13 @@ impl State {
                     at,
                     who: who(),
                 };
-                let shipment = self.shipments.entry(shipment).or_default();
+                let name = self.spellings.of(&shipment);
+                let shipment = self.shipments.entry(name).or_default();
                 shipment.arrived.get_or_insert(arrival);
             }
             What::ShipmentNamed { shipment, due } => {
-                self.shipments.entry(shipment).or_default().due = due;
+                let name = self.spellings.of(&shipment);
+                self.shipments.entry(name).or_default().due = due;
             }
             What::Corrected { .. } => {}
             What::Other { .. } => self.unknown += 1,

@@ -12,22 +12,27 @@ mod difference;
 mod digest;
 mod event;
 mod fold;
+mod listed;
+mod look_alike;
 mod on_hand;
 mod rules;
+mod shipment;
 mod standing;
+mod verdict;
 mod wire;
 
 pub use decide::{condition, correct, count, note, recount};
-pub use difference::{
-    Difference, ListedRow, MarkDifference, MaybeSwapped, Verdict, difference, told_apart_by,
-};
+pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};
 pub use event::{Condition, Draft, Event, EventId, What};
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
+pub use listed::{Listed, ListedRow};
+pub use look_alike::{MaybeSwapped, told_apart_by};
 pub use on_hand::{Conditioned, Count, OnHand, Seen};
 pub use rules::{
     MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML, MAX_WORDS,
     Refusal,
 };
 pub use standing::{Known, ListStanding, Ordered, Standing};
+pub use verdict::Verdict;
 pub use wire::{MAX_WIRE, Unread, WIRE_VERSION};

@@ -1,15 +1,18 @@
 //! How a job stands: its events and documents, read through order and lists to the difference.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use frame::{Family, Frame, Order, PartsList};
-use list::{HeaderTrouble, Matched, PackingList, RowKey};
+use list::limits::MAX_MATCHED_ROWS;
+use list::{HeaderTrouble, Matched, PackingList, Row, RowKey};
 
-use crate::difference::{Difference, ListedRow, difference};
+use crate::difference::{Difference, difference};
 use crate::digest::Digest;
 use crate::event::Event;
 use crate::fold::{ListSeen, State};
+use crate::listed::{Listed, ListedRow};
+use crate::shipment::{BACK_ORDER, Spellings};
 
 /// An order with all that follows from it.
 #[derive(Debug)]
@@ -62,50 +65,77 @@ pub struct ListStanding {
     pub read: Arc<Result<PackingList, String>>,
     /// Each row's mark with reasons and doubt; empty while there is no order.
     pub matched: Arc<Vec<Matched>>,
+    /// The rows that were read onto marks.
+    pub rows: Vec<ListedRow>,
     /// Where its heading does not fit the order.
     pub troubles: Vec<HeaderTrouble>,
 }
 
 impl ListStanding {
-    /// The rows that were read onto marks. What a row says is to follow counts as a row of its own, of a shipment
-    /// that has not come.
-    fn rows(&self) -> Vec<ListedRow> {
-        let Ok(read) = self.read.as_ref() else {
-            return Vec::new();
-        };
-        let mut rows = Vec::new();
-        for matched in self.matched.iter() {
-            let (Some(row), Some(mark)) = (read.rows.get(matched.row), &matched.mark) else {
-                continue;
-            };
-            let said = Some(row.shipment.clone()).filter(|text| !text.is_empty());
-            let listed = ListedRow {
-                mark: mark.0.clone(),
-                quantity: row.quantity.unwrap_or(0),
-                description: row.description.clone(),
-                code: row.code.clone(),
-                sub_kit: row.sub_kit.clone(),
-                shipment: said
-                    .or_else(|| self.seen.shipment.clone())
-                    .or_else(|| read.header.shipment.clone()),
-                stands: row.at.to_string(),
-            };
-            if let Some(later) = row.backordered.filter(|n| *n > 0) {
-                let shipment = Some(TO_FOLLOW.to_string());
-                rows.push(ListedRow {
-                    quantity: later,
-                    shipment,
-                    ..listed.clone()
-                });
-            }
-            rows.push(listed);
-        }
-        rows
+    /// Whether all its rows were read and held against the order.
+    fn is_whole(&self) -> bool {
+        (self.read.as_ref().as_ref()).is_ok_and(|read| read.rows.len() <= MAX_MATCHED_ROWS)
     }
 }
 
-/// The shipment of what a list says is to follow, without saying when.
-const TO_FOLLOW: &str = "what is to follow";
+/// The rows of a list that were read onto marks. What a row says is to follow counts as a row of its own, of a
+/// shipment that has not come.
+fn listed_rows(
+    seen: &ListSeen,
+    read: &PackingList,
+    matched: &[Matched],
+    spellings: &mut Spellings,
+) -> Vec<ListedRow> {
+    let mut rows = Vec::new();
+    for matched in matched {
+        let (Some(row), Some(mark)) = (read.rows.get(matched.row), &matched.mark) else {
+            continue;
+        };
+        // The row's own word goes before the list's, and a person's before the heading's.
+        let said = [
+            Some(&row.shipment),
+            seen.shipment.as_ref(),
+            read.header.shipment.as_ref(),
+        ];
+        let shipment = (said.into_iter().flatten())
+            .map(|name| spellings.of(name))
+            .find(|name| !name.is_empty());
+        let (quantity, unclear) = pieces(row);
+        let listed = ListedRow {
+            mark: mark.0.clone(),
+            quantity,
+            unclear,
+            description: row.description.clone(),
+            code: row.code.clone(),
+            sub_kit: row.sub_kit.clone(),
+            shipment,
+            stands: row.at.to_string(),
+        };
+        if let Some(later) = row.backordered.filter(|n| *n > 0) {
+            rows.push(ListedRow {
+                quantity: later,
+                unclear: None,
+                shipment: Some(spellings.of(BACK_ORDER)),
+                ..listed.clone()
+            });
+        }
+        rows.push(listed);
+    }
+    rows
+}
+
+/// How many pieces a row brings, and why that is not to be relied on.
+fn pieces(row: &Row) -> (i64, Option<String>) {
+    match row.quantity {
+        // A sum of pieces in a box cannot have less than nothing added to it.
+        Some(n) => (n.max(0), row.doubt.clone()),
+        None if row.written.is_empty() && row.backordered.is_some() => (0, None),
+        None => {
+            let unsaid = || "the quantity was not read".into();
+            (0, row.doubt.clone().or_else(|| Some(unsaid())))
+        }
+    }
+}
 
 /// How a job stands.
 #[derive(Debug)]
@@ -138,6 +168,8 @@ pub struct Known {
 
 #[derive(Debug)]
 struct KnownList {
+    name: String,
+    fetched: bool,
     read: Arc<Result<PackingList, String>>,
     /// The order and the overrulings that the rows were matched under, and the outcome.
     matched: Option<(Option<String>, Overruled, Arc<Vec<Matched>>)>,
@@ -157,34 +189,41 @@ impl Standing {
         let order = state.order.as_ref().map(|seen| known.order(&seen.toml));
         let ordered = order.as_ref().and_then(|read| read.as_ref().as_ref().ok());
         let toml = state.order.as_ref().map(|seen| seen.toml.clone());
+        let mut spellings = state.spellings.clone();
         let lists: Vec<ListStanding> = (state.lists.iter())
             .map(|seen| {
                 let list = known.list(seen, &mut document);
                 let matched =
                     list.matched(toml.as_deref(), ordered, overruled(&state, &seen.digest));
-                let troubles = match (list.read.as_ref(), ordered) {
-                    (Ok(read), Some(ordered)) => list::check(&read.header, &ordered.expected()),
-                    _ => Vec::new(),
+                let (rows, troubles) = match (list.read.as_ref(), ordered) {
+                    (Ok(read), Some(ordered)) => (
+                        listed_rows(seen, read, &matched, &mut spellings),
+                        list::check(&read.header, &ordered.expected()),
+                    ),
+                    _ => Default::default(),
                 };
                 ListStanding {
                     seen: seen.clone(),
                     read: list.read.clone(),
                     matched,
+                    rows,
                     troubles,
                 }
             })
             .collect();
-        let rows: Vec<ListedRow> = lists.iter().flat_map(ListStanding::rows).collect();
-        let difference = ordered.map(|ordered| {
-            let rows = (!lists.is_empty()).then_some(rows.as_slice());
-            difference(&ordered.parts, rows, &state, ordered.frame.system)
-        });
+        let listed = Listed {
+            rows: lists.iter().flat_map(|list| list.rows.clone()).collect(),
+            whole: !lists.is_empty() && lists.iter().all(ListStanding::is_whole),
+        };
+        let difference = ordered
+            .map(|ordered| difference(&ordered.parts, &listed, &state, ordered.frame.system));
         let mut shipments: BTreeMap<String, bool> = (state.shipments.iter())
             .map(|(name, s)| (name.clone(), s.arrived.is_some()))
             .collect();
-        for shipment in rows.into_iter().filter_map(|row| row.shipment) {
+        for shipment in listed.rows.into_iter().filter_map(|row| row.shipment) {
             shipments.entry(shipment).or_insert(false);
         }
+        known.forget_all_but(&state.lists);
         Self {
             state,
             order,
@@ -214,19 +253,33 @@ impl Known {
         }
     }
 
+    /// The list, read. A list whose file cannot be fetched is asked for again the next time: the file may come.
     fn list(
         &mut self,
         seen: &ListSeen,
         document: &mut impl FnMut(&Digest) -> Result<Vec<u8>, String>,
     ) -> &mut KnownList {
+        // What reading says may name the file.
+        let stale = |known: &KnownList| !known.fetched || known.name != seen.name;
+        if self.lists.get(&seen.digest).is_some_and(stale) {
+            self.lists.remove(&seen.digest);
+        }
         self.lists.entry(seen.digest).or_insert_with(|| {
-            let read = document(&seen.digest)
-                .and_then(|bytes| list::read(&bytes, &seen.name).map_err(|e| e.to_string()));
+            let fetched = document(&seen.digest);
+            let read = |bytes: Vec<u8>| list::read(&bytes, &seen.name).map_err(|e| e.to_string());
             KnownList {
-                read: Arc::new(read),
+                name: seen.name.clone(),
+                fetched: fetched.is_ok(),
+                read: Arc::new(fetched.and_then(read)),
                 matched: None,
             }
         })
+    }
+
+    /// A long list is held in memory only while it is in use.
+    fn forget_all_but(&mut self, lists: &[ListSeen]) {
+        let used: BTreeSet<Digest> = lists.iter().map(|list| list.digest).collect();
+        self.lists.retain(|digest, _| used.contains(digest));
     }
 }
 

@@ -1,9 +1,17 @@
 //! The tests of the tally, linked once.
 
+mod demo_job;
 mod digest;
 mod fold;
+mod job;
+mod known;
+mod lists;
+mod look_alike;
 mod on_hand;
+mod properties;
 mod rules;
 mod samples;
+mod shipments;
+mod verdicts;
 mod voiding;
 mod wire;

@@ -60,7 +60,8 @@ fn tone(verdict: &Verdict) -> Tone {
         | Verdict::Comes { .. }
         | Verdict::Early(_)
         | Verdict::ListShort(_)
-        | Verdict::ListOver(_) => Tone::Wait,
+        | Verdict::ListOver(_)
+        | Verdict::ListUnclear(_) => Tone::Wait,
     }
 }
 
