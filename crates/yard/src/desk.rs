@@ -50,6 +50,35 @@ impl Desk {
         Ok(self.standing.clone())
     }
 
+    /// How the job stood when an event of this id was first decided; as it stands now, when there is none yet.
+    ///
+    /// What a form leads to may follow from how things stand (a count anew names the counts that it replaces), so a
+    /// form that is sent twice is decided the same way twice.
+    pub fn standing_before(&mut self, id: EventId) -> Result<Arc<Standing>, DeskError> {
+        self.catch_up()?;
+        let Some(known) = self.events.iter().position(|event| event.id == id) else {
+            return Ok(self.standing.clone());
+        };
+        let before = &self.events[..known];
+        let document = |digest: &Digest| document(&self.job, digest);
+        Ok(Arc::new(Standing::of(before, document, &mut self.known)))
+    }
+
+    /// Whether a mark is a part of the order, or was counted as one.
+    pub fn has_mark(&mut self, mark: &str) -> Result<bool, DeskError> {
+        let has = |standing: &Standing| {
+            let ordered = standing.ordered();
+            ordered.is_some_and(|ordered| ordered.parts.line(mark).is_some())
+                || standing.state.marks.contains_key(mark)
+        };
+        // A count need not wait for the others' counts to be worked out, when the mark is known already.
+        if has(&self.standing) {
+            return Ok(true);
+        }
+        self.catch_up()?;
+        Ok(has(&self.standing))
+    }
+
     /// Appends what a device's holder saw. When this returns it is on disk; a retry under the same id adds nothing.
     pub fn append(
         &mut self,
@@ -119,13 +148,17 @@ impl Desk {
         }
         self.upto = log.upto;
         self.events.extend(log.events);
-        let job = &self.job;
-        let document = |digest: &Digest| match job.document(digest) {
-            Ok(Some(bytes)) => Ok(bytes),
-            Ok(None) => Err("its file is not in this copy of the job".into()),
-            Err(e) => Err(e.to_string()),
-        };
+        let document = |digest: &Digest| document(&self.job, digest);
         self.standing = Arc::new(Standing::of(&self.events, document, &mut self.known));
         Ok(())
+    }
+}
+
+/// The bytes of a list, or in words why there are none.
+fn document(job: &Job, digest: &Digest) -> Result<Vec<u8>, String> {
+    match job.document(digest) {
+        Ok(Some(bytes)) => Ok(bytes),
+        Ok(None) => Err("its file is not in this copy of the job".into()),
+        Err(e) => Err(e.to_string()),
     }
 }

@@ -4,6 +4,7 @@
 //! no text from a list, a name or a note reaches a page but escaped.
 
 mod access;
+mod address;
 mod assets;
 mod clock;
 mod code;

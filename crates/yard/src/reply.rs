@@ -1,6 +1,6 @@
 //! Answers: pages, ways back after a form, and failures that say what to do.
 
-use axum::http::StatusCode;
+use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 
@@ -83,6 +83,27 @@ impl IntoResponse for Failure {
         );
         (self.status, page_reply(page)).into_response()
     }
+}
+
+/// Puts what the server itself refuses (a form that is not whole, a body that is too big, a method that a page does
+/// not take) on a page in words; it comes as bare text.
+pub(crate) async fn in_words(response: Response) -> Response {
+    let status = response.status();
+    let is_page = |kind: &HeaderValue| kind.as_bytes().starts_with(b"text/html");
+    let kind = response.headers().get(header::CONTENT_TYPE);
+    if !status.is_client_error() || kind.is_some_and(is_page) {
+        return response;
+    }
+    let says = match status {
+        StatusCode::NOT_FOUND => "There is no such page.",
+        StatusCode::METHOD_NOT_ALLOWED => "This page takes no such request.",
+        StatusCode::PAYLOAD_TOO_LARGE => "That is more than a form of these pages can hold.",
+        _ => "The form was not whole, or a field held what it cannot hold. Open the page again.",
+    };
+    let said = axum::body::to_bytes(response.into_body(), 2000).await;
+    let said = said.map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
+    let details = said.into_iter().filter(|text| !text.is_empty());
+    Failure::new(status, says).with(details).into_response()
 }
 
 /// What a handler gives back.

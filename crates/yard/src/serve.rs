@@ -2,6 +2,7 @@
 
 use std::net::{IpAddr, SocketAddr, UdpSocket};
 use std::sync::{Arc, Mutex};
+use std::time::Duration;
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -10,10 +11,11 @@ use axum::middleware;
 use axum::response::Response;
 use axum::routing::{get, post};
 use tokio::net::TcpListener;
+use tokio::sync::Notify;
 
 use crate::code::JoinCode;
 use crate::desk::{Desk, DeskError};
-use crate::{access, assets, forms, pages};
+use crate::{access, assets, forms, pages, reply};
 
 /// The biggest request but for a list, in bytes.
 const MOST_FORM: usize = 128 * 1024;
@@ -106,10 +108,26 @@ pub async fn serve(
         address: address.clone(),
     };
     opened(&Open { at, address, code });
-    axum::serve(listener, routes(yard))
-        .with_graceful_shutdown(stop)
-        .await
+    let told = Arc::new(Notify::new());
+    let heard = told.clone();
+    let stop = async move {
+        stop.await;
+        told.notify_one();
+    };
+    let serving = axum::serve(listener, routes(yard)).with_graceful_shutdown(stop);
+    // A phone that opened a connection and never asked would hold the yard open for good.
+    let enough = async {
+        heard.notified().await;
+        tokio::time::sleep(LAST_ANSWERS).await;
+    };
+    tokio::select! {
+        done = serving => done,
+        () = enough => Ok(()),
+    }
 }
+
+/// How long the answers that are under way may take when the yard is told to stop.
+const LAST_ANSWERS: Duration = Duration::from_secs(3);
 
 fn routes(yard: Yard) -> Router {
     let lists = Router::new()
@@ -148,6 +166,7 @@ fn routes(yard: Yard) -> Router {
         .fallback(pages::no_such_page)
         .layer(DefaultBodyLimit::max(MOST_FORM))
         .layer(middleware::from_fn(access::same_site_only))
+        .layer(middleware::map_response(reply::in_words))
         .layer(middleware::map_response(guard))
         .with_state(yard)
 }

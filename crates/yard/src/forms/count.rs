@@ -5,8 +5,9 @@ use axum::{Extension, Form};
 use serde::Deserialize;
 use tally::EventId;
 
-use super::{append, refused};
+use super::{append, decide, is_known, refused};
 use crate::access::Holder;
+use crate::address;
 use crate::pages;
 use crate::reply::{Failure, Reply, see};
 use crate::serve::Yard;
@@ -27,14 +28,18 @@ pub(crate) async fn add(
     Path(mark): Path<String>,
     Form(form): Form<Count>,
 ) -> Reply {
-    let pile = Some(form.pile.trim()).filter(|p| !p.is_empty());
-    let what = if form.how == "anew" {
-        let standing = yard.at_desk(|desk| desk.standing()).await?;
-        tally::recount(&standing.state, &mark, pile, form.quantity)
+    is_known(&yard, &mark).await?;
+    let pile = Some(form.pile.trim().to_string()).filter(|p| !p.is_empty());
+    if form.how == "anew" {
+        let mark = mark.clone();
+        decide(&yard, holder, form.id, move |standing| {
+            tally::recount(&standing.state, &mark, pile.as_deref(), form.quantity).map_err(refused)
+        })
+        .await?;
     } else {
-        tally::count(&mark, pile, form.quantity)
-    };
-    append(&yard, holder, form.id, what.map_err(refused)?).await?;
+        let what = tally::count(&mark, pile.as_deref(), form.quantity).map_err(refused)?;
+        append(&yard, holder, form.id, what).await?;
+    }
     Ok(back(&mark, form.id))
 }
 
@@ -53,6 +58,7 @@ pub(crate) async fn condition(
     Path(mark): Path<String>,
     Form(form): Form<Conditioned>,
 ) -> Reply {
+    is_known(&yard, &mark).await?;
     let condition = pages::count::condition_named(&form.condition)
         .ok_or_else(|| Failure::refused("Say what is wrong: damaged, bent, wet or wrong."))?;
     let what =
@@ -75,6 +81,9 @@ pub(crate) async fn note(
     Form(form): Form<Note>,
 ) -> Reply {
     let mark = Some(form.mark.as_str()).filter(|m| !m.is_empty());
+    if let Some(mark) = mark {
+        is_known(&yard, mark).await?;
+    }
     let what = tally::note(mark, form.words.trim()).map_err(refused)?;
     append(&yard, holder, form.id, what).await?;
     Ok(mark.map_or_else(|| see("/"), |mark| back(mark, form.id)))
@@ -93,27 +102,14 @@ pub(crate) async fn undo(
     Extension(holder): Extension<Holder>,
     Form(form): Form<Undo>,
 ) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
-    let what = tally::correct(&standing.state, form.event, "").map_err(refused)?;
-    append(&yard, holder, form.id, what).await?;
+    decide(&yard, holder, form.id, move |standing| {
+        tally::correct(&standing.state, form.event, "").map_err(refused)
+    })
+    .await?;
     Ok(back(&form.back, form.id))
 }
 
 /// Back to the mark's page, which says that the event was kept.
 fn back(mark: &str, event: EventId) -> axum::response::Response {
-    see(&format!("/count/{}?done={event}", path_segment(mark)))
-}
-
-/// A mark as one segment of a path; marks come from family files, but forms can hold anything.
-fn path_segment(mark: &str) -> String {
-    let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-_.".contains(&byte);
-    mark.bytes()
-        .map(|b| {
-            if plain(b) {
-                char::from(b).to_string()
-            } else {
-                format!("%{b:02X}")
-            }
-        })
-        .collect()
+    see(&format!("{}?done={event}", address::count(mark)))
 }

@@ -4,9 +4,9 @@ use axum::extract::{Multipart, State};
 use axum::http::StatusCode;
 use axum::{Extension, Form};
 use serde::Deserialize;
-use tally::{Digest, EventId, What};
+use tally::{Digest, EventId, ListStanding, Standing, What};
 
-use super::append;
+use super::{append, decide};
 use crate::access::Holder;
 use crate::reply::{Failure, Reply, see};
 use crate::serve::Yard;
@@ -126,30 +126,39 @@ pub(crate) async fn overrule(
     Extension(holder): Extension<Holder>,
     Form(form): Form<Row>,
 ) -> Reply {
-    let mark = Some(form.mark.trim().to_string()).filter(|m| !m.is_empty());
-    if let Some(mark) = &mark {
-        let standing = yard.at_desk(|desk| desk.standing()).await?;
-        let known = standing
-            .ordered()
-            .is_some_and(|ordered| ordered.parts.line(mark).is_some());
-        if !known {
+    decide(&yard, holder, form.id, move |standing| {
+        let list = in_use(standing, &form.list)?;
+        let row = list.read.as_ref().as_ref().is_ok_and(|read| {
+            let mut rows = read.rows.iter();
+            rows.any(|row| row.key.to_string() == form.row)
+        });
+        if !row {
+            return Err(Failure::refused("That list has no such row. Open the list page again."));
+        }
+        let mark = Some(form.mark.trim().to_string()).filter(|m| !m.is_empty());
+        let ordered = standing.ordered();
+        if let Some(mark) = &mark
+            && !ordered.is_some_and(|ordered| ordered.parts.line(mark).is_some())
+        {
             return Err(Failure::refused(format!(
                 "This order has no mark {mark}. Take one from the parts list, or leave it empty for none of them."
             )));
         }
-    }
-    append(
-        &yard,
-        holder,
-        form.id,
-        What::Overruled {
+        Ok(What::Overruled {
             list: form.list,
             row: form.row,
             mark,
-        },
-    )
+        })
+    })
     .await?;
     Ok(see("/list"))
+}
+
+fn in_use<'a>(standing: &'a Standing, list: &Digest) -> Result<&'a ListStanding, Failure> {
+    let mut lists = standing.lists.iter();
+    lists
+        .find(|l| l.seen.digest == *list)
+        .ok_or_else(|| Failure::refused("This job has no such list. Open the list page again."))
 }
 
 #[derive(Deserialize)]
@@ -163,12 +172,10 @@ pub(crate) async fn set_aside(
     Extension(holder): Extension<Holder>,
     Form(form): Form<Dropped>,
 ) -> Reply {
-    append(
-        &yard,
-        holder,
-        form.id,
-        What::ListDropped { digest: form.list },
-    )
+    decide(&yard, holder, form.id, move |standing| {
+        in_use(standing, &form.list)?;
+        Ok(What::ListDropped { digest: form.list })
+    })
     .await?;
     Ok(see("/list"))
 }

@@ -6,7 +6,8 @@ pub(crate) mod list;
 pub(crate) mod order;
 pub(crate) mod shipment;
 
-use tally::{EventId, What};
+use axum::http::StatusCode;
+use tally::{EventId, Standing, What};
 
 use crate::access::Holder;
 use crate::desk::DeskError;
@@ -18,6 +19,37 @@ async fn append(yard: &Yard, holder: Holder, id: EventId, what: What) -> Result<
     yard.at_desk(move |desk| desk.append(id, &holder.device, &holder.who, what))
         .await
         .map(drop)
+}
+
+/// Appends what follows from a form and from how things stand, both at once, so that nobody comes in between.
+async fn decide(
+    yard: &Yard,
+    holder: Holder,
+    id: EventId,
+    what: impl FnOnce(&Standing) -> Result<What, Failure> + Send + 'static,
+) -> Result<(), Failure> {
+    yard.at_desk(move |desk| {
+        let standing = desk.standing_before(id)?;
+        let what = match what(&standing) {
+            Ok(what) => what,
+            Err(failure) => return Ok(Err(failure)),
+        };
+        desk.append(id, &holder.device, &holder.who, what)?;
+        Ok(Ok(()))
+    })
+    .await?
+}
+
+/// Refuses what is said of a mark that this order lacks: most likely it was mistyped.
+async fn is_known(yard: &Yard, mark: &str) -> Result<(), Failure> {
+    let asked = mark.to_string();
+    if yard.at_desk(move |desk| desk.has_mark(&asked)).await? {
+        return Ok(());
+    }
+    Err(Failure::new(
+        StatusCode::NOT_FOUND,
+        "This order has no such mark. Go to Count and touch one.",
+    ))
 }
 
 fn refused(refusal: tally::Refusal) -> Failure {

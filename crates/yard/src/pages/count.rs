@@ -10,6 +10,7 @@ use tally::{Condition, Fate, MarkDifference, Ordered, Seen, Standing};
 use super::layout::{self, Way};
 use super::state;
 use crate::access::Holder;
+use crate::address;
 use crate::clock;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
@@ -49,7 +50,7 @@ pub(crate) async fn marks(State(yard): State<Yard>, Extension(holder): Extension
 fn mark_row(mark: &MarkDifference) -> Markup {
     html! {
         li {
-            a href=(format!("/count/{}", mark.mark)) {
+            a href=(address::count(&mark.mark)) {
                 span.mark { (mark.mark) }
                 span { (mark.description) small { (state::verdicts(mark)) } }
                 span.n { @if mark.on_hand.is_counted() { (mark.on_hand.counted) } @else { "–" } }
@@ -72,17 +73,15 @@ pub(crate) async fn one(
 ) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing()).await?;
     let difference = standing.difference.as_ref().and_then(|d| d.mark(&mark));
-    let (Some(ordered), Some(difference)) = (standing.ordered(), difference) else {
-        return Err(Failure::new(
-            StatusCode::NOT_FOUND,
-            "This order has no such mark. Go to Count and touch one.",
-        ));
-    };
     let seen = standing.state.marks.get(&mark).cloned().unwrap_or_default();
+    let done = done(&standing, &mark, asked.done.as_deref());
+    let (Some(ordered), Some(difference)) = (standing.ordered(), difference) else {
+        return strange(&standing, &holder, &mark, &seen, done);
+    };
     let content = html! {
         div.count {
             (heading(ordered, difference))
-            (done(&standing, &mark, asked.done.as_deref()))
+            (done)
             (so_far(difference))
             (look_alikes(ordered, &mark))
             (adding(&mark, &seen))
@@ -98,6 +97,33 @@ pub(crate) async fn one(
         &holder,
         Way::Count,
         &format!("Count {mark}"),
+        content,
+    )))
+}
+
+/// The page of a mark that was counted and is no part of the order, as when the order was changed since: what was
+/// seen stays, and can be taken back.
+fn strange(standing: &Standing, holder: &Holder, mark: &str, seen: &Seen, done: Markup) -> Reply {
+    if seen.counts.is_empty() && seen.conditions.is_empty() && done.0.is_empty() {
+        return Err(Failure::new(
+            StatusCode::NOT_FOUND,
+            "This order has no such mark. Go to Count and touch one.",
+        ));
+    }
+    let content = html! {
+        div.count {
+            h1.name { span.mark { (mark) } "no part of this order" }
+            (done)
+            (log(mark, seen))
+            nav.next aria-label="Other marks" { a.button href="/count" { "All marks" } }
+        }
+    };
+    let title = format!("Count {mark}");
+    Ok(page_reply(layout::page(
+        standing,
+        holder,
+        Way::Count,
+        &title,
         content,
     )))
 }
@@ -168,7 +194,7 @@ fn look_alikes(ordered: &Ordered, mark: &str) -> Markup {
 fn adding(mark: &str, seen: &Seen) -> Markup {
     let piles: Vec<String> = seen.piles().into_keys().flatten().collect();
     html! {
-        form.adding method="post" action=(format!("/count/{mark}")) {
+        form.adding method="post" action=(address::count(mark)) {
             input type="hidden" name="id" value=(store::fresh_id());
             label for="quantity" { "How many are here now?" }
             div.adder {
@@ -219,7 +245,7 @@ fn conditions(mark: &str) -> Markup {
         details {
             summary { "Some are damaged, bent, wet or wrong" }
             p { "Of those counted. Photograph them where they lie, before they are moved." }
-            form method="post" action=(format!("/condition/{mark}")) {
+            form method="post" action=(address::condition(mark)) {
                 input type="hidden" name="id" value=(store::fresh_id());
                 fieldset {
                     legend.soft { "What is wrong" }
@@ -288,9 +314,9 @@ fn neighbours(ordered: &Ordered, mark: &str) -> Markup {
     let at = marks.iter().position(|m| *m == mark).unwrap_or(0);
     html! {
         nav.next aria-label="Other marks" {
-            @if let Some(before) = at.checked_sub(1).and_then(|i| marks.get(i)) { a.button href=(format!("/count/{before}")) { "← " (before) } } @else { span {} }
+            @if let Some(before) = at.checked_sub(1).and_then(|i| marks.get(i)) { a.button href=(address::count(before)) { "← " (before) } } @else { span {} }
             a.button href="/count" { "All marks" }
-            @if let Some(after) = marks.get(at + 1) { a.button href=(format!("/count/{after}")) { (after) " →" } } @else { span {} }
+            @if let Some(after) = marks.get(at + 1) { a.button href=(address::count(after)) { (after) " →" } } @else { span {} }
         }
     }
 }

@@ -8,6 +8,7 @@ use tally::{MarkDifference, Verdict};
 use super::layout::{self, Way};
 use super::{glance, state};
 use crate::access::Holder;
+use crate::address;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
 
@@ -31,7 +32,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
             }
             @if !difference.strange.is_empty() {
                 h2 { "Counted, but no part of this order" }
-                @for (mark, on_hand) in &difference.strange { p { a.mark href=(format!("/count/{mark}")) { (mark) } " " (on_hand.counted) } }
+                @for (mark, on_hand) in &difference.strange { p { a.mark href=(address::count(mark)) { (mark) } " " (on_hand.counted) } }
             }
         },
     };
@@ -71,7 +72,7 @@ fn table(marks: &[&MarkDifference]) -> Markup {
             tbody {
                 @for mark in marks {
                     tr {
-                        th scope="row" { a.mark href=(format!("/count/{}", mark.mark)) { (mark.mark) } }
+                        th scope="row" { a.mark href=(address::count(&mark.mark)) { (mark.mark) } }
                         td.wide {
                             (mark.description)
                             @for row in &mark.rows {

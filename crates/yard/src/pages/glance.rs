@@ -8,6 +8,7 @@ use tally::{Difference, Standing, Verdict};
 use super::layout::{self, Way};
 use super::state::{Tone, count};
 use crate::access::Holder;
+use crate::address;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
 
@@ -127,7 +128,7 @@ pub(crate) fn swaps(difference: &Difference) -> Markup {
                     (count(swap.quantity, "piece", "pieces")) " may have been counted as the other. Look again before it is written down as short."
                 }
                 p { "To tell them apart, " (swap.look_for) "." }
-                p { a.button href=(format!("/count/{}", swap.over)) { "Count " (swap.over) " again" } }
+                p { a.button href=(address::count(&swap.over)) { "Count " (swap.over) " again" } }
             }
         }
     }
@@ -162,7 +163,7 @@ fn notes(standing: &Standing) -> Markup {
         @if standing.state.notes.is_empty() { p.soft { "None yet." } }
         @for note in standing.state.notes.iter().rev() {
             p {
-                @if let Some(mark) = &note.mark { a.mark href=(format!("/count/{mark}")) { (mark) } " " }
+                @if let Some(mark) = &note.mark { a.mark href=(address::count(mark)) { (mark) } " " }
                 (note.words) " " span.soft { "· " (note.who) ", " (crate::clock::local(note.at)) }
             }
         }

@@ -8,6 +8,7 @@ use tally::{ListStanding, Standing};
 use super::layout::{self, Way};
 use super::state::{Tone, count};
 use crate::access::Holder;
+use crate::address;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
 
@@ -161,7 +162,7 @@ fn understood(standing: &Standing, matched: &list::Matched) -> Markup {
         ),
     };
     html! {
-        @if let Some(part) = part { a.mark href=(format!("/count/{}", part.mark)) { (part.mark) } " " (part.description) br; }
+        @if let Some(part) = part { a.mark href=(address::count(&part.mark.0)) { (part.mark) } " " (part.description) br; }
         (tone.says(&words))
     }
 }

@@ -9,6 +9,7 @@ use tally::{Ordered, Standing};
 use super::layout::{self, Way};
 use super::state;
 use crate::access::Holder;
+use crate::address;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
@@ -65,7 +66,7 @@ fn with_order(ordered: &Ordered) -> Markup {
                         td.minor data-label="For" { @for (i, (role, n)) in line.uses().into_iter().enumerate() { @if i > 0 { ", " } (role) " " (n) } }
                         td.minor data-label="First needed for" { (ordered.parts.first_stage(line)) }
                         td.num.minor data-label="Each" { (mass(line.part.unit_mass)) }
-                        td { a.button href=(format!("/order/{mark}")) { "Why " (line.quantity) "?" } }
+                        td { a.button href=(address::why(mark)) { "Why " (line.quantity) "?" } }
                     }
                 }
             }
@@ -125,8 +126,8 @@ pub(crate) async fn why(
             }
         }
         div.next {
-            a.button href=(format!("/order?lit={mark}")) { "Light it in the drawing" }
-            a.button href=(format!("/count/{mark}")) { "Count it" }
+            a.button href=(address::lit(&mark)) { "Light it in the drawing" }
+            a.button href=(address::count(&mark)) { "Count it" }
         }
     };
     Ok(page_reply(layout::page(

@@ -1,0 +1,35 @@
+//! The addresses of pages that are named for a mark. Marks come from family files, but a log can hold anything.
+
+/// The page that counts a mark.
+pub(crate) fn count(mark: &str) -> String {
+    format!("/count/{}", segment(mark))
+}
+
+/// Where the conditions of a mark are sent.
+pub(crate) fn condition(mark: &str) -> String {
+    format!("/condition/{}", segment(mark))
+}
+
+/// The page that says why so many of a mark are needed.
+pub(crate) fn why(mark: &str) -> String {
+    format!("/order/{}", segment(mark))
+}
+
+/// The drawing with a mark lit.
+pub(crate) fn lit(mark: &str) -> String {
+    format!("/order?lit={}", segment(mark))
+}
+
+/// A text as one segment of a path (RFC 3986): unreserved letters stay, every other byte becomes %XX.
+fn segment(text: &str) -> String {
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-_.~".contains(&byte);
+    text.bytes()
+        .map(|b| {
+            if plain(b) {
+                char::from(b).to_string()
+            } else {
+                format!("%{b:02X}")
+            }
+        })
+        .collect()
+}
