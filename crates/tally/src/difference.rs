@@ -95,6 +95,16 @@ impl Difference {
         self.marks.iter().find(|m| m.mark == mark)
     }
 
+    /// How many marks nobody has counted although some should be here.
+    pub fn not_counted(&self) -> usize {
+        let open = |mark: &&MarkDifference| {
+            mark.verdicts
+                .iter()
+                .any(|v| matches!(v, Verdict::NotCounted(_)))
+        };
+        self.marks.iter().filter(open).count()
+    }
+
     /// How many marks have been counted.
     pub fn counted(&self) -> usize {
         self.marks.iter().filter(|m| m.on_hand.is_counted()).count()

@@ -145,6 +145,29 @@ fn a_count_asks_for_no_list_again_and_a_missing_file_is_asked_for_until_it_comes
 }
 
 #[test]
+fn a_list_under_another_name_is_spoken_of_by_that_name() {
+    let mut log = vec![event(1, list_added(NO_LIST))];
+    let mut known = Known::default();
+    let mut says = |log: &[Event]| {
+        let standing = Standing::of(log, |digest| document(digest, true), &mut known);
+        let read = standing.lists[0].read.as_ref().as_ref();
+        read.expect_err("it holds no table").clone()
+    };
+    let first = says(&log);
+    assert!(first.contains("list.csv"), "{first}");
+    log.push(event(
+        2,
+        What::ListAdded {
+            digest: Digest::of(NO_LIST),
+            name: "other.csv".into(),
+            shipment: None,
+        },
+    ));
+    let second = says(&log);
+    assert!(second.contains("other.csv"), "{second}");
+}
+
+#[test]
 fn a_dropped_list_is_let_go() {
     let mut log = vec![event(1, list_added(CSV))];
     let mut known = Known::default();

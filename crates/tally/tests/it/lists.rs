@@ -177,6 +177,13 @@ fn what_is_to_follow_is_not_short() {
         "not counted, 20 should be here; 6 to come with the back order"
     );
     assert_eq!(job.says_of("W1"), "55 to come with the back order");
+    let mut few = Job::ordered();
+    few.list(&format!("{head}W1,Spring wire,,50\n"), None);
+    // No number shipped where there is one to follow is none shipped, and not unclear.
+    assert_eq!(
+        few.says_of("W1"),
+        "not counted, 5 should be here; the list has 5 too few; 50 to come with the back order"
+    );
     job.counts("P1", 19);
     assert_eq!(job.says_of("P1"), "1 short; 6 to come with the back order");
     assert!(!job.standing().shipments["the back order"]);

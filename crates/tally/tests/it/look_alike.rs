@@ -46,6 +46,17 @@ fn what_does_not_look_alike() {
     }
 }
 
+#[test]
+fn a_bolt_is_not_taken_for_a_screw_of_its_size() {
+    let bolt = ordered().parts.line("N1").expect("a mark").part.clone();
+    let mut screw = bolt.clone();
+    screw.mark = Mark("T1".into());
+    screw.length = Some(Length::inches(3));
+    assert!(told_apart_by(&bolt, &screw, System::FeetInch).is_some());
+    screw.noun = "lag screw".into();
+    assert_eq!(told_apart_by(&bolt, &screw, System::FeetInch), None);
+}
+
 fn tube(mark: &str, ends: [End; 2], wall_thousandths: i64) -> Part {
     Part {
         mark: Mark(mark.into()),
