@@ -88,7 +88,7 @@ fn print_parts(ordered: &Ordered) -> Result<(), Failure> {
         writeln!(
             out,
             "\n{:<4}{:>5}  {}",
-            line.part.mark, line.quantity, line.part.description
+            line.part.mark.0, line.quantity, line.part.description
         )?;
         writeln!(out, "           for {}", uses.join(", "))?;
     }

@@ -112,7 +112,8 @@ fn strange(standing: &Standing, holder: &Holder, mark: &str, seen: &Seen, done: 
     }
     let content = html! {
         div.count {
-            h1.name { span.mark { (mark) } "no part of this order" }
+            h1.mark { (mark) }
+            p.what { "no part of this order" }
             (done)
             (log(mark, seen))
             nav.next aria-label="Other marks" { a.button href="/count" { "All marks" } }
@@ -134,8 +135,11 @@ fn heading(ordered: &Ordered, mark: &MarkDifference) -> Markup {
         .line(&mark.mark)
         .and_then(|line| frame::part_drawing(&line.part));
     html! {
-        h1.name { span.mark { (mark.mark) } (mark.description) }
-        @if let Some(drawing) = drawing { (PreEscaped(drawing)) }
+        div.name {
+            h1.mark { (mark.mark) }
+            @if let Some(drawing) = drawing { (PreEscaped(drawing)) }
+        }
+        p.what { (mark.description) }
     }
 }
 
@@ -170,8 +174,8 @@ fn so_far(mark: &MarkDifference) -> Markup {
         div.sofar {
             span.n { (mark.on_hand.counted) }
             span { "counted so far; " (mark.expected()) " should be here" @if mark.coming > 0 { ", " (mark.coming) " more come later" } }
+            span { (state::verdicts(mark)) }
         }
-        p { (state::verdicts(mark)) }
     }
 }
 
@@ -203,9 +207,11 @@ fn adding(mark: &str, seen: &Seen) -> Markup {
                 button type="button" data-step="1" aria-label="One more" hidden { "+" }
             }
             div.keypad hidden {
-                @for digit in 1..=9 { button type="button" data-digit=(digit) { (digit) } }
+                @for digit in 1..=3 { (digit_key(digit)) }
                 button type="button" data-clear="1" aria-label="Take the last digit off" { "⌫" }
-                button type="button" data-digit="0" { "0" }
+                @for digit in 4..=6 { (digit_key(digit)) }
+                (digit_key(0))
+                @for digit in 7..=9 { (digit_key(digit)) }
                 button type="button" data-step="5" aria-label="Five more" { "+5" }
             }
             details {
@@ -223,6 +229,10 @@ fn adding(mark: &str, seen: &Seen) -> Markup {
             p { button.main type="submit" { "Keep this count" } }
         }
     }
+}
+
+fn digit_key(digit: u8) -> Markup {
+    html! { button type="button" data-digit=(digit) { (digit) } }
 }
 
 const CONDITIONS: [(Condition, &str, &str); 4] = [

@@ -83,7 +83,7 @@ fn table(marks: &[&MarkDifference]) -> Markup {
                         td.num.big data-label="Listed" { @match mark.listed { Some(n) => (n), None => "–" } }
                         td.num.big data-label="Counted" { @if mark.on_hand.is_counted() { (mark.on_hand.counted) } @else { "–" } }
                         td.num.big data-label="Good" { @if mark.on_hand.is_counted() { (mark.on_hand.good()) } @else { "–" } }
-                        td data-label="In words" { span { (state::verdicts(mark)) } }
+                        td { span { (state::verdicts(mark)) } }
                     }
                 }
             }

@@ -80,7 +80,7 @@ fn figures(difference: &Difference) -> Markup {
         .iter()
         .filter(|m| m.on_hand.is_counted() && m.is_well())
         .count();
-    let open = with(|v| matches!(v, Verdict::NotCounted(_)));
+    let open = difference.not_counted();
     let short = pieces(|m| m.short());
     let over = pieces(|m| m.over());
     let unfit = pieces(|m| m.on_hand.unfit());

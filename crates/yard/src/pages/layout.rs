@@ -14,6 +14,8 @@ pub(crate) enum Way {
     Count,
     Difference,
     Papers,
+    /// Reached from the top of every page, not one of the ways.
+    Phones,
 }
 
 const WAYS: [(Way, &str, &str); 6] = [
@@ -40,7 +42,7 @@ pub(crate) fn page(
         title,
         html! {
             header.top {
-                a.who href="/phones" { "Phones · " (holder.who) }
+                a.who href="/phones" aria-current=[(way == Way::Phones).then_some("page")] { "Phones · " (holder.who) }
                 a.job href="/" { (job) }
                 nav.ways aria-label="The job" {
                     @for (known, path, name) in WAYS {

@@ -66,7 +66,7 @@ fn with_order(ordered: &Ordered) -> Markup {
                         td.minor data-label="For" { @for (i, (role, n)) in line.uses().into_iter().enumerate() { @if i > 0 { ", " } (role) " " (n) } }
                         td.minor data-label="First needed for" { (ordered.parts.first_stage(line)) }
                         td.num.minor data-label="Each" { (mass(line.part.unit_mass)) }
-                        td { a.button href=(address::why(mark)) { "Why " (line.quantity) "?" } }
+                        td.act { a.button href=(address::why(mark)) { "Why " (line.quantity) "?" } }
                     }
                 }
             }
@@ -110,7 +110,7 @@ pub(crate) async fn why(
         p { (line.part.description) "." }
         @for (role, n) in line.uses() {
             h2 { (role) ": " (n) }
-            table.fold {
+            table.fold.places {
                 thead { tr { th { "Place" } th.num { "How many" } th { "Cut to" } th { "Stage" } th { "Comes with" } } }
                 tbody {
                     @for place in line.places.iter().filter(|p| p.role == role) {

@@ -10,6 +10,7 @@ use serde::Deserialize;
 use tally::{Digest, Standing};
 
 use super::layout::{self, Way};
+use super::state;
 use crate::access::Holder;
 use crate::clock;
 use crate::reply::{Failure, Reply, page_reply};
@@ -20,7 +21,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     let open = standing
         .difference
         .as_ref()
-        .map_or(0, |d| d.marks.len() - d.counted());
+        .map_or(0, |difference| difference.not_counted());
     let content = html! {
         h1 { "Papers" }
         @if standing.ordered().is_none() {
@@ -28,7 +29,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
         } @else {
             h2 { "Over, short and damaged" }
             p { "For the sender and the carrier: what the order needs, what the list says, what was counted, and what was wrong with it." }
-            @if open > 0 { div.note.wait { p { (open) " marks are not counted yet. The paper says so; it claims nothing about them." } } }
+            @if open > 0 { div.note.wait { p { (state::count(open as i64, "mark is", "marks are")) " not counted yet. The paper says so, and claims nothing about them." } } }
             p.row {
                 a.button.main href="/papers/osd.pdf?sheet=letter" { "OS&D paper, Letter" }
                 a.button href="/papers/osd.pdf?sheet=a4" { "OS&D paper, A4" }

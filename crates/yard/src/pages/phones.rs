@@ -38,7 +38,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     Ok(page_reply(layout::page(
         &standing,
         &holder,
-        Way::Glance,
+        Way::Phones,
         "Phones",
         content,
     )))

@@ -1,0 +1,83 @@
+//! Takes a picture of each page of the demo job, on a phone and on a desk, into a folder.
+//!
+//! `./pictures` at the root builds the program and runs this.
+
+#![allow(
+    clippy::unwrap_used,
+    reason = "a picture that cannot be taken is to stop it there"
+)]
+
+#[path = "../tests/it/driver.rs"]
+#[allow(dead_code, reason = "the browser tests use the rest")]
+mod driver;
+#[path = "../tests/it/yard.rs"]
+#[allow(dead_code, reason = "the tests use the rest")]
+mod yard;
+
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+
+use driver::Browser;
+use yard::Running;
+
+/// Each page's name, address, and what is done there before the picture is taken.
+const PAGES: [(&str, &str, &str); 11] = [
+    ("glance", "/", ""),
+    ("order", "/order", ""),
+    (
+        "order-lit",
+        "/order?lit=R1",
+        "document.querySelector('.drawing').scrollIntoView()",
+    ),
+    ("why", "/order/R1", ""),
+    ("list", "/list", ""),
+    ("count", "/count", ""),
+    ("count-one", "/count/R1", ""),
+    (
+        "count-kept",
+        "/count/B1",
+        "document.querySelector('ul.log').scrollIntoView({block: 'center'})",
+    ),
+    ("difference", "/difference", ""),
+    ("papers", "/papers", ""),
+    ("phones", "/phones", ""),
+];
+
+fn main() {
+    let arguments: Vec<String> = std::env::args().collect();
+    let [_, program, folder] = arguments.as_slice() else {
+        panic!("usage: pictures PROGRAM FOLDER");
+    };
+    fs::create_dir_all(folder).unwrap();
+    let place = tempfile::TempDir::new().unwrap();
+    for (width, height) in [(390, 844), (1280, 800)] {
+        let job = place.path().join(format!("{width}.tallyard"));
+        let laid = Command::new(program)
+            .args(["demo", "--lay"])
+            .arg(&job)
+            .status()
+            .unwrap();
+        assert!(laid.success());
+        let yard = Running::open(program, &job);
+        let browser = Browser::open(width, height);
+        let take = |name: &str| {
+            let png = browser.ask("/screenshot", None);
+            let png = STANDARD.decode(png.as_str().unwrap()).unwrap();
+            fs::write(Path::new(folder).join(format!("{name}-{width}.png")), png).unwrap();
+        };
+        browser.go(yard.said("join_address"));
+        take("join");
+        browser.fill("#who", "Ines");
+        browser.submit("button.main");
+        for (name, path, act) in PAGES {
+            browser.go(&format!("{}{path}", yard.said("address")));
+            browser.run(act);
+            take(name);
+        }
+        assert_eq!(browser.complaints(), Vec::<String>::new());
+    }
+}

@@ -1,0 +1,337 @@
+//! Who gets in, and what every answer carries.
+
+use crate::program::{PROGRAM, Place};
+use crate::schema;
+use crate::yard::{Answer, Phone, Running, id};
+
+const READS: [&str; 12] = [
+    "/",
+    "/order",
+    "/order/R1",
+    "/list",
+    "/count",
+    "/count/P1",
+    "/difference",
+    "/papers",
+    "/papers/osd.pdf",
+    "/papers/tally-sheet.pdf",
+    "/phones",
+    "/count/P1?done=00000000-0000-7000-8000-000000000001",
+];
+
+const WRITES: [&str; 10] = [
+    "/order",
+    "/list",
+    "/list/row",
+    "/list/drop",
+    "/count/P1",
+    "/condition/P1",
+    "/note",
+    "/undo",
+    "/shipment",
+    "/leave",
+];
+
+fn opened() -> (Place, Running) {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    (place, yard)
+}
+
+#[test]
+fn where_it_opened_is_as_the_schema_says() {
+    let (_place, yard) = opened();
+    schema::check("yard", &yard.opened);
+    assert_eq!(
+        yard.said("address"),
+        format!("http://{}", yard.said("listening"))
+    );
+    let code = yard.said("join_code");
+    assert!(
+        code.len() == 10
+            && code
+                .bytes()
+                .all(|b| b"23456789ABCDEFGHJKMNPQRSTVWXYZ".contains(&b)),
+        "{code}"
+    );
+    assert_eq!(
+        yard.said("join_address"),
+        format!("{}/join?code={code}", yard.said("address"))
+    );
+}
+
+#[test]
+fn without_a_cookie_nothing_is_read() {
+    let (_place, yard) = opened();
+    for cookie in [
+        None,
+        Some("tallyard=".into()),
+        Some(format!("tallyard={}", "0".repeat(64))),
+        Some("tallyard=' or 1=1".into()),
+    ] {
+        let stranger = yard.showing(cookie);
+        for path in READS {
+            let answer = stranger.get(path);
+            assert_eq!(
+                (answer.status, answer.header("location")),
+                (303, Some("/join")),
+                "{path}"
+            );
+            assert!(answer.body.is_empty(), "{path}");
+        }
+        let join = stranger.get("/join");
+        assert_eq!(join.status, 200);
+        assert!(!join.text().contains("Osprey") && !join.text().contains(yard.said("join_code")));
+        let nowhere = stranger.get("/no/such/page");
+        assert!(nowhere.status == 404 && !nowhere.text().contains("Osprey"));
+    }
+}
+
+#[test]
+fn without_a_cookie_nothing_is_written() {
+    let (_place, yard) = opened();
+    let before = yard.log();
+    let form_id = id(1);
+    let form = [
+        ("id", form_id.as_str()),
+        ("quantity", "1"),
+        ("condition", "bent"),
+        ("words", "x"),
+        ("shipment", "Load 2"),
+        ("toml", "x"),
+        ("event", form_id.as_str()),
+        ("back", "P1"),
+        ("mark", "P1"),
+        ("row", "0:9"),
+    ];
+    for path in WRITES.iter().filter(|path| **path != "/leave") {
+        let answer = yard.stranger().post(path, &form);
+        assert_eq!(answer.status, 403, "{path}");
+        assert!(
+            answer.text().contains("This phone has not joined."),
+            "{path}"
+        );
+    }
+    assert_eq!(
+        yard.stranger()
+            .upload(&id(2), "list.csv", b"qty,description\n1,post\n")
+            .status,
+        403
+    );
+    for (method, path) in [("PUT", "/count/P1"), ("DELETE", "/order"), ("PATCH", "/")] {
+        let answer = yard.stranger().send(method, path, &[], Vec::new()).unwrap();
+        assert!(
+            [403, 405].contains(&answer.status),
+            "{method} {path}: {}",
+            answer.status
+        );
+    }
+    assert_eq!(yard.log(), before);
+}
+
+#[test]
+fn only_the_right_code_lets_in() {
+    let (_place, yard) = opened();
+    let code = yard.said("join_code");
+    let other = if code.starts_with('2') { "3" } else { "2" };
+    let wrong = format!("{other}{}", &code[1..]);
+    for bad in ["", "0", &wrong, &code[..9], &format!("{code}2")] {
+        let answer = yard
+            .stranger()
+            .post("/join", &[("code", bad), ("who", "Mallory")]);
+        assert_eq!(answer.status, 403, "{bad}");
+        assert_eq!(answer.header("set-cookie"), None);
+        assert!(answer.text().contains("That is not this job's code."));
+    }
+    // As people type it: small letters, in groups.
+    let typed = format!(" {}-{} ", code[..5].to_lowercase(), &code[5..]);
+    let answer = yard
+        .stranger()
+        .post("/join", &[("code", &typed), ("who", "Ada")]);
+    assert_eq!((answer.status, answer.header("location")), (303, Some("/")));
+    for nameless in ["", "   ", "a\nb", &"x".repeat(81)] {
+        let answer = yard
+            .stranger()
+            .post("/join", &[("code", code), ("who", nameless)]);
+        assert_eq!(
+            (answer.status, answer.header("set-cookie")),
+            (422, None),
+            "{nameless:?}"
+        );
+    }
+}
+
+#[test]
+fn the_cookie_is_kept_from_scripts_and_other_sites() {
+    let (_place, yard) = opened();
+    let answer = yard
+        .stranger()
+        .post("/join", &[("code", yard.said("join_code")), ("who", "Ada")]);
+    let cookie = answer.header("set-cookie").unwrap();
+    let flags: Vec<&str> = cookie.split("; ").skip(1).collect();
+    assert!(
+        flags.contains(&"HttpOnly")
+            && flags.contains(&"SameSite=Strict")
+            && flags.contains(&"Path=/"),
+        "{cookie}"
+    );
+    let secret = cookie
+        .split(';')
+        .next()
+        .unwrap()
+        .strip_prefix("tallyard=")
+        .unwrap();
+    assert!(
+        secret.len() == 64 && secret.bytes().all(|b| b.is_ascii_hexdigit()),
+        "{secret}"
+    );
+    assert_ne!(
+        yard.joined("Ada").cookie,
+        yard.joined("Ada").cookie,
+        "each phone has a secret of its own"
+    );
+    let phone = yard.joined("Ada");
+    let left = phone.post("/leave", &[]);
+    assert!(
+        left.header("set-cookie")
+            .unwrap()
+            .starts_with("tallyard=; Path=/; Max-Age=0; HttpOnly; SameSite=Strict")
+    );
+}
+
+#[test]
+fn every_answer_says_what_may_run() {
+    let (_place, yard) = opened();
+    let phone = yard.joined("Ada");
+    let mut answers: Vec<(String, Answer)> = Vec::new();
+    for path in READS.iter().chain(&[
+        "/join",
+        "/assets/style.css",
+        "/assets/count.js",
+        "/assets/none",
+        "/none",
+        "/count/none",
+    ]) {
+        answers.push((format!("GET {path}"), phone.get(path)));
+        answers.push((
+            format!("GET {path} as a stranger"),
+            yard.stranger().get(path),
+        ));
+    }
+    for path in WRITES {
+        answers.push((format!("POST {path}"), phone.post(path, &[])));
+    }
+    for (what, answer) in answers {
+        let policy = answer
+            .header("content-security-policy")
+            .unwrap_or_else(|| panic!("{what}"));
+        assert!(policy.starts_with("default-src 'none'"), "{what}: {policy}");
+        assert!(
+            !policy.contains("unsafe") && !policy.contains('*') && !policy.contains("data:"),
+            "{what}: {policy}"
+        );
+        assert!(
+            policy.contains("frame-ancestors 'none'") && policy.contains("base-uri 'none'"),
+            "{what}: {policy}"
+        );
+        assert_eq!(
+            answer.header("x-content-type-options"),
+            Some("nosniff"),
+            "{what}"
+        );
+        assert!(
+            ["no-store", "no-cache"].contains(&answer.header("cache-control").unwrap()),
+            "{what}"
+        );
+        // What a person meets is a page in words, whatever went wrong.
+        if answer.status >= 400 && !what.contains("/assets/") {
+            assert!(answer.text().contains("<h1>"), "{what}: {}", answer.text());
+        }
+    }
+    for path in READS {
+        let page = phone.get(path);
+        if page
+            .header("content-type")
+            .is_some_and(|kind| kind.starts_with("text/html"))
+        {
+            let text = page.text();
+            assert!(
+                !text.contains("<style")
+                    && !text.contains(" style=")
+                    && !text.contains(" onclick="),
+                "{path}"
+            );
+            assert!(
+                text.matches("<script").count()
+                    == text
+                        .matches("<script type=\"module\" src=\"/assets/")
+                        .count()
+            );
+        }
+    }
+}
+
+#[test]
+fn forms_of_other_sites_are_refused() {
+    let (_place, yard) = opened();
+    let phone = yard.joined("Ada");
+    let before = yard.log();
+    let host = phone.address.strip_prefix("http://").unwrap().to_string();
+    let port = host.rsplit(':').next().unwrap();
+    let form = |n| format!("id={}&quantity=1", id(n)).into_bytes();
+    let kind = ("content-type", "application/x-www-form-urlencoded");
+    for origin in [
+        "http://evil.example",
+        "null",
+        "",
+        "https://evil.example",
+        &format!("http://evil.example:{port}"),
+        &format!("http://{host}.evil.example"),
+    ] {
+        let answer = phone
+            .send("POST", "/count/P1", &[kind, ("origin", origin)], form(1))
+            .unwrap();
+        assert_eq!(answer.status, 403, "{origin}");
+        assert!(answer.text().contains("another site"), "{origin}");
+    }
+    let join = [kind, ("origin", "http://evil.example")];
+    let code = format!("code={}&who=Mallory", yard.said("join_code")).into_bytes();
+    assert_eq!(
+        phone.send("POST", "/join", &join, code).unwrap().status,
+        403
+    );
+    assert_eq!(yard.log(), before);
+    let own = [kind, ("origin", phone.address.as_str())];
+    assert_eq!(
+        phone
+            .send("POST", "/count/P1", &own, form(1))
+            .unwrap()
+            .status,
+        303
+    );
+    assert_eq!(yard.log().len(), before.len() + 1);
+}
+
+#[test]
+fn bodies_that_are_too_big_are_refused_in_words() {
+    let (_place, yard) = opened();
+    let phone = yard.joined("Ada");
+    let before = yard.log();
+    let long = "x".repeat(140 * 1024);
+    let form_id = id(1);
+    for path in ["/count/P1", "/note", "/order", "/undo", "/list/row"] {
+        let answer = phone.post(path, &[("id", &form_id), ("words", &long)]);
+        assert_eq!(answer.status, 413, "{path}");
+        assert!(answer.text().contains("<h1>"), "{path}: {}", answer.text());
+    }
+    let list = b"qty,description\n1,post\n".repeat(1_500_000);
+    assert!(list.len() > list::limits::MAX_FILE_BYTES + 128 * 1024);
+    let answer = phone.upload(&id(2), "long.csv", &list);
+    assert_eq!(answer.status, 413);
+    assert!(
+        answer.text().contains("bigger than 32 MiB"),
+        "{}",
+        answer.text()
+    );
+    assert_eq!(yard.log(), before);
+}
