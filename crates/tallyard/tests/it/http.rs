@@ -2,7 +2,7 @@
 
 use crate::program::{PROGRAM, Place};
 use crate::schema;
-use crate::yard::{Answer, Phone, Running, id};
+use crate::yard::{Answer, Running, id};
 
 const READS: [&str; 12] = [
     "/",

@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 use std::net::TcpStream;
 use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::Instant;
 
 use tally::State;
 
 use crate::program::{PROGRAM, Place};
-use crate::yard::{Phone, Running, id};
+use crate::yard::{PATIENCE, Phone, Running, id};
 
 fn opened() -> (Place, Running) {
     let place = Place::with_demo_job();
@@ -156,7 +157,9 @@ fn kill_under_a_stream_of_counts_loses_no_acknowledged_one() {
                 .iter()
                 .map(|phone| scope.spawn(|| stream(phone, &next, &acknowledged)))
                 .collect();
+            let begun = Instant::now();
             while acknowledged.load(Ordering::Relaxed) < enough {
+                assert!(begun.elapsed() < PATIENCE, "the counts come to a stop");
                 std::thread::yield_now();
             }
             yard.kill();

@@ -1,5 +1,10 @@
 //! Tests from outside: the program is run as people run it, its pages are asked for as browsers ask.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that meets an error is to stop there"
+)]
+
 mod browser;
 mod cli;
 mod demo;

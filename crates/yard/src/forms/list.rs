@@ -138,7 +138,7 @@ pub(crate) async fn overrule(
         let mark = Some(form.mark.trim().to_string()).filter(|m| !m.is_empty());
         let ordered = standing.ordered();
         if let Some(mark) = &mark
-            && !ordered.is_some_and(|ordered| ordered.parts.line(mark).is_some())
+            && ordered.is_none_or(|ordered| ordered.parts.line(mark).is_none())
         {
             return Err(Failure::refused(format!(
                 "This order has no mark {mark}. Take one from the parts list, or leave it empty for none of them."
