@@ -214,8 +214,8 @@ fn key_of(key: &str) -> Key {
         .trim()
         .to_lowercase();
     match lower.as_str() {
-        "order" | "order name" | "job" | "job name" | "project" | "customer" | "ship to"
-        | "sold to" | "for" | "consignee" => Key::Order,
+        "order" | "order name" | "job" | "job name" | "project" | "customer" | "sold to"
+        | "for" | "consignee" => Key::Order,
         "order no" | "order number" | "order #" | "po" | "po no" | "po number" | "p.o"
         | "sales order" | "so" | "so no" | "order id" | "invoice" | "invoice no" | "reference"
         | "ref" | "our ref" | "your ref" | "packing list" | "packing list no" | "packing slip" => {

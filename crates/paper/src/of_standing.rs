@@ -231,11 +231,9 @@ fn shipments(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<Shipmen
             let known = standing.state.shipments.get(name);
             let arrival = known.and_then(|s| s.arrived.as_ref()).map(|a| local(a.at));
             let lists = standing.lists.iter().filter(|l| {
-                l.seen.shipment.as_ref() == Some(name)
-                    || l.read
-                        .as_ref()
-                        .as_ref()
-                        .is_ok_and(|read| read.rows.iter().any(|row| row.shipment == *name))
+                l.rows
+                    .iter()
+                    .any(|row| row.shipment.as_deref() == Some(name))
             });
             Shipment {
                 name: name.clone(),

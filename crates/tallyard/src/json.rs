@@ -228,6 +228,13 @@ fn said(text: &str) -> Option<String> {
 pub struct Difference {
     marks: Vec<MarkDifference>,
     maybe_swapped: Vec<Swap>,
+    not_of_this_order: Vec<Strange>,
+}
+
+#[derive(Serialize)]
+struct Strange {
+    mark: String,
+    counted: i64,
 }
 
 #[derive(Serialize)]
@@ -284,6 +291,12 @@ pub fn difference(difference: &tally::Difference) -> Difference {
                 over: swap.over.clone(),
                 quantity: swap.quantity,
                 look_for: swap.look_for.clone(),
+            })
+            .collect(),
+        not_of_this_order: (difference.strange.iter())
+            .map(|(mark, on_hand)| Strange {
+                mark: mark.clone(),
+                counted: on_hand.counted,
             })
             .collect(),
     }

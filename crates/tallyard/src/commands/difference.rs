@@ -68,6 +68,13 @@ impl Difference {
                 swap.short, swap.over, swap.look_for
             )?;
         }
+        for (mark, on_hand) in &difference.strange {
+            writeln!(
+                out,
+                "{mark}: {} counted, no part of this order",
+                on_hand.counted
+            )?;
+        }
         Ok(())
     }
 }

@@ -54,7 +54,10 @@ const GROUPS: [(&str, &str, Holds); 7] = [
         matches!(v, Verdict::Unfit(_) | Verdict::Wet(_) | Verdict::Overdrawn)
     }),
     ("list", "List against order", |v| {
-        matches!(v, Verdict::ListShort(_) | Verdict::ListOver(_))
+        matches!(
+            v,
+            Verdict::ListShort(_) | Verdict::ListOver(_) | Verdict::ListUnclear(_)
+        )
     }),
     ("coming", "To come in another shipment: not short", |v| {
         matches!(v, Verdict::Comes { .. } | Verdict::Early(_))
@@ -76,7 +79,7 @@ fn table(marks: &[&MarkDifference]) -> Markup {
                         td.wide {
                             (mark.description)
                             @for row in &mark.rows {
-                                span.said { "on the list, " (row.stands) ": " (row.quantity) " × " (row.description) @if !row.sub_kit.is_empty() { " (" (row.sub_kit) ")" } }
+                                span.said { "on the list, " (row.stands) ": " @match &row.unclear { Some(written) => (written), None => (row.quantity) } " × " (row.description) @if !row.sub_kit.is_empty() { " (" (row.sub_kit) ")" } }
                             }
                         }
                         td.num.big data-label="Needed" { (mark.needed) }

@@ -138,6 +138,9 @@ fn shipments(standing: &Standing) -> Markup {
     html! {
         @if !standing.shipments.is_empty() {
             h2 { "Shipments" }
+            @if came_early(standing) {
+                div.note.wait { p { "Pieces were counted that the list has in a shipment nobody has said is here. Is it?" } }
+            }
             @for (name, arrived) in &standing.shipments {
                 @let seen = standing.state.shipments.get(name);
                 form.row method="post" action="/shipment" {
@@ -155,6 +158,15 @@ fn shipments(standing: &Standing) -> Markup {
             }
         }
     }
+}
+
+fn came_early(standing: &Standing) -> bool {
+    let early =
+        |mark: &tally::MarkDifference| mark.verdicts.iter().any(|v| matches!(v, Verdict::Early(_)));
+    standing
+        .difference
+        .as_ref()
+        .is_some_and(|difference| difference.marks.iter().any(early))
 }
 
 fn notes(standing: &Standing) -> Markup {
