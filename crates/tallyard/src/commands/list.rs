@@ -64,7 +64,11 @@ fn print_list(
             continue;
         };
         match &found.mark {
-            Some(mark) => writeln!(out, "    {mark}, {:.1} % sure", 100.0 * (1.0 - found.doubt))?,
+            Some(mark) => writeln!(
+                out,
+                "    {mark}, {:.1} % sure",
+                (100.0 * (1.0 - found.doubt)).min(99.9)
+            )?,
             None => writeln!(out, "    matches nothing")?,
         }
     }
