@@ -66,17 +66,12 @@ impl Desk {
 
     /// Whether a mark is a part of the order, or was counted as one.
     pub fn has_mark(&mut self, mark: &str) -> Result<bool, DeskError> {
-        let has = |standing: &Standing| {
-            let ordered = standing.ordered();
-            ordered.is_some_and(|ordered| ordered.parts.line(mark).is_some())
-                || standing.state.marks.contains_key(mark)
-        };
         // A count need not wait for the others' counts to be worked out, when the mark is known already.
-        if has(&self.standing) {
+        if has_mark(&self.standing, mark) {
             return Ok(true);
         }
         self.catch_up()?;
-        Ok(has(&self.standing))
+        Ok(has_mark(&self.standing, mark))
     }
 
     /// Appends what a device's holder saw. When this returns it is on disk; a retry under the same id adds nothing.
@@ -161,4 +156,11 @@ fn document(job: &Job, digest: &Digest) -> Result<Vec<u8>, String> {
         Ok(None) => Err("its file is not in this copy of the job".into()),
         Err(e) => Err(e.to_string()),
     }
+}
+
+/// Whether a mark is a part of the order, or was counted as one.
+pub(crate) fn has_mark(standing: &Standing, mark: &str) -> bool {
+    let ordered = standing.ordered();
+    ordered.is_some_and(|ordered| ordered.parts.line(mark).is_some())
+        || standing.state.marks.contains_key(mark)
 }

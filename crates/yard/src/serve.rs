@@ -1,7 +1,7 @@
 //! The server: routes, limits, and what every answer carries.
 
 use std::net::{IpAddr, SocketAddr, UdpSocket};
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use axum::Router;
@@ -27,28 +27,23 @@ const MOST_LIST: usize = list::limits::MAX_FILE_BYTES + MOST_FORM;
 pub(crate) struct Yard {
     pub desk: Arc<Mutex<Desk>>,
     pub code: JoinCode,
+    pub seen: Arc<access::Seen>,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
     pub address: String,
 }
 
 impl Yard {
-    /// Does work at the desk on a thread that may wait for the disk.
-    pub async fn at_desk<T: Send + 'static>(
+    /// Does work at the desk, where it may wait for the disk: the runtime's other tasks go to another thread, and the
+    /// work stays on this one, which spares a count two changes of thread.
+    pub async fn at_desk<T>(
         &self,
-        work: impl FnOnce(&mut Desk) -> Result<T, DeskError> + Send + 'static,
+        work: impl FnOnce(&mut Desk) -> Result<T, DeskError>,
     ) -> Result<T, DeskError> {
-        let desk = self.desk.clone();
-        let done = tokio::task::spawn_blocking(move || {
+        tokio::task::block_in_place(|| {
             // A handler that panicked has written its event or has not; the desk reads the file anew either way.
-            let mut desk = desk
-                .lock()
-                .unwrap_or_else(std::sync::PoisonError::into_inner);
+            let mut desk = self.desk.lock().unwrap_or_else(PoisonError::into_inner);
             work(&mut desk)
-        });
-        match done.await {
-            Ok(outcome) => outcome,
-            Err(failed) => std::panic::resume_unwind(failed.into_panic()),
-        }
+        })
     }
 }
 
@@ -105,6 +100,7 @@ pub async fn serve(
     let yard = Yard {
         desk: Arc::new(Mutex::new(desk)),
         code: code.clone(),
+        seen: Arc::default(),
         address: address.clone(),
     };
     opened(&Open { at, address, code });

@@ -5,9 +5,10 @@ use axum::{Extension, Form};
 use serde::Deserialize;
 use tally::EventId;
 
-use super::{append, decide, is_known, refused};
+use super::{append, append_to_mark, decide, refused, unknown_mark};
 use crate::access::Holder;
 use crate::address;
+use crate::desk::has_mark;
 use crate::pages;
 use crate::reply::{Failure, Reply, see};
 use crate::serve::Yard;
@@ -28,17 +29,19 @@ pub(crate) async fn add(
     Path(mark): Path<String>,
     Form(form): Form<Count>,
 ) -> Reply {
-    is_known(&yard, &mark).await?;
     let pile = Some(form.pile.trim().to_string()).filter(|p| !p.is_empty());
     if form.how == "anew" {
         let mark = mark.clone();
         decide(&yard, holder, form.id, move |standing| {
+            if !has_mark(standing, &mark) {
+                return Err(unknown_mark());
+            }
             tally::recount(&standing.state, &mark, pile.as_deref(), form.quantity).map_err(refused)
         })
         .await?;
     } else {
         let what = tally::count(&mark, pile.as_deref(), form.quantity).map_err(refused)?;
-        append(&yard, holder, form.id, what).await?;
+        append_to_mark(&yard, holder, form.id, &mark, what).await?;
     }
     Ok(back(&mark, form.id))
 }
@@ -58,12 +61,11 @@ pub(crate) async fn condition(
     Path(mark): Path<String>,
     Form(form): Form<Conditioned>,
 ) -> Reply {
-    is_known(&yard, &mark).await?;
     let condition = pages::count::condition_named(&form.condition)
         .ok_or_else(|| Failure::refused("Say what is wrong: damaged, bent, wet or wrong."))?;
     let what =
         tally::condition(&mark, form.quantity, condition, form.words.trim()).map_err(refused)?;
-    append(&yard, holder, form.id, what).await?;
+    append_to_mark(&yard, holder, form.id, &mark, what).await?;
     Ok(back(&mark, form.id))
 }
 
@@ -81,11 +83,11 @@ pub(crate) async fn note(
     Form(form): Form<Note>,
 ) -> Reply {
     let mark = Some(form.mark.as_str()).filter(|m| !m.is_empty());
-    if let Some(mark) = mark {
-        is_known(&yard, mark).await?;
-    }
     let what = tally::note(mark, form.words.trim()).map_err(refused)?;
-    append(&yard, holder, form.id, what).await?;
+    match mark {
+        Some(mark) => append_to_mark(&yard, holder, form.id, mark, what).await?,
+        None => append(&yard, holder, form.id, what).await?,
+    }
     Ok(mark.map_or_else(|| see("/"), |mark| back(mark, form.id)))
 }
 

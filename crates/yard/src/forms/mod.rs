@@ -40,16 +40,30 @@ async fn decide(
     .await?
 }
 
-/// Refuses what is said of a mark that this order lacks: most likely it was mistyped.
-async fn is_known(yard: &Yard, mark: &str) -> Result<(), Failure> {
+/// Appends what was seen of a mark. One that this order lacks is refused: most likely it was mistyped.
+async fn append_to_mark(
+    yard: &Yard,
+    holder: Holder,
+    id: EventId,
+    mark: &str,
+    what: What,
+) -> Result<(), Failure> {
     let asked = mark.to_string();
-    if yard.at_desk(move |desk| desk.has_mark(&asked)).await? {
-        return Ok(());
-    }
-    Err(Failure::new(
+    yard.at_desk(move |desk| {
+        if !desk.has_mark(&asked)? {
+            return Ok(Err(unknown_mark()));
+        }
+        desk.append(id, &holder.device, &holder.who, what)?;
+        Ok(Ok(()))
+    })
+    .await?
+}
+
+fn unknown_mark() -> Failure {
+    Failure::new(
         StatusCode::NOT_FOUND,
         "This order has no such mark. Go to Count and touch one.",
-    ))
+    )
 }
 
 fn refused(refusal: tally::Refusal) -> Failure {
