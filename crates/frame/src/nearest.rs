@@ -6,7 +6,7 @@ use measure::Length;
 
 use crate::expand::feet_inch;
 use crate::family::Family;
-use crate::order::{Kind, Order, Troubles, keys_of, settle_alone};
+use crate::order::{Group, Kind, Order, Troubles, keys_of, settle_alone};
 
 /// The orders that can be built with the fewest changes, at most `MOST_NEAREST` of them.
 ///
@@ -74,21 +74,9 @@ fn mends(order: &Order, kind: &Kind, family: &Family) -> Vec<(String, Order)> {
                 let text = feet_inch(length);
                 with(format!("length = {text}"), &|o| o.length = text.clone());
             }
-            for spacing in &family.size.bow_spacing {
-                let text = feet_inch(*spacing);
-                with(format!("bow_spacing = {text}"), &|o| {
-                    o.bow_spacing = Some(text.clone())
-                });
-            }
+            spacings(&mut with, family);
         }
-        Kind::Spacing => {
-            for spacing in &family.size.bow_spacing {
-                let text = feet_inch(*spacing);
-                with(format!("bow_spacing = {text}"), &|o| {
-                    o.bow_spacing = Some(text.clone())
-                });
-            }
-        }
+        Kind::Spacing => spacings(&mut with, family),
         Kind::Family => with(format!("family = {}", family.name), &|o| {
             o.family.clone_from(&family.name)
         }),
@@ -108,33 +96,42 @@ fn mends(order: &Order, kind: &Kind, family: &Family) -> Vec<(String, Order)> {
         }
         Kind::Choice { group, key } => {
             let said = group.read(order).get(key).cloned().unwrap_or_default();
-            let mut choices = choices_of(family, key);
-            choices.sort_by_key(|choice| strsim::levenshtein(&said, choice));
-            for choice in choices {
-                with(format!("{}.{key} = {choice}", group.name()), &|o| {
-                    group.of(o).insert(key.clone(), choice.clone());
-                });
-            }
+            let mut sold = choices_of(family, key);
+            sold.sort_by_key(|choice| strsim::levenshtein(&said, choice));
+            choices(&mut with, *group, key, sold);
         }
         Kind::Together { keys } => {
             for (group, key) in keys {
                 if key == "bow_spacing" {
-                    for spacing in &family.size.bow_spacing {
-                        let text = feet_inch(*spacing);
-                        with(format!("bow_spacing = {text}"), &|o| {
-                            o.bow_spacing = Some(text.clone())
-                        });
-                    }
+                    spacings(&mut with, family);
                 }
-                for choice in choices_of(family, key) {
-                    with(format!("{}.{key} = {choice}", group.name()), &|o| {
-                        group.of(o).insert(key.clone(), choice.clone());
-                    });
-                }
+                choices(&mut with, *group, key, choices_of(family, key));
             }
         }
     }
     found
+}
+
+/// Takes one way to change an order: what it is called, and the change.
+type With<'a> = dyn FnMut(String, &dyn Fn(&mut Order)) + 'a;
+
+/// Every spacing that is made.
+fn spacings(with: &mut With, family: &Family) {
+    for spacing in &family.size.bow_spacing {
+        let text = feet_inch(*spacing);
+        with(format!("bow_spacing = {text}"), &|o| {
+            o.bow_spacing = Some(text.clone())
+        });
+    }
+}
+
+/// Each of these choices for an option.
+fn choices(with: &mut With, group: Group, key: &str, choices: Vec<String>) {
+    for choice in choices {
+        with(format!("{}.{key} = {choice}", group.name()), &|o| {
+            group.of(o).insert(key.into(), choice.clone());
+        });
+    }
 }
 
 fn choices_of(family: &Family, key: &str) -> Vec<String> {

@@ -157,6 +157,11 @@ impl PartsList {
         self.lines.iter().find(|l| l.part.mark.0 == mark)
     }
 
+    /// Every mark, in the family's order.
+    pub fn marks(&self) -> Vec<&str> {
+        self.lines.iter().map(|l| l.part.mark.0.as_str()).collect()
+    }
+
     /// Pieces in all.
     pub fn pieces(&self) -> i64 {
         self.lines.iter().map(|l| l.quantity).sum()

@@ -95,14 +95,16 @@ impl Difference {
         self.marks.iter().find(|m| m.mark == mark)
     }
 
+    /// The marks of which something is said that `holds`.
+    pub fn with(&self, holds: impl Fn(&Verdict) -> bool) -> impl Iterator<Item = &MarkDifference> {
+        self.marks
+            .iter()
+            .filter(move |mark| mark.verdicts.iter().any(&holds))
+    }
+
     /// How many marks nobody has counted although some should be here.
     pub fn not_counted(&self) -> usize {
-        let open = |mark: &&MarkDifference| {
-            mark.verdicts
-                .iter()
-                .any(|v| matches!(v, Verdict::NotCounted(_)))
-        };
-        self.marks.iter().filter(open).count()
+        self.with(|v| matches!(v, Verdict::NotCounted(_))).count()
     }
 
     /// How many marks have been counted.

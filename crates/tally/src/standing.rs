@@ -297,15 +297,7 @@ impl KnownList {
             return matched.clone();
         }
         let matched = match (self.read.as_ref(), ordered) {
-            (Ok(read), Some(ordered)) => {
-                let parts: Vec<frame::Part> = ordered
-                    .parts
-                    .lines
-                    .iter()
-                    .map(|line| line.part.clone())
-                    .collect();
-                list::match_rows(read, &parts, &overruled)
-            }
+            (Ok(read), Some(ordered)) => list::match_rows(read, &ordered.frame.parts, &overruled),
             _ => Vec::new(),
         };
         let matched = Arc::new(matched);

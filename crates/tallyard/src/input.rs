@@ -44,10 +44,11 @@ pub fn order(path: &Path) -> Result<Ordered, Failure> {
     Ordered::read(&text).map_err(|says| Failure::refused(path, says))
 }
 
-/// Reads a packing list.
-pub fn list(path: &Path) -> Result<list::PackingList, Failure> {
+/// Reads a packing list; its bytes come with it, for those who keep them.
+pub fn list(path: &Path) -> Result<(Vec<u8>, list::PackingList), Failure> {
     let bytes = bytes(path, list::limits::MAX_FILE_BYTES)?;
-    list::read(&bytes, &name(path)).map_err(|e| Failure::refused(path, e.why))
+    let list = list::read(&bytes, &name(path)).map_err(|e| Failure::refused(path, e.why))?;
+    Ok((bytes, list))
 }
 
 /// A file's own name, for people.
@@ -68,10 +69,6 @@ pub fn standing(path: &Path) -> Result<Standing, Failure> {
             unread.why
         );
     }
-    let document = |digest: &tally::Digest| match job.document(digest) {
-        Ok(Some(bytes)) => Ok(bytes),
-        Ok(None) => Err("its file is not in this copy of the job".into()),
-        Err(e) => Err(e.to_string()),
-    };
+    let document = |digest: &tally::Digest| yard::document(&job, digest);
     Ok(Standing::of(&log.events, document, &mut Known::default()))
 }

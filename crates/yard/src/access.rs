@@ -1,8 +1,5 @@
 //! Who may come in: a phone that showed the join code and now shows its own secret.
 
-use std::collections::BTreeMap;
-use std::sync::{PoisonError, RwLock};
-
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, Method, StatusCode, header};
 use axum::middleware::Next;
@@ -29,7 +26,7 @@ pub(crate) async fn only_joined(
     mut request: Request,
     next: Next,
 ) -> Response {
-    match holder(&yard, request.headers()).await {
+    match holder(&yard, request.headers()) {
         Ok(Some(holder)) => {
             request.extensions_mut().insert(holder);
             next.run(request).await
@@ -44,33 +41,16 @@ pub(crate) async fn only_joined(
     }
 }
 
-/// Phones seen since the yard opened, by their secrets, so that not each request asks the job file again.
-pub(crate) type Seen = RwLock<BTreeMap<String, Holder>>;
-
 /// Whoever holds the phone that sent these headers, if it has joined.
-pub(crate) async fn holder(yard: &Yard, headers: &HeaderMap) -> Result<Option<Holder>, Failure> {
+pub(crate) fn holder(yard: &Yard, headers: &HeaderMap) -> Result<Option<Holder>, Failure> {
     let Some(secret) = cookie(headers) else {
         return Ok(None);
     };
-    if let Some(holder) = seen_before(yard, &secret) {
-        return Ok(Some(holder));
-    }
-    let shown = secret.clone();
-    let Some(device) = yard.at_desk(move |desk| desk.device(&shown)).await? else {
-        return Ok(None);
-    };
-    let holder = Holder {
+    let device = yard.at_desk(|desk| desk.device(&secret))?;
+    Ok(device.map(|device| Holder {
         device: device.id,
         who: device.name,
-    };
-    let mut seen = yard.seen.write().unwrap_or_else(PoisonError::into_inner);
-    seen.insert(secret, holder.clone());
-    Ok(Some(holder))
-}
-
-fn seen_before(yard: &Yard, secret: &str) -> Option<Holder> {
-    let seen = yard.seen.read().unwrap_or_else(PoisonError::into_inner);
-    seen.get(secret).cloned()
+    }))
 }
 
 fn cookie(headers: &HeaderMap) -> Option<String> {

@@ -138,10 +138,10 @@ impl Desk {
 
     fn catch_up(&mut self) -> Result<(), DeskError> {
         let log = self.job.events_since(self.upto)?;
-        if self.upto > 0 && log.events.is_empty() {
+        self.upto = log.upto;
+        if log.events.is_empty() {
             return Ok(());
         }
-        self.upto = log.upto;
         self.events.extend(log.events);
         let document = |digest: &Digest| document(&self.job, digest);
         self.standing = Arc::new(Standing::of(&self.events, document, &mut self.known));
@@ -149,8 +149,8 @@ impl Desk {
     }
 }
 
-/// The bytes of a list, or in words why there are none.
-fn document(job: &Job, digest: &Digest) -> Result<Vec<u8>, String> {
+/// The bytes of a document of a job, or in words why there are none.
+pub fn document(job: &Job, digest: &Digest) -> Result<Vec<u8>, String> {
     match job.document(digest) {
         Ok(Some(bytes)) => Ok(bytes),
         Ok(None) => Err("its file is not in this copy of the job".into()),

@@ -16,6 +16,6 @@ mod serve;
 
 pub use clock::dated;
 pub use code::JoinCode;
-pub use desk::{Desk, DeskError};
+pub use desk::{Desk, DeskError, document};
 pub use pages::papers::print;
 pub use serve::{Open, serve};

@@ -27,7 +27,6 @@ const MOST_LIST: usize = list::limits::MAX_FILE_BYTES + MOST_FORM;
 pub(crate) struct Yard {
     pub desk: Arc<Mutex<Desk>>,
     pub code: JoinCode,
-    pub seen: Arc<access::Seen>,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
     pub address: String,
 }
@@ -35,7 +34,7 @@ pub(crate) struct Yard {
 impl Yard {
     /// Does work at the desk, where it may wait for the disk: the runtime's other tasks go to another thread, and the
     /// work stays on this one, which spares a count two changes of thread.
-    pub async fn at_desk<T>(
+    pub fn at_desk<T>(
         &self,
         work: impl FnOnce(&mut Desk) -> Result<T, DeskError>,
     ) -> Result<T, DeskError> {
@@ -100,7 +99,6 @@ pub async fn serve(
     let yard = Yard {
         desk: Arc::new(Mutex::new(desk)),
         code: code.clone(),
-        seen: Arc::default(),
         address: address.clone(),
     };
     opened(&Open { at, address, code });

@@ -28,12 +28,9 @@ pub struct List {
 impl List {
     pub fn run(&self) -> Result<(), Failure> {
         let ordered = self.order.as_deref().map(input::order).transpose()?;
-        let list = input::list(&self.file)?;
-        let matched = ordered.as_ref().map(|ordered| {
-            let parts: Vec<frame::Part> =
-                ordered.parts.lines.iter().map(|l| l.part.clone()).collect();
-            list::match_rows(&list, &parts, &BTreeMap::new())
-        });
+        let (_, list) = input::list(&self.file)?;
+        let matched = (ordered.as_ref())
+            .map(|ordered| list::match_rows(&list, &ordered.frame.parts, &BTreeMap::new()));
         if self.json {
             return json::print(&json::list(&list, matched.as_deref(), ordered.as_ref()));
         }

@@ -38,17 +38,11 @@ impl Parts {
 
     fn line<'a>(&self, ordered: &'a Ordered, mark: &str) -> Result<&'a frame::Line, Failure> {
         ordered.parts.line(mark).ok_or_else(|| {
-            let marks: Vec<&str> = ordered
-                .parts
-                .lines
-                .iter()
-                .map(|l| l.part.mark.0.as_str())
-                .collect();
             Failure::refused(
                 &self.order,
                 format!(
                     "this order has no mark `{mark}`; it has {}",
-                    marks.join(", ")
+                    ordered.parts.marks().join(", ")
                 ),
             )
         })

@@ -67,8 +67,8 @@ impl Yard {
             ));
         }
         for path in &self.list {
-            input::list(path)?;
-            let bytes = input::bytes(path, list::limits::MAX_FILE_BYTES)?;
+            // One that cannot be read is refused here, before anything is written.
+            let (bytes, _) = input::list(path)?;
             let digest = tally::Digest::of(&bytes);
             found.push((
                 Some(bytes),

@@ -31,17 +31,15 @@ pub(crate) async fn add(
 ) -> Reply {
     let pile = Some(form.pile.trim().to_string()).filter(|p| !p.is_empty());
     if form.how == "anew" {
-        let mark = mark.clone();
-        decide(&yard, holder, form.id, move |standing| {
+        decide(&yard, holder, form.id, |standing| {
             if !has_mark(standing, &mark) {
                 return Err(unknown_mark());
             }
             tally::recount(&standing.state, &mark, pile.as_deref(), form.quantity).map_err(refused)
-        })
-        .await?;
+        })?;
     } else {
         let what = tally::count(&mark, pile.as_deref(), form.quantity).map_err(refused)?;
-        append_to_mark(&yard, holder, form.id, &mark, what).await?;
+        append_to_mark(&yard, holder, form.id, &mark, what)?;
     }
     Ok(back(&mark, form.id))
 }
@@ -65,7 +63,7 @@ pub(crate) async fn condition(
         .ok_or_else(|| Failure::refused("Say what is wrong: damaged, bent, wet or wrong."))?;
     let what =
         tally::condition(&mark, form.quantity, condition, form.words.trim()).map_err(refused)?;
-    append_to_mark(&yard, holder, form.id, &mark, what).await?;
+    append_to_mark(&yard, holder, form.id, &mark, what)?;
     Ok(back(&mark, form.id))
 }
 
@@ -85,8 +83,8 @@ pub(crate) async fn note(
     let mark = Some(form.mark.as_str()).filter(|m| !m.is_empty());
     let what = tally::note(mark, form.words.trim()).map_err(refused)?;
     match mark {
-        Some(mark) => append_to_mark(&yard, holder, form.id, mark, what).await?,
-        None => append(&yard, holder, form.id, what).await?,
+        Some(mark) => append_to_mark(&yard, holder, form.id, mark, what)?,
+        None => append(&yard, holder, form.id, what)?,
     }
     Ok(mark.map_or_else(|| see("/"), |mark| back(mark, form.id)))
 }
@@ -104,10 +102,9 @@ pub(crate) async fn undo(
     Extension(holder): Extension<Holder>,
     Form(form): Form<Undo>,
 ) -> Reply {
-    decide(&yard, holder, form.id, move |standing| {
+    decide(&yard, holder, form.id, |standing| {
         tally::correct(&standing.state, form.event, "").map_err(refused)
-    })
-    .await?;
+    })?;
     Ok(back(&form.back, form.id))
 }
 

@@ -37,7 +37,7 @@ pub(crate) async fn add(
     // A list that cannot be read is refused here, before it is kept.
     let (name, bytes) = read_first(name, bytes).await?;
     let shipment = Some(sent.shipment.trim().to_string()).filter(|s| !s.is_empty());
-    let digest = yard.at_desk(move |desk| desk.put_document(&bytes)).await?;
+    let digest = yard.at_desk(|desk| desk.put_document(&bytes))?;
     append(
         &yard,
         holder,
@@ -47,8 +47,7 @@ pub(crate) async fn add(
             name,
             shipment,
         },
-    )
-    .await?;
+    )?;
     Ok(see("/list"))
 }
 
@@ -126,14 +125,16 @@ pub(crate) async fn overrule(
     Extension(holder): Extension<Holder>,
     Form(form): Form<Row>,
 ) -> Reply {
-    decide(&yard, holder, form.id, move |standing| {
+    decide(&yard, holder, form.id, |standing| {
         let list = in_use(standing, &form.list)?;
         let row = list.read.as_ref().as_ref().is_ok_and(|read| {
             let mut rows = read.rows.iter();
             rows.any(|row| row.key.to_string() == form.row)
         });
         if !row {
-            return Err(Failure::refused("That list has no such row. Open the list page again."));
+            return Err(Failure::refused(
+                "That list has no such row. Open the list page again.",
+            ));
         }
         let mark = Some(form.mark.trim().to_string()).filter(|m| !m.is_empty());
         let ordered = standing.ordered();
@@ -149,8 +150,7 @@ pub(crate) async fn overrule(
             row: form.row,
             mark,
         })
-    })
-    .await?;
+    })?;
     Ok(see("/list"))
 }
 
@@ -172,10 +172,9 @@ pub(crate) async fn set_aside(
     Extension(holder): Extension<Holder>,
     Form(form): Form<Dropped>,
 ) -> Reply {
-    decide(&yard, holder, form.id, move |standing| {
+    decide(&yard, holder, form.id, |standing| {
         in_use(standing, &form.list)?;
         Ok(What::ListDropped { digest: form.list })
-    })
-    .await?;
+    })?;
     Ok(see("/list"))
 }

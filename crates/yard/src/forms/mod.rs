@@ -15,20 +15,19 @@ use crate::reply::Failure;
 use crate::serve::Yard;
 
 /// Appends an event for whoever holds the phone. The id was made with the form, so that a form sent twice is one event.
-async fn append(yard: &Yard, holder: Holder, id: EventId, what: What) -> Result<(), DeskError> {
-    yard.at_desk(move |desk| desk.append(id, &holder.device, &holder.who, what))
-        .await
+fn append(yard: &Yard, holder: Holder, id: EventId, what: What) -> Result<(), DeskError> {
+    yard.at_desk(|desk| desk.append(id, &holder.device, &holder.who, what))
         .map(drop)
 }
 
 /// Appends what follows from a form and from how things stand, both at once, so that nobody comes in between.
-async fn decide(
+fn decide(
     yard: &Yard,
     holder: Holder,
     id: EventId,
-    what: impl FnOnce(&Standing) -> Result<What, Failure> + Send + 'static,
+    what: impl FnOnce(&Standing) -> Result<What, Failure>,
 ) -> Result<(), Failure> {
-    yard.at_desk(move |desk| {
+    yard.at_desk(|desk| {
         let standing = desk.standing_before(id)?;
         let what = match what(&standing) {
             Ok(what) => what,
@@ -36,27 +35,24 @@ async fn decide(
         };
         desk.append(id, &holder.device, &holder.who, what)?;
         Ok(Ok(()))
-    })
-    .await?
+    })?
 }
 
 /// Appends what was seen of a mark. One that this order lacks is refused: most likely it was mistyped.
-async fn append_to_mark(
+fn append_to_mark(
     yard: &Yard,
     holder: Holder,
     id: EventId,
     mark: &str,
     what: What,
 ) -> Result<(), Failure> {
-    let asked = mark.to_string();
-    yard.at_desk(move |desk| {
-        if !desk.has_mark(&asked)? {
+    yard.at_desk(|desk| {
+        if !desk.has_mark(mark)? {
             return Ok(Err(unknown_mark()));
         }
         desk.append(id, &holder.device, &holder.who, what)?;
         Ok(Ok(()))
-    })
-    .await?
+    })?
 }
 
 fn unknown_mark() -> Failure {

@@ -33,8 +33,7 @@ pub(crate) async fn set(
         What::OrderSet {
             toml: order.write(),
         },
-    )
-    .await?;
+    )?;
     Ok(see("/order"))
 }
 

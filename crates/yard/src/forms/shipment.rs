@@ -28,7 +28,6 @@ pub(crate) async fn set(
         What::ShipmentArrived {
             shipment: form.shipment,
         },
-    )
-    .await?;
+    )?;
     Ok(see("/"))
 }

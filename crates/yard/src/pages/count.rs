@@ -16,7 +16,7 @@ use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
 pub(crate) async fn marks(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
     let content = match (standing.ordered(), &standing.difference) {
         (Some(ordered), Some(difference)) => html! {
             h1 { "Count" }
@@ -71,7 +71,7 @@ pub(crate) async fn one(
     Path(mark): Path<String>,
     Query(asked): Query<Asked>,
 ) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
     let difference = standing.difference.as_ref().and_then(|d| d.mark(&mark));
     let seen = standing.state.marks.get(&mark).cloned().unwrap_or_default();
     let done = done(&standing, &mark, asked.done.as_deref());
@@ -315,12 +315,7 @@ fn log(mark: &str, seen: &Seen) -> Markup {
 }
 
 fn neighbours(ordered: &Ordered, mark: &str) -> Markup {
-    let marks: Vec<&str> = ordered
-        .parts
-        .lines
-        .iter()
-        .map(|l| l.part.mark.0.as_str())
-        .collect();
+    let marks = ordered.parts.marks();
     let at = marks.iter().position(|m| *m == mark).unwrap_or(0);
     html! {
         nav.next aria-label="Other marks" {

@@ -13,7 +13,7 @@ use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
     let content = match &standing.difference {
         None => html! {
             h1 { "The difference" }
@@ -24,7 +24,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
             @if difference.counted() == 0 { p { "Nothing is counted yet. " a href="/count" { "Start counting" } "." } }
             (glance::swaps(difference))
             @for (id, title, holds) in GROUPS {
-                @let marks: Vec<&MarkDifference> = difference.marks.iter().filter(|m| m.verdicts.iter().any(holds)).collect();
+                @let marks: Vec<&MarkDifference> = difference.with(holds).collect();
                 @if !marks.is_empty() {
                     h2 id=(id) { (title) " " span.soft { "· " (state::count(marks.len() as i64, "mark", "marks")) } }
                     (table(&marks))

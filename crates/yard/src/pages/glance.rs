@@ -13,7 +13,7 @@ use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
     let content = html! {
         h1 { "The job at a glance" }
         (steps(&standing))
@@ -66,13 +66,6 @@ fn steps(standing: &Standing) -> Markup {
 
 fn figures(difference: &Difference) -> Markup {
     let all = difference.marks.len();
-    let with = |holds: fn(&Verdict) -> bool| {
-        difference
-            .marks
-            .iter()
-            .filter(|m| m.verdicts.iter().any(holds))
-            .count()
-    };
     let pieces =
         |of: fn(&tally::MarkDifference) -> i64| difference.marks.iter().map(of).sum::<i64>();
     let fits = difference
@@ -99,8 +92,8 @@ fn figures(difference: &Difference) -> Markup {
         ul.figures {
             (figure(Tone::Good, fits as i64, format!("of {all} marks fit"), "/difference"))
             (figure(Tone::Open, open as i64, "marks not counted yet".into(), "/count"))
-            (figure(Tone::Short, short, format!("{} short{}", plural(short), of_marks(with(|v| matches!(v, Verdict::Short(_))))), "/difference#short"))
-            (figure(Tone::Over, over, format!("{} over{}", plural(over), of_marks(with(|v| matches!(v, Verdict::Over(_))))), "/difference#over"))
+            (figure(Tone::Short, short, format!("{} short{}", plural(short), of_marks(difference.with(|v| matches!(v, Verdict::Short(_))).count())), "/difference#short"))
+            (figure(Tone::Over, over, format!("{} over{}", plural(over), of_marks(difference.with(|v| matches!(v, Verdict::Over(_))).count())), "/difference#over"))
             (figure(Tone::Short, unfit, format!("{} not fit for use", plural(unfit)), "/difference#unfit"))
             (figure(Tone::Wait, coming, format!("{} to come in another shipment", plural(coming)), "/difference#coming"))
         }
@@ -161,12 +154,10 @@ fn shipments(standing: &Standing) -> Markup {
 }
 
 fn came_early(standing: &Standing) -> bool {
-    let early =
-        |mark: &tally::MarkDifference| mark.verdicts.iter().any(|v| matches!(v, Verdict::Early(_)));
-    standing
-        .difference
-        .as_ref()
-        .is_some_and(|difference| difference.marks.iter().any(early))
+    (standing.difference.iter())
+        .flat_map(|difference| difference.with(|v| matches!(v, Verdict::Early(_))))
+        .next()
+        .is_some()
 }
 
 fn notes(standing: &Standing) -> Markup {

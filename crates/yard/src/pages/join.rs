@@ -22,7 +22,7 @@ pub(crate) async fn show(
     headers: HeaderMap,
     Query(asked): Query<Asked>,
 ) -> Reply {
-    if access::holder(&yard, &headers).await?.is_some() && asked.code.is_empty() {
+    if access::holder(&yard, &headers)?.is_some() && asked.code.is_empty() {
         return Ok(see("/"));
     }
     Ok(page_reply(form(&asked.code, None)).into_response())

@@ -13,7 +13,7 @@ use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
     let content = html! {
         h1 { "Packing lists" }
         @if standing.ordered().is_none() {

@@ -14,7 +14,7 @@ use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
     let content = match standing.ordered() {
         Some(ordered) => with_order(ordered),
         None => html! {
@@ -95,7 +95,7 @@ pub(crate) async fn why(
     Extension(holder): Extension<Holder>,
     Path(mark): Path<String>,
 ) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
     let line = standing
         .ordered()
         .and_then(|ordered| ordered.parts.line(&mark));

@@ -17,7 +17,7 @@ use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
     let open = standing
         .difference
         .as_ref()
@@ -91,7 +91,8 @@ pub(crate) async fn tally_sheet(State(yard): State<Yard>, Query(wanted): Query<W
 
 /// How a paper of this job is printed: when, and an id that changes with what it says.
 pub fn print(standing: &Standing, sheet: Sheet, made: i64) -> Print {
-    let content = format!("{:?}{:?}{made}", standing.difference, standing.order);
+    // Whatever a paper says follows from what the events say, and from when it is made.
+    let content = format!("{:?}{made}", standing.state);
     Print {
         sheet,
         made_at: clock::moment(made).unwrap_or(EPOCH),
@@ -121,7 +122,7 @@ async fn printed(
     name: &'static str,
     make: impl FnOnce(&Standing) -> Option<Vec<u8>> + Send + 'static,
 ) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing()).await?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
     let made = tokio::task::spawn_blocking(move || make(&standing)).await;
     let pdf = made.ok().flatten().ok_or_else(|| {
         Failure::refused("The paper could not be made. It needs an order that can be built.")

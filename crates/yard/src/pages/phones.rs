@@ -11,9 +11,7 @@ use crate::reply::{Reply, page_reply};
 use crate::serve::{Yard, join_address};
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
-    let (standing, devices) = yard
-        .at_desk(|desk| Ok((desk.standing()?, desk.devices()?)))
-        .await?;
+    let (standing, devices) = yard.at_desk(|desk| Ok((desk.standing()?, desk.devices()?)))?;
     let address = join_address(&yard.address, &yard.code);
     let drawn = QrCode::with_error_correction_level(&address, EcLevel::M).map(|code| {
         code.render::<svg::Color>()
