@@ -162,6 +162,9 @@ impl<'a> Raising<'a> {
             height: self.family.profile.height,
             bow_spacing: self.order.bow_spacing,
             bows: self.order.bays + 1,
+            stations: (0..=self.order.bays)
+                .map(|bow| self.order.bow_spacing * bow)
+                .collect(),
             system: self.order.system,
             profile: self.profile,
             members: self.members,

@@ -126,6 +126,8 @@ pub struct Piece {
     pub to: f64,
     /// The length it is cut to in the yard, when shorter than it comes.
     pub cut_to: Option<Length>,
+    /// The piece whose leftover it is cut from (by index), when it needs no piece of its own.
+    pub left_from: Option<usize>,
     /// The place in words, such as "ridge, piece 2 of 5".
     pub name: String,
 }
@@ -168,6 +170,9 @@ pub struct Frame {
     pub bow_spacing: Length,
     /// How many bows stand.
     pub bows: i64,
+    /// Where each bow stands along the house, from the front end bow; exact. All bays are `bow_spacing` long but
+    /// where the house is no whole number of bays.
+    pub stations: Vec<Length>,
     /// In which units people read it.
     pub system: System,
     /// The lines of the structure.

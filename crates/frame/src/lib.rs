@@ -27,7 +27,7 @@ pub use expand::{ExpandError, expand};
 pub use family::{Choice, Family, FamilyError, MOST_FAMILY_BYTES};
 pub use graph::{Frame, Hung, Joint, JointKind, Member, Path, Piece, Point};
 pub use order::{MOST_ORDER_BYTES, Order, OrderForm, Refusal, Settled, Trouble};
-pub use part::{End, Mark, Part, Section, SubKit};
+pub use part::{Bend, End, Mark, Part, Section, Stretch, SubKit};
 pub use part_drawing::part_drawing;
 pub use parts_list::{Line, PartsList, Place};
 pub use profile::{Across, Asked, Link, NoProfile, Profile};

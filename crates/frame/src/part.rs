@@ -39,6 +39,28 @@ pub struct Part {
     pub finish: Option<String>,
     /// Mass of one.
     pub unit_mass: Mass,
+    /// What a tape measures of a bent piece that lies flat on the ground; nothing for what is straight.
+    pub bend: Option<Bend>,
+}
+
+/// A bent piece, as it lies flat on the ground.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bend {
+    /// Straight from end to end.
+    pub chord: Length,
+    /// Greatest height over that line.
+    pub rise: Length,
+    /// From the lower end on: what is swaged or goes into its neighbour counts to the stretch beside it.
+    pub stretches: Vec<Stretch>,
+}
+
+/// One stretch of a bent piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stretch {
+    /// Length along it.
+    pub length: Length,
+    /// Bending radius of the axis; nothing where it is straight.
+    pub radius: Option<Length>,
 }
 
 /// A cross-section, or for a fastener its thread.
@@ -54,6 +76,33 @@ pub enum Section {
         wall: Length,
         /// Gauge number, when sold by gauge.
         gauge: Option<u8>,
+    },
+    /// Square or rectangular tube.
+    Box {
+        /// What the trade calls it, such as "2 x 2".
+        called: String,
+        /// Outside, the wider side.
+        width: Length,
+        /// Outside, the other side.
+        depth: Length,
+        /// Wall thickness.
+        wall: Length,
+        /// Gauge number, when sold by gauge.
+        gauge: Option<u8>,
+    },
+    /// Sawn timber, dressed.
+    Timber {
+        /// What the trade calls it, such as "2x6"; not its measure.
+        called: String,
+        /// The smaller side, as it measures.
+        width: Length,
+        /// The greater side, as it measures.
+        depth: Length,
+    },
+    /// Cloth, screen, ground cover.
+    Cloth {
+        /// What it is called, such as "shade 50 %".
+        called: String,
     },
     /// Channel folded or drawn from strip.
     Channel {
@@ -115,6 +164,35 @@ pub(crate) fn describe(part: &Part, says: Option<&str>, system: System) -> Strin
                 outside.caliper(system)
             ));
         }
+        Some(Section::Box {
+            called,
+            width,
+            depth,
+            wall,
+            gauge,
+        }) => {
+            let wall = match gauge {
+                Some(gauge) => format!("{gauge} ga"),
+                None => format!("wall {}", wall.caliper(system)),
+            };
+            let measures = match width == depth {
+                true => width.caliper(system),
+                false => format!("{} by {}", width.caliper(system), depth.caliper(system)),
+            };
+            words.push(format!(
+                "square tube {called} in (measures {measures}), {wall}"
+            ));
+        }
+        Some(Section::Timber {
+            called,
+            width,
+            depth,
+        }) => words.push(format!(
+            "{called} (measures {} by {})",
+            width.tape(system),
+            depth.tape(system)
+        )),
+        Some(Section::Cloth { called }) => words.push(called.clone()),
         Some(Section::Channel { width, depth, .. }) => {
             words.push(format!("{} by {}", width.tape(system), depth.tape(system)));
         }

@@ -26,6 +26,7 @@ pub fn part_drawing(part: &Part) -> Option<String> {
             *wall,
             part.ends.unwrap_or([End::Plain; 2]),
         ),
+        Section::Box { .. } | Section::Timber { .. } | Section::Cloth { .. } => return None,
         Section::Channel { width, depth, .. } => channel(&mut d, *width, *depth),
         Section::Wire { .. } => wire(&mut d),
         Section::Film { .. } => film(&mut d),

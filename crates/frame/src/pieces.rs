@@ -75,6 +75,7 @@ impl Raising<'_> {
                     from: from - foot,
                     to: to - foot,
                     cut_to: None,
+                    left_from: None,
                     name: format!("{name}, {side_name}{which}"),
                 });
             }
@@ -142,6 +143,7 @@ impl Raising<'_> {
             from: 0.0,
             to: length,
             cut_to: cut_to.and_then(|m| Length::from_metres(m, Grid::SIXTEENTH)),
+            left_from: None,
             name,
         });
     }
@@ -178,6 +180,7 @@ impl Raising<'_> {
                 cut_to: run
                     .cut_to
                     .and_then(|m| Length::from_metres(m, Grid::SIXTEENTH)),
+                left_from: None,
                 name: place,
             });
             if i > 0 {

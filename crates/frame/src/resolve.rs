@@ -85,6 +85,7 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         ends: file.ends,
         finish: file.finish.clone(),
         unit_mass,
+        bend: None,
     };
     part.description = describe(&part, file.says.as_deref(), system);
     Ok(part)

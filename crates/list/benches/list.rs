@@ -120,6 +120,7 @@ fn parts() -> Vec<Part> {
             ends,
             finish,
             unit_mass,
+            bend: None,
         });
     };
     for (noun, says) in TUBES {

@@ -95,7 +95,16 @@ impl PartFacts {
                 facts.size = Some(size.clone());
             }
             Some(Section::Film { thickness }) => facts.thickness = Some(*thickness),
-            Some(Section::Channel { .. } | Section::Wire { .. }) | None => {}
+            Some(Section::Box {
+                called,
+                wall,
+                gauge,
+                ..
+            }) => {
+                facts.called = Length::read(called, Some(Unit::Inch)).ok();
+                (facts.wall, facts.gauge) = (Some(*wall), *gauge);
+            }
+            _ => {}
         }
         facts
     }

@@ -42,6 +42,7 @@ fn part(
         ends,
         finish: Some(finish.into()),
         unit_mass: Mass::grams(1_000),
+        bend: None,
     }
 }
 

@@ -73,6 +73,7 @@ fn tube(mark: &str, ends: [End; 2], wall_thousandths: i64) -> Part {
         ends: Some(ends),
         finish: None,
         unit_mass: Mass::ZERO,
+        bend: None,
     }
 }
 
