@@ -11,6 +11,17 @@ pub(crate) struct Stock {
     pub overlap: f64,
     /// The overlap is a swage: a piece at the end of a line loses it, since it must end full-sized.
     pub swaged: bool,
+    /// Overall length of the piece that may finish a line instead, with two plain ends.
+    pub extension: Option<f64>,
+}
+
+/// Where pieces may not meet.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Avoid<'a> {
+    /// Where the bows stand, ascending.
+    pub stations: &'a [f64],
+    /// How far from each of them.
+    pub clear: f64,
 }
 
 /// One piece of a line.
@@ -20,40 +31,125 @@ pub(crate) struct Run {
     pub to: f64,
     /// What is left of the piece when it lies in place, overlap and all; nothing when it goes in as it came.
     pub cut_to: Option<f64>,
+    /// It is the piece that finishes the line.
+    pub is_extension: bool,
 }
 
 /// The least that a piece may bring a line forward, in metres: an inch. Less is a slip of the pen in the family.
 const LEAST_STEP: f64 = 0.0254;
 
-/// Cuts a line of a length into the fewest pieces, each as long as it can be; the last one is cut.
+/// Cuts a line of a length into the fewest pieces.
+///
+/// Each is as long as it can be and the last one is cut. Where pieces may not meet at a bow, one that would is cut:
+/// the first one if that keeps all the others clear, else each that must be. Going as far as one can at each step
+/// needs the fewest pieces, since from further on one always gets at least as far.
 ///
 /// Nothing comes back when a piece would bring the line hardly further than its overlap.
-pub(crate) fn line(length: f64, stock: Stock) -> Option<Vec<Run>> {
+pub(crate) fn line(length: f64, stock: Stock, avoid: Option<Avoid>) -> Option<Vec<Run>> {
     let step = stock.overall - stock.overlap;
     if step < LEAST_STEP {
         return None;
     }
+    let Some(avoid) = avoid else {
+        return Some(runs(length, stock, &even(length, step, step, stock)));
+    };
+    let fewest = furthest(length, step, stock, avoid)?;
+    let even = first_pieces(step, avoid)
+        .map(|first| even(length, first, step, stock))
+        .find(|meets| meets.len() == fewest.len() && meets.iter().all(|at| !avoid.forbids(*at)));
+    Some(runs(length, stock, &even.unwrap_or(fewest)))
+}
+
+impl Avoid<'_> {
+    fn forbids(&self, at: f64) -> bool {
+        self.near(at).is_some()
+    }
+
+    /// The bow that a place is too near to.
+    fn near(&self, at: f64) -> Option<f64> {
+        let next = self.stations.partition_point(|s| *s < at);
+        let around = [next.checked_sub(1), Some(next)].into_iter().flatten();
+        (around.filter_map(|i| self.stations.get(i)))
+            .find(|s| (*s - at).abs() < self.clear - NOTHING)
+            .copied()
+    }
+}
+
+/// How far the last piece of a line reaches.
+fn last_reach(stock: Stock, step: f64) -> f64 {
     // A lapped line may end with the whole of its last piece; a swaged one must lose the swage.
-    let last_reach = if stock.swaged { step } else { stock.overall };
-    let beyond_first = (length - last_reach - NOTHING).max(0.0);
-    let count = 1 + (beyond_first / step).ceil() as usize;
-    let runs = (0..count).map(|i| {
-        let from = step * i as f64;
-        if i + 1 < count {
-            return Run {
-                from,
-                to: from + step,
-                cut_to: None,
-            };
+    if stock.swaged { step } else { stock.overall }
+}
+
+/// Where pieces meet when all but the first are whole.
+fn even(length: f64, first: f64, step: f64, stock: Stock) -> Vec<f64> {
+    let reach = last_reach(stock, step);
+    let mut meets = Vec::new();
+    let (mut at, mut next) = (0.0, first);
+    while length - at > reach + NOTHING {
+        meets.push(next);
+        (at, next) = (next, next + step);
+    }
+    meets
+}
+
+/// Where pieces meet when each goes as far as it may; nothing when none may go further.
+fn furthest(length: f64, step: f64, stock: Stock, avoid: Avoid) -> Option<Vec<f64>> {
+    let reach = last_reach(stock, step);
+    let mut meets = Vec::new();
+    let mut at = 0.0;
+    while length - at > reach + NOTHING {
+        let mut next = at + step;
+        while let Some(bow) = avoid.near(next) {
+            next = bow - avoid.clear;
+            if next < at + LEAST_STEP {
+                return None;
+            }
         }
-        let rest = length - from;
+        meets.push(next);
+        at = next;
+    }
+    Some(meets)
+}
+
+/// Lengths that the first piece may be cut to, the longest first: whole, or so that one piece or another ends just
+/// clear of a bow.
+fn first_pieces(step: f64, avoid: Avoid) -> impl Iterator<Item = f64> {
+    let mut firsts: Vec<f64> = (avoid.stations.iter())
+        .map(|bow| (bow - avoid.clear).rem_euclid(step))
+        .filter(|first| *first >= LEAST_STEP)
+        .collect();
+    firsts.push(step);
+    firsts.sort_by(|a, b| b.total_cmp(a));
+    firsts.into_iter()
+}
+
+fn runs(length: f64, stock: Stock, meets: &[f64]) -> Vec<Run> {
+    let step = stock.overall - stock.overlap;
+    let starts = std::iter::once(0.0).chain(meets.iter().copied());
+    let between = starts.zip(meets).map(|(from, to)| {
+        let shows = to - from;
         Run {
             from,
-            to: length,
-            cut_to: (rest < stock.overall - NOTHING).then_some(rest),
+            to: *to,
+            cut_to: (shows < step - NOTHING).then_some(shows + stock.overlap),
+            is_extension: false,
         }
     });
-    Some(runs.collect())
+    let from = meets.last().copied().unwrap_or_default();
+    let rest = length - from;
+    let is_extension = (stock.extension).is_some_and(|extension| rest <= extension + NOTHING);
+    let overall = match stock.extension {
+        Some(extension) if is_extension => extension,
+        _ => stock.overall,
+    };
+    let last = Run {
+        from,
+        to: length,
+        cut_to: (rest < overall - NOTHING).then_some(rest),
+        is_extension,
+    };
+    between.chain([last]).collect()
 }
 
 #[cfg(test)]
@@ -61,38 +157,41 @@ mod tests {
     use super::*;
 
     fn lengths(length: f64, stock: Stock) -> Vec<(f64, Option<f64>)> {
-        line(length, stock)
+        line(length, stock, None)
             .expect("possible")
             .iter()
             .map(|r| (r.to - r.from, r.cut_to))
             .collect()
     }
 
+    const SWAGED: Stock = Stock {
+        overall: 5.0,
+        overlap: 1.0,
+        swaged: true,
+        extension: None,
+    };
+    const BUTTED: Stock = Stock {
+        overall: 4.0,
+        overlap: 0.0,
+        swaged: false,
+        extension: None,
+    };
+
     #[test]
     fn a_swaged_line_loses_its_last_swage() {
-        let stock = Stock {
-            overall: 5.0,
-            overlap: 1.0,
-            swaged: true,
-        };
-        assert_eq!(lengths(8.0, stock), [(4.0, None), (4.0, Some(4.0))]);
+        assert_eq!(lengths(8.0, SWAGED), [(4.0, None), (4.0, Some(4.0))]);
         assert_eq!(
-            lengths(8.5, stock),
+            lengths(8.5, SWAGED),
             [(4.0, None), (4.0, None), (0.5, Some(0.5))]
         );
-        assert_eq!(lengths(3.0, stock), [(3.0, Some(3.0))]);
+        assert_eq!(lengths(3.0, SWAGED), [(3.0, Some(3.0))]);
     }
 
     #[test]
     fn a_butted_line_may_end_whole() {
-        let stock = Stock {
-            overall: 4.0,
-            overlap: 0.0,
-            swaged: false,
-        };
-        assert_eq!(lengths(8.0, stock), [(4.0, None), (4.0, None)]);
+        assert_eq!(lengths(8.0, BUTTED), [(4.0, None), (4.0, None)]);
         assert_eq!(
-            lengths(9.0, stock),
+            lengths(9.0, BUTTED),
             [(4.0, None), (4.0, None), (1.0, Some(1.0))]
         );
     }
@@ -100,9 +199,8 @@ mod tests {
     #[test]
     fn a_lapped_line_covers_the_length() {
         let stock = Stock {
-            overall: 4.0,
             overlap: 0.5,
-            swaged: false,
+            ..BUTTED
         };
         // 4 + 3.5 reaches 7.5 with two pieces.
         assert_eq!(lengths(7.5, stock).len(), 2);
@@ -111,17 +209,72 @@ mod tests {
     }
 
     #[test]
-    fn a_piece_that_is_all_overlap_cuts_nothing() {
+    fn an_extension_finishes_what_is_short_enough() {
+        let stock = Stock {
+            extension: Some(2.0),
+            ..SWAGED
+        };
+        let last = |length| *line(length, stock, None).unwrap().last().unwrap();
+        assert!(!last(8.0).is_extension);
+        // 10 is two whole runs of 4 and an extension as it comes; 9.5 cuts it.
+        assert_eq!((last(10.0).is_extension, last(10.0).cut_to), (true, None));
         assert_eq!(
-            line(
-                8.0,
-                Stock {
-                    overall: 1.0,
-                    overlap: 1.0,
-                    swaged: true
-                }
-            ),
-            None
+            (last(9.5).is_extension, last(9.5).cut_to),
+            (true, Some(1.5))
         );
+        assert!(!last(10.5).is_extension);
+    }
+
+    #[test]
+    fn pieces_meet_clear_of_the_bows() {
+        let stations: Vec<f64> = (0..=6).map(f64::from).map(|i| i * 2.0).collect();
+        let avoid = Avoid {
+            stations: &stations,
+            clear: 0.25,
+        };
+        // Whole pieces of 4 would all meet on a bow. Cut to 3.75, the first keeps the rest clear: 3.75, 7.75, 11.75.
+        let found = line(12.0, BUTTED, Some(avoid)).unwrap();
+        let cuts: Vec<(f64, Option<f64>)> = found.iter().map(|r| (r.to, r.cut_to)).collect();
+        assert_eq!(
+            cuts,
+            [
+                (3.75, Some(3.75)),
+                (7.75, None),
+                (11.75, None),
+                (12.0, Some(0.25))
+            ]
+        );
+        // Nothing is cut that need not be.
+        let avoid = Avoid {
+            clear: 0.5,
+            ..avoid
+        };
+        let three = Stock {
+            overall: 3.0,
+            ..BUTTED
+        };
+        // 3, 6 is a bow: so 2.5 (no: 5.5 is clear, 8.5 and 11.5 are too).
+        let found = line(12.0, three, Some(avoid)).unwrap();
+        assert!(found[1..].iter().all(|r| !avoid.forbids(r.from)));
+    }
+
+    #[test]
+    fn no_piece_can_be_laid_where_none_may_end() {
+        let stations = [0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0];
+        let avoid = Avoid {
+            stations: &stations,
+            clear: 0.6,
+        };
+        assert_eq!(line(8.0, BUTTED, Some(avoid)), None);
+    }
+
+    #[test]
+    fn a_piece_that_is_all_overlap_cuts_nothing() {
+        let stock = Stock {
+            overall: 1.0,
+            overlap: 1.0,
+            ..SWAGED
+        };
+        assert_eq!(line(8.0, stock, None), None);
     }
 }

@@ -1,15 +1,19 @@
 //! A family and a settled order become a frame in space.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use measure::Length;
 
-use crate::family::{Family, FamilyError, Spot};
-use crate::graph::{Frame, Hung, Joint, JointKind, Member, Path, Piece};
-use crate::order::{Order, Refusal, Settled};
+use crate::family::{Family, FamilyError};
+use crate::family_file::{ProfileFile, Spare, Spot};
+use crate::graph::{Cut, Frame, Hung, Joint, JointKind, Member, MemberRule, Package, Piece};
+use crate::meet::{Index, Roles};
+use crate::order::{Order, Refusal};
 use crate::part::{Mark, Part, SubKit};
-use crate::profile::Profile;
+use crate::profile::{Across, Profile};
 use crate::resolve::{Derived, resolve};
+use crate::settle::Settled;
+use crate::why;
 
 /// Why an order did not become a frame.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -24,13 +28,15 @@ pub enum ExpandError {
 
 pub(crate) const FRONT: usize = 0;
 pub(crate) const BOTH_ENDS: [usize; 2] = [FRONT, 1];
+pub(crate) const LEFT: usize = 0;
+pub(crate) const BOTH_SIDES: [usize; 2] = [LEFT, 1];
 pub(crate) const END_NAMES: [&str; 2] = ["front", "back"];
 pub(crate) const SIDE_NAMES: [&str; 2] = ["left", "right"];
 
 /// Shortest difference that matters, in metres; far below a saw's kerf.
 pub(crate) const NOTHING: f64 = 1e-6;
 
-/// The most members, pieces and joints together; the largest house has a few thousand.
+/// The most members, pieces and joints together; the largest house has some ten thousand.
 const MOST_PLACES: usize = 200_000;
 /// The most that a kit may weigh, in micrograms: 1000 t, far over any load, and far inside what a mass can hold.
 const MOST_MASS: i128 = 1_000_000_000_000_000;
@@ -40,8 +46,10 @@ pub fn expand(order: &Order, family: &Family) -> Result<Frame, ExpandError> {
     let settled = order.settle(family)?;
     let mut raised = Raising::new(family, &settled)?;
     raised.place_members();
+    raised.index = Index::of(&raised.members);
     raised.cut_bows();
     raised.cut_lines();
+    raised.share_leftovers();
     raised.join_crossings();
     raised.join_feet();
     raised.fasten_lines();
@@ -52,14 +60,19 @@ pub fn expand(order: &Order, family: &Family) -> Result<Frame, ExpandError> {
 
 /// The frame while it grows; what does not fit is said once, at the end.
 ///
-/// Its steps stand in files of their own: `place` (members), `pieces`, `join`, `hang` (film and doors).
+/// Its steps stand in files of their own: `place` (members), `pieces`, `leftover`, `join`, `hang` (film, doors).
 pub(crate) struct Raising<'a> {
     pub family: &'a Family,
     pub order: &'a Settled,
+    pub profile_file: &'a ProfileFile,
     pub profile: Profile,
     pub length: f64,
+    pub stations: Vec<f64>,
+    pub roles: Roles<'a>,
+    pub index: Index,
     pub members: Vec<Member>,
     pub pieces: Vec<Piece>,
+    pub cuts: Vec<Cut>,
     pub joints: Vec<Joint>,
     pub hung: Vec<Hung>,
     pub derived: Derived,
@@ -68,13 +81,21 @@ pub(crate) struct Raising<'a> {
 
 impl<'a> Raising<'a> {
     fn new(family: &'a Family, order: &'a Settled) -> Result<Self, FamilyError> {
+        let profile_file = family.profile_for(order).ok_or_else(|| {
+            FamilyError::Content(vec!["no `profile` holds for the order's options".into()])
+        })?;
         Ok(Self {
-            profile: family.solve_profile()?,
+            profile_file,
+            profile: profile_file.solve()?,
             length: order.length.to_metres(),
+            stations: order.stations.iter().map(|s| s.to_metres()).collect(),
+            roles: Roles::of(family),
+            index: Index::default(),
             family,
             order,
             members: Vec::new(),
             pieces: Vec::new(),
+            cuts: Vec::new(),
             joints: Vec::new(),
             hung: Vec::new(),
             derived: Derived::default(),
@@ -84,15 +105,24 @@ impl<'a> Raising<'a> {
 
     /// Whether there are as many places as a house may have; nothing is added from then on.
     pub(crate) fn is_full(&self) -> bool {
-        self.members.len() + self.pieces.len() + self.joints.len() >= MOST_PLACES
-    }
-
-    pub(crate) fn station(&self, bow: i64) -> f64 {
-        (self.order.bow_spacing * bow).to_metres()
+        self.members.len() + self.pieces.len() + self.joints.len() + self.hung.len() >= MOST_PLACES
     }
 
     pub(crate) fn end_y(&self, end: usize) -> f64 {
         if end == FRONT { 0.0 } else { self.length }
+    }
+
+    /// Which end a place along the house is nearer to.
+    pub(crate) fn end_of(&self, y: f64) -> usize {
+        usize::from(y > self.length / 2.0)
+    }
+
+    /// The bow that stands at a place along the house.
+    pub(crate) fn bow_at(&self, y: f64) -> Option<i64> {
+        let found = self.stations.partition_point(|s| *s < y - NOTHING);
+        (self.stations.get(found))
+            .filter(|s| (**s - y).abs() <= NOTHING)
+            .map(|_| found as i64)
     }
 
     pub(crate) fn indices(&self, holds: impl Fn(&Member) -> bool) -> Vec<usize> {
@@ -101,34 +131,39 @@ impl<'a> Raising<'a> {
             .collect()
     }
 
-    /// How far along the profile the posts end and the bows begin.
-    pub(crate) fn post_top(&self) -> f64 {
-        (self.family.members.iter())
-            .filter_map(|m| m.post.as_ref())
-            .find_map(|post| self.profile.along_height(post.above_ground.to_metres()))
-            .unwrap_or(0.0)
-    }
-
+    /// How far along the left half of the profile a place of it lies.
     pub(crate) fn along_profile(&mut self, spot: &Spot, whose: &str) -> f64 {
         let found = match spot {
             Spot::Word(_) => Some(self.profile.half_length()),
             Spot::Share { of, share } => self.profile.along_link(of, *share),
-            Spot::Height { height } => self.profile.along_height(height.to_metres()),
+            Spot::Along { of, along } => self.profile.along_link_for(of, along.to_metres()),
+            Spot::Height { height } | Spot::Point { height, .. } => {
+                self.profile.along_height(height.to_metres())
+            }
+            Spot::Aside { x } => self.profile.along_aside(x.to_metres()),
         };
         found.unwrap_or_else(|| {
-            self.troubles
-                .push(format!("`{whose}`: its height is above the peak"));
+            let what = match spot {
+                Spot::Height { .. } | Spot::Point { .. } => "its height is above the peak",
+                Spot::Aside { .. } => "it is further from the middle than the house is wide",
+                _ => "its place is past the end of its link",
+            };
+            self.troubles.push(format!("`{whose}`: {what}"));
             0.0
         })
     }
 
-    /// The whole profile at `y`, from a place on its left half to the same place on the right.
-    pub(crate) fn arch(&self, y: f64, from: f64) -> Path {
-        Path::Arch {
-            y,
-            from,
-            to: self.profile.length() - from,
+    /// A place across the house on its left half, with how far along the profile it is, if it is on it.
+    pub(crate) fn across(&mut self, spot: &Spot, whose: &str) -> (Across, Option<f64>) {
+        if let Spot::Point { x, height } = spot {
+            let at = Across {
+                x: -x.to_metres(),
+                z: height.to_metres(),
+            };
+            return (at, None);
         }
+        let s = self.along_profile(spot, whose);
+        (self.profile.at(s), Some(s))
     }
 
     fn finish(mut self, order: &Order) -> Result<Frame, ExpandError> {
@@ -147,52 +182,66 @@ impl<'a> Raising<'a> {
                     .collect(),
                 stage: j.stage.clone(),
                 sub_kit: SubKit::from(j.sub_kit.as_str()),
+                why: why::joint(j, self.order.system).into(),
             })
             .collect();
-        let parts = self.used_parts(&joint_kinds);
+        let (parts, spares) = self.used_parts(&joint_kinds);
         if !self.troubles.is_empty() {
             let mut said = BTreeSet::new();
             self.troubles.retain(|trouble| said.insert(trouble.clone()));
             return Err(FamilyError::Content(self.troubles).into());
         }
+        let member_rules = (self.family.members.iter())
+            .map(|m| MemberRule {
+                stage: m.stage.clone(),
+                sub_kit: SubKit::from(m.sub_kit.as_str()),
+                why: why::member(m, self.family, self.order).into(),
+            })
+            .collect();
+        let packages = (self.family.packages.iter())
+            .map(|package| Package {
+                says: package.says.clone(),
+                mass: package.mass.unwrap_or_default(),
+                sub_kits: package.sub_kits.clone(),
+            })
+            .collect();
         Ok(Frame {
             title: order.name.clone(),
             length: self.order.length,
-            width: self.family.profile.width,
-            height: self.family.profile.height,
+            width: self.profile_file.width,
+            height: self.profile_file.height,
             bow_spacing: self.order.bow_spacing,
             bows: self.order.bays + 1,
-            stations: (0..=self.order.bays)
-                .map(|bow| self.order.bow_spacing * bow)
-                .collect(),
+            stations: self.order.stations.clone(),
             system: self.order.system,
             profile: self.profile,
             members: self.members,
             joints: self.joints,
             pieces: self.pieces,
+            cuts: self.cuts,
             hung: self.hung,
             parts,
-            member_rules: (self.family.members.iter())
-                .map(|m| (m.stage.clone(), SubKit::from(m.sub_kit.as_str())))
-                .collect(),
+            spares,
+            packages,
+            member_rules,
             joint_kinds,
             stages: self.family.stages().map(String::from).collect(),
         })
     }
 
-    /// Every part that has a place, lengths and masses settled; what cannot be settled is said.
-    fn used_parts(&mut self, joint_kinds: &[JointKind]) -> Vec<Part> {
-        let mut used: std::collections::BTreeMap<&Mark, i128> = std::collections::BTreeMap::new();
+    /// Every part that has a place, lengths and masses settled, with its spares; what cannot be settled is said.
+    fn used_parts(&mut self, joint_kinds: &[JointKind]) -> (Vec<Part>, Vec<Spare>) {
+        let mut used: BTreeMap<&Mark, i128> = BTreeMap::new();
         let of_joints = (self.joints.iter())
             .flat_map(|joint| &joint_kinds[joint.kind].hardware)
             .map(|(mark, count)| (mark, *count));
-        let places = (self.pieces.iter().map(|p| (&p.mark, 1)))
+        let places = (self.pieces.iter().map(|p| (&p.mark, p.quantity())))
             .chain(self.hung.iter().map(|h| (&h.mark, h.quantity)))
             .chain(of_joints);
         for (mark, count) in places {
             *used.entry(mark).or_default() += i128::from(count);
         }
-        let mut parts = Vec::new();
+        let (mut parts, mut spares) = (Vec::new(), Vec::new());
         let mut mass = 0;
         for file in &self.family.parts {
             let Some(count) = used.get(&file.mark()) else {
@@ -202,6 +251,7 @@ impl<'a> Raising<'a> {
                 Ok(part) => {
                     mass += count * i128::from(part.unit_mass.as_micrograms());
                     parts.push(part);
+                    spares.push(file.spare.unwrap_or_default());
                 }
                 Err(e) => self.troubles.push(e),
             }
@@ -210,7 +260,7 @@ impl<'a> Raising<'a> {
             self.troubles
                 .push("the kit would weigh over 1000 t; a mass or a measure must be wrong".into());
         }
-        parts
+        (parts, spares)
     }
 }
 

@@ -1,19 +1,22 @@
 //! Whether a family file agrees with itself: whatever it names is there, and each place is said once.
+//!
+//! This file has the size, the profile, what can be chosen, the steps and the parts; `family_check_rules` has the
+//! rules that place parts, `family_measures` the measures.
 
 use std::collections::BTreeSet;
 
-use measure::Length;
-
 use crate::expand::feet_inch;
-use crate::family::{Family, JointFile, MemberFile, Spot, When};
-use crate::family_measures::{APART, HOUSE_LENGTH, IN_THE_HOUSE, MAY_BE_NOTHING};
+use crate::family::Family;
+use crate::family_file::{LinkFile, Spot, When};
+use crate::family_measures::HOUSE_LENGTH;
+use crate::family_place::{At, Fault};
 
 /// Far more than any house; what goes beyond is a slip of the pen, and would fill the memory.
 const MOST_BAYS: i64 = 1_000;
 const MOST_RULES: usize = 500;
 
-/// Each disagreement in words; none when the file can be used.
-pub(crate) fn troubles(family: &Family) -> Vec<String> {
+/// Each disagreement with where it stands; none when the file can be used.
+pub(crate) fn faults(family: &Family) -> Vec<Fault> {
     let mut check = Check {
         family,
         said: Vec::new(),
@@ -23,33 +26,41 @@ pub(crate) fn troubles(family: &Family) -> Vec<String> {
         return check.said;
     }
     check.size();
-    check.profile();
+    check.profiles();
     check.options();
     check.stages();
     check.parts();
+    check.packages();
     check.members();
     check.joints();
-    check.skins_and_fittings();
+    check.skins();
+    check.fittings();
     check.said
 }
 
 pub(crate) struct Check<'a> {
     pub family: &'a Family,
-    said: Vec<String>,
+    said: Vec<Fault>,
 }
 
 impl Check<'_> {
-    pub(crate) fn say(&mut self, what: String) {
-        self.said.push(what);
+    pub(crate) fn say(&mut self, at: &At, what: String) {
+        self.said.push(Fault {
+            at: at.clone(),
+            what,
+        });
     }
 
     fn counts_of_rules(&mut self) {
         let family = self.family;
         let counts = [
+            ("profile", family.profile.0.len()),
             ("option", family.options.len()),
             ("exclusion", family.exclusions.len()),
+            ("need", family.needs.len()),
             ("stage", family.stages.len()),
             ("part", family.parts.len()),
+            ("package", family.packages.len()),
             ("member", family.members.len()),
             ("joint", family.joints.len()),
             ("skin", family.skins.len()),
@@ -57,386 +68,381 @@ impl Check<'_> {
         ];
         for (what, count) in counts {
             if count > MOST_RULES {
-                self.say(format!(
-                    "there are {count} `{what}` tables; at most {MOST_RULES} are read"
-                ));
+                self.say(
+                    &At::table(what),
+                    format!("there are {count} `{what}` tables; at most {MOST_RULES} are read"),
+                );
             }
         }
     }
 
     fn size(&mut self) {
         let size = &self.family.size;
+        let at = At::table("size");
+        let spacings = at.field("bow_spacing");
         if size.bow_spacing.is_empty() {
-            self.say("size: `bow_spacing` lists no spacing".into());
+            self.say(&spacings, "size: `bow_spacing` lists no spacing".into());
         }
-        for spacing in &size.bow_spacing {
-            self.measures("size", "bow_spacing", Some(*spacing), HOUSE_LENGTH);
+        for (i, spacing) in size.bow_spacing.iter().enumerate() {
+            let at = spacings.nth(i);
+            self.measures(&at, "size", "bow_spacing", Some(*spacing), HOUSE_LENGTH);
             let nanometres = spacing.as_nanometres().max(1);
             let most_bays = size.most_length.as_nanometres() / nanometres;
             if most_bays > MOST_BAYS {
-                self.say(format!(
-                    "size: `most_length` would be {most_bays} bays of {}; a house has at most {MOST_BAYS}",
-                    feet_inch(*spacing)
-                ));
+                self.say(
+                    &at,
+                    format!(
+                        "size: `most_length` would be {most_bays} bays of {}; a house has at most {MOST_BAYS}",
+                        feet_inch(*spacing)
+                    ),
+                );
             }
         }
-        self.measures(
-            "size",
-            "least_length",
-            Some(size.least_length),
-            HOUSE_LENGTH,
-        );
-        self.measures("size", "most_length", Some(size.most_length), HOUSE_LENGTH);
+        for (field, length) in [
+            ("least_length", size.least_length),
+            ("most_length", size.most_length),
+        ] {
+            self.measures(&at.field(field), "size", field, Some(length), HOUSE_LENGTH);
+        }
         if size.most_length < size.least_length {
-            self.say("size: `least_length` is over `most_length`".into());
+            self.say(
+                &at.field("least_length"),
+                "size: `least_length` is over `most_length`".into(),
+            );
         }
     }
 
-    fn profile(&mut self) {
-        let mut names = BTreeSet::new();
-        for link in &self.family.profile.half {
-            if link.straight.is_some() == link.arc.is_some() {
-                self.say(format!(
-                    "profile: `{}` needs either `straight` or `arc`",
-                    link.name
-                ));
-            }
-            if !names.insert(&link.name) {
-                self.say(format!("profile: `{}` is there twice", link.name));
+    fn profiles(&mut self) {
+        let family = self.family;
+        if family.profile.0.is_empty() {
+            self.say(&At::table("profile"), "there is no `profile`".into());
+        }
+        for (i, profile) in family.profile.0.iter().enumerate() {
+            let at = At::table("profile").nth(i);
+            self.when(&profile.when, &at, "profile");
+            self.not_by_place(&profile.when, &at, "profile");
+            let mut names = BTreeSet::new();
+            for (j, link) in profile.half.iter().enumerate() {
+                let at = at.field("half").nth(j);
+                if link.straight.is_some() == link.arc.is_some() {
+                    self.say(
+                        &at,
+                        format!("profile: `{}` needs either `straight` or `arc`", link.name),
+                    );
+                }
+                if !names.insert(&link.name) {
+                    self.say(&at, format!("profile: `{}` is there twice", link.name));
+                }
             }
         }
     }
 
     fn options(&mut self) {
+        let family = self.family;
         let mut keys = BTreeSet::from(["bow_spacing"]);
-        for option in &self.family.options {
+        for (i, option) in family.options.iter().enumerate() {
+            let at = At::table("option").nth(i);
             if option.choices.is_empty() {
-                self.say(format!("option `{}`: no choices", option.key));
+                self.say(
+                    &at.field("choices"),
+                    format!("option `{}`: no choices", option.key),
+                );
+            }
+            if option.each_end && option.each_side {
+                self.say(
+                    &at,
+                    format!(
+                        "option `{}` cannot be chosen both by end and by side",
+                        option.key
+                    ),
+                );
             }
             if !keys.insert(&option.key) {
-                self.say(format!("option `{}` is there twice", option.key));
+                self.say(
+                    &at.field("key"),
+                    format!("option `{}` is there twice", option.key),
+                );
             }
         }
-        for exclusion in &self.family.exclusions {
+        for (i, exclusion) in family.exclusions.iter().enumerate() {
+            let at = At::table("exclusion").nth(i).field("together");
             let whose = format!("exclusion ({})", exclusion.why);
-            if exclusion.together.is_empty() {
-                self.say(format!("{whose}: `together` names nothing"));
-            }
-            self.when(&exclusion.together, &whose);
+            self.condition(&exclusion.together, &at, &whose, "together");
+        }
+        for (i, need) in family.needs.iter().enumerate() {
+            let at = At::table("need").nth(i);
+            let whose = format!("need ({})", need.why);
+            self.condition(&need.when, &at.field("when"), &whose, "when");
+            self.condition(&need.needs, &at.field("needs"), &whose, "needs");
         }
     }
 
-    fn when(&mut self, when: &When, whose: &str) {
+    fn condition(&mut self, when: &When, at: &At, whose: &str, field: &str) {
+        if when.is_empty() {
+            self.say(at, format!("{whose}: `{field}` names nothing"));
+        }
+        self.each_choice(when, at, whose);
+    }
+
+    /// Whether a `when` names options and choices that are there.
+    pub(crate) fn when(&mut self, when: &When, at: &At, whose: &str) {
+        self.each_choice(when, &at.field("when"), whose);
+    }
+
+    fn each_choice(&mut self, when: &When, at: &At, whose: &str) {
         for (key, wanted) in when {
-            let spacings: Vec<String>;
-            let choices = if key == "bow_spacing" {
-                spacings = self
-                    .family
-                    .size
-                    .bow_spacing
-                    .iter()
-                    .map(|s| feet_inch(*s))
-                    .collect();
-                &spacings
-            } else if let Some(option) = self.family.options.iter().find(|o| o.key == *key) {
-                &option.choices
-            } else {
-                self.say(format!("{whose}: there is no option `{key}`"));
+            let at = at.field(key);
+            let Some(choices) = self.choices_of(key) else {
+                let keys: Vec<&str> = self.family.options.iter().map(|o| o.key.as_str()).collect();
+                let there = if keys.is_empty() {
+                    "only bow_spacing".into()
+                } else {
+                    keys.join(", ")
+                };
+                self.say(
+                    &at,
+                    format!("{whose}: there is no option `{key}`; there is {there}"),
+                );
                 continue;
             };
+            let same_length = |choice: &String, text: &str| {
+                key == "bow_spacing"
+                    && measure::Length::read(text, None) == measure::Length::read(choice, None)
+            };
             let known = |text: &str| {
-                let same_length = |choice: &String| {
-                    key == "bow_spacing" && Length::read(text, None) == Length::read(choice, None)
-                };
-                choices
-                    .iter()
-                    .any(|choice| choice == text || same_length(choice))
+                (choices.iter()).any(|choice| choice == text || same_length(choice, text))
             };
             for unknown in wanted.choices().filter(|text| !known(text)) {
-                self.say(format!(
-                    "{whose}: `{key}` has no choice `{unknown}`; it has: {}",
-                    choices.join(", ")
-                ));
+                self.say(
+                    &at,
+                    format!(
+                        "{whose}: `{key}` has no choice `{unknown}`; it has: {}",
+                        choices.join(", ")
+                    ),
+                );
             }
+        }
+    }
+
+    fn choices_of(&self, key: &str) -> Option<Vec<String>> {
+        if key == "bow_spacing" {
+            let spacings = self.family.size.bow_spacing.iter();
+            return Some(spacings.map(|s| feet_inch(*s)).collect());
+        }
+        let option = self.family.options.iter().find(|o| o.key == key);
+        option.map(|o| o.choices.clone())
+    }
+
+    /// What is there once for the whole house cannot hang on what each end or side chooses for itself.
+    pub(crate) fn not_by_place(&mut self, when: &When, at: &At, whose: &str) {
+        self.not_by_end(when, at, whose);
+        if self.family.is_by_side(when) {
+            self.say(
+                &at.field("when"),
+                format!(
+                    "{whose} is for both sides at once, and its `when` asks for what each side has for itself"
+                ),
+            );
         }
     }
 
     /// What runs the whole house cannot hang on what each end chooses for itself.
-    fn not_by_end(&mut self, when: &When, whose: &str) {
+    pub(crate) fn not_by_end(&mut self, when: &When, at: &At, whose: &str) {
         if self.family.is_by_end(when) {
-            self.say(format!(
-                "{whose} runs the whole house, and its `when` asks for what each end has for itself"
-            ));
+            self.say(
+                &at.field("when"),
+                format!(
+                    "{whose} runs the whole house, and its `when` asks for what each end has for itself"
+                ),
+            );
         }
     }
 
     fn stages(&mut self) {
+        let family = self.family;
         let mut before = BTreeSet::new();
-        for stage in &self.family.stages {
+        for (i, stage) in family.stages.iter().enumerate() {
+            let at = At::table("stage").nth(i);
             for follows in &stage.follows {
                 if !before.contains(follows) {
-                    self.say(format!(
-                        "stage `{}` follows `{follows}`, which is not above it",
-                        stage.name
-                    ));
+                    self.say(
+                        &at.field("follows"),
+                        format!(
+                            "stage `{}` follows `{follows}`, which is not above it",
+                            stage.name
+                        ),
+                    );
                 }
             }
             if !before.insert(&stage.name) {
-                self.say(format!("stage `{}` is there twice", stage.name));
+                self.say(
+                    &at.field("name"),
+                    format!("stage `{}` is there twice", stage.name),
+                );
             }
         }
     }
 
     fn parts(&mut self) {
+        let family = self.family;
         let mut marks = BTreeSet::new();
-        for part in &self.family.parts {
+        for (i, part) in family.parts.iter().enumerate() {
+            let at = At::table("part").nth(i);
+            let whose = format!("part `{}`", part.mark);
             if !marks.insert(&part.mark) {
-                self.say(format!("part `{}` is there twice", part.mark));
+                self.say(&at.field("mark"), format!("{whose} is there twice"));
             }
             let kinds = [
                 part.tube.is_some(),
+                part.square.is_some(),
+                part.timber.is_some(),
                 part.channel.is_some(),
+                part.cloth.is_some(),
                 part.wire.is_some(),
                 part.film.is_some(),
                 part.fastener.is_some(),
             ];
             if kinds.iter().filter(|k| **k).count() > 1 {
-                self.say(format!(
-                    "part `{}`: only one of tube, channel, wire, film, fastener can be what it is",
-                    part.mark
-                ));
+                self.say(
+                    &at,
+                    format!(
+                        "{whose}: only one of tube, box, timber, channel, cloth, wire, film, fastener can be what it is"
+                    ),
+                );
             }
-            self.measures_of(part);
-            let heavy = part.tube.is_some() || part.channel.is_some() || part.film.is_some();
-            if part.mass.is_none() && !heavy {
-                self.say(format!(
-                    "part `{}` needs a `mass`, since none follows from a section",
-                    part.mark
-                ));
+            self.measures_of(part, &at);
+            let follows = kinds[..5].contains(&true) || part.film.is_some();
+            if part.mass.is_none() && !follows {
+                self.say(
+                    &at,
+                    format!("{whose} needs a `mass`, since none follows from a section"),
+                );
             }
         }
     }
 
-    fn part(&mut self, mark: &str, whose: &str) {
+    fn packages(&mut self) {
+        let family = self.family;
+        let mut packed = BTreeSet::new();
+        for (i, package) in family.packages.iter().enumerate() {
+            let at = At::table("package").nth(i);
+            let whose = format!("package `{}`", package.says);
+            for sub_kit in &package.sub_kits {
+                let known = (family.members.iter().map(|m| &m.sub_kit))
+                    .chain(family.joints.iter().map(|j| &j.sub_kit))
+                    .chain(family.skins.iter().map(|s| &s.sub_kit))
+                    .chain(family.fittings.iter().map(|f| &f.sub_kit));
+                if !known.into_iter().any(|known| known == sub_kit) {
+                    self.say(
+                        &at.field("sub_kits"),
+                        format!("{whose}: nothing comes with a sub-kit `{sub_kit}`"),
+                    );
+                }
+                if !packed.insert(sub_kit) {
+                    self.say(
+                        &at.field("sub_kits"),
+                        format!("{whose}: sub-kit `{sub_kit}` is packed twice"),
+                    );
+                }
+            }
+        }
+    }
+
+    pub(crate) fn part(&mut self, mark: &str, at: &At, whose: &str) {
         if self.family.part_file(mark).is_none() {
-            self.say(format!("{whose}: there is no part `{mark}`"));
+            let marks: Vec<&str> = self.family.parts.iter().map(|p| p.mark.as_str()).collect();
+            self.say(
+                at,
+                format!(
+                    "{whose}: there is no part `{mark}`; there is {}",
+                    marks.join(", ")
+                ),
+            );
         }
     }
 
-    fn stage(&mut self, stage: &str, whose: &str) {
+    pub(crate) fn stage(&mut self, stage: &str, at: &At, whose: &str) {
         if !self.family.stages().any(|s| s == stage) {
-            self.say(format!("{whose}: there is no stage `{stage}`"));
+            let stages: Vec<&str> = self.family.stages().collect();
+            self.say(
+                &at.field("stage"),
+                format!(
+                    "{whose}: there is no stage `{stage}`; there is {}",
+                    stages.join(", ")
+                ),
+            );
         }
     }
 
-    fn spot(&mut self, spot: &Spot, whose: &str) {
+    pub(crate) fn role(&mut self, role: &str, at: &At, whose: &str) {
+        if !self.family.members.iter().any(|m| m.role == role) {
+            let roles: BTreeSet<&str> = self
+                .family
+                .members
+                .iter()
+                .map(|m| m.role.as_str())
+                .collect();
+            let roles: Vec<&str> = roles.into_iter().collect();
+            self.say(
+                at,
+                format!(
+                    "{whose}: there is no member `{role}`; there is {}",
+                    roles.join(", ")
+                ),
+            );
+        }
+    }
+
+    /// A place on the profile.
+    pub(crate) fn spot_on_profile(&mut self, spot: &Spot, at: &At, whose: &str) {
+        if matches!(spot, Spot::Point { .. }) {
+            self.say(
+                at,
+                format!("{whose}: a point off the profile cannot be meant here"),
+            );
+        }
+        self.spot(spot, at, whose);
+    }
+
+    pub(crate) fn spot(&mut self, spot: &Spot, at: &At, whose: &str) {
         match spot {
-            Spot::Word(word) if word != "peak" => {
-                self.say(format!(
-                    "{whose}: `{word}` is no place; write \"peak\", a height, or a share of a link"
-                ));
-            }
+            Spot::Word(word) if word != "peak" => self.say(
+                at,
+                format!(
+                    "{whose}: `{word}` is no place; write \"peak\", a height, a share of a link, a length along one, \
+                     or a distance from the middle"
+                ),
+            ),
             Spot::Share { of, share } => {
-                if !self.family.profile.half.iter().any(|l| l.name == *of) {
-                    self.say(format!("{whose}: the profile has no link `{of}`"));
-                }
+                self.link(of, at, whose);
                 if !(0.0..=1.0).contains(share) {
-                    self.say(format!("{whose}: the share {share} is not from 0 to 1"));
+                    self.say(at, format!("{whose}: the share {share} is not from 0 to 1"));
                 }
             }
+            Spot::Along { of, .. } => self.link(of, at, whose),
             _ => {}
         }
+        self.measures_of_spot(spot, at, whose);
     }
 
-    fn members(&mut self) {
-        let mut above: BTreeSet<&str> = BTreeSet::new();
-        for member in &self.family.members {
-            let whose = format!("member `{}`", member.role);
-            if !above.insert(&member.role) {
-                self.say(format!(
-                    "{whose} is there twice; give the other a role of its own"
-                ));
-            }
-            let places = placements(member);
-            if places != 1 {
-                self.say(format!(
-                    "{whose} needs one of post, bow, along, upright, level, arch, follow; it has {places}"
-                ));
-            }
-            self.stage(&member.stage, &whose);
-            self.when(&member.when, &whose);
-            match (&member.part, &member.bow) {
-                (Some(part), None) => self.part(part, &whose),
-                (None, Some(bow)) => {
-                    for piece in &bow.half {
-                        self.part(&piece.part, &whose);
-                        self.spot(&piece.to, &whose);
-                    }
-                    if !matches!(bow.half.last().map(|p| &p.to), Some(Spot::Word(word)) if word == "peak")
-                    {
-                        self.say(format!(
-                            "{whose}: the last piece of the half must go to the peak"
-                        ));
-                    }
-                }
-                _ => self.say(format!("{whose} needs a `part`, or, as a bow, its pieces")),
-            }
-            self.measures_where(member, &whose);
-            let by_end =
-                member.upright.is_some() || member.level.is_some() || member.arch.is_some();
-            if !by_end {
-                self.not_by_end(&member.when, &whose);
-            }
-            if let Some(spot) = &member.along {
-                self.spot(spot, &whose);
-            }
-            if let Some(arch) = &member.arch {
-                self.spot(&arch.from, &whose);
-            }
-            for role in member.follow.iter().flatten() {
-                if !above.contains(role.as_str()) || *role == member.role {
-                    self.say(format!(
-                        "{whose} follows `{role}`, which is no member above it"
-                    ));
-                }
-            }
-        }
-    }
-
-    fn role(&mut self, role: &str, whose: &str) {
-        if !self.family.members.iter().any(|m| m.role == role) {
-            self.say(format!("{whose}: there is no member `{role}`"));
-        }
-    }
-
-    fn joints(&mut self) {
-        let mut held = BTreeSet::new();
-        for joint in &self.family.joints {
-            let whose = format!("joint `{}`", joint.says);
-            let kinds = [
-                joint.between.is_some(),
-                joint.splice.is_some(),
-                joint.foot.is_some(),
-                joint.fasten.is_some(),
-            ];
-            if kinds.iter().filter(|k| **k).count() != 1 {
-                self.say(format!(
-                    "{whose} needs one of between, splice, foot, fasten"
-                ));
-            }
-            if joint.fasten.is_some() && joint.every.is_none() {
-                self.say(format!("{whose} needs `every`"));
-            }
-            self.measures(&whose, "every", joint.every, APART);
-            for meeting in meetings(joint) {
-                if !held.insert(meeting.clone()) {
-                    self.say(format!("{whose}: {meeting} is said twice"));
-                }
-            }
-            let roles = (joint.between.iter().flatten())
-                .chain(&joint.splice)
-                .chain(joint.foot.iter().flatten())
-                .chain(joint.fasten.iter().flatten());
-            for role in roles {
-                self.role(role, &whose);
-            }
-            self.counts(&joint.hardware, &whose);
-            self.stage(&joint.stage, &whose);
-        }
-    }
-
-    fn counts(&mut self, parts: &std::collections::BTreeMap<String, i64>, whose: &str) {
-        for (mark, count) in parts {
-            self.part(mark, whose);
-            if !(1..=10_000).contains(count) {
-                self.say(format!(
-                    "{whose}: {count} of `{mark}` is not from 1 to 10000"
-                ));
-            }
-        }
-    }
-
-    fn skins_and_fittings(&mut self) {
-        for skin in &self.family.skins {
-            let whose = format!("skin `{}`", skin.role);
-            self.part(&skin.part, &whose);
-            self.stage(&skin.stage, &whose);
-            self.when(&skin.when, &whose);
-            if skin.over.is_some() == skin.end.is_some() {
-                self.say(format!("{whose} needs either `over` or `end`"));
-            }
-            if let Some(over) = &skin.over {
-                self.spot(&over.from, &whose);
-                self.not_by_end(&skin.when, &whose);
-                self.measures(&whose, "grip", Some(over.grip), MAY_BE_NOTHING);
-                self.measures(
-                    &whose,
-                    "end_allowance",
-                    Some(over.end_allowance),
-                    MAY_BE_NOTHING,
+    /// A link that each profile has.
+    fn link(&mut self, name: &str, at: &At, whose: &str) {
+        let family = self.family;
+        for profile in &family.profile.0 {
+            if !profile.half.iter().any(|l| l.name == name) {
+                let names = |links: &[LinkFile]| {
+                    let names: Vec<&str> = links.iter().map(|l| l.name.as_str()).collect();
+                    names.join(", ")
+                };
+                self.say(
+                    at,
+                    format!(
+                        "{whose}: the profile has no link `{name}`; it has {}",
+                        names(&profile.half)
+                    ),
                 );
-                for roll in &skin.roll_widths {
-                    self.measures(&whose, "roll_widths", Some(*roll), IN_THE_HOUSE);
-                }
-                if skin.roll_widths.is_empty() {
-                    self.say(format!(
-                        "{whose} needs `roll_widths`, the widths that are sold"
-                    ));
-                }
+                return;
             }
-            let grip = skin.end.as_ref().map(|film| film.grip);
-            self.measures(&whose, "grip", grip, MAY_BE_NOTHING);
-            if self
-                .family
-                .part_file(&skin.part)
-                .is_some_and(|p| p.film.is_none())
-            {
-                self.say(format!("{whose}: part `{}` is no film", skin.part));
-            }
-        }
-        for fitting in &self.family.fittings {
-            let whose = format!("fitting `{}`", fitting.role);
-            self.counts(&fitting.parts, &whose);
-            self.stage(&fitting.stage, &whose);
-            self.when(&fitting.when, &whose);
         }
     }
-}
-
-/// Every meeting that a joint holds, in words.
-fn meetings(joint: &JointFile) -> Vec<String> {
-    let between = joint.between.iter().map(|[a, b]| {
-        let (first, second) = if a <= b { (a, b) } else { (b, a) };
-        format!("what is between `{first}` and `{second}`")
-    });
-    let splice = joint
-        .splice
-        .iter()
-        .map(|role| format!("the splice of `{role}`"));
-    let foot = joint
-        .foot
-        .iter()
-        .flatten()
-        .map(|role| format!("the foot of `{role}`"));
-    let fasten = joint
-        .fasten
-        .iter()
-        .flatten()
-        .map(|role| format!("the fastening of `{role}`"));
-    between.chain(splice).chain(foot).chain(fasten).collect()
-}
-
-fn placements(member: &MemberFile) -> usize {
-    [
-        member.post.is_some(),
-        member.bow.is_some(),
-        member.along.is_some(),
-        member.upright.is_some(),
-        member.level.is_some(),
-        member.arch.is_some(),
-        member.follow.is_some(),
-    ]
-    .iter()
-    .filter(|p| **p)
-    .count()
 }

@@ -4,8 +4,11 @@
 //! ground. All in metres. Left and right are those of someone who stands before the front and looks in; bows,
 //! pieces, splices and fastenings are counted from the front, those across the house from the left.
 
-use measure::{Length, System};
+use std::sync::Arc;
 
+use measure::{Length, Mass, System};
+
+use crate::family_file::Spare;
 use crate::part::{Mark, Part, SubKit};
 use crate::profile::Profile;
 
@@ -151,6 +154,8 @@ pub struct Hung {
     pub stage: String,
     /// The share of the kit that it comes in.
     pub sub_kit: SubKit,
+    /// The rule in words.
+    pub why: Arc<str>,
 }
 
 /// A frame in space, with its parts resolved.
@@ -181,12 +186,18 @@ pub struct Frame {
     pub joints: Vec<Joint>,
     /// What they are cut into.
     pub pieces: Vec<Piece>,
+    /// Per mark that is cut in the yard: from how many whole pieces, and what is wasted.
+    pub cuts: Vec<Cut>,
     /// Film, doors.
     pub hung: Vec<Hung>,
     /// Every part that is used, lengths settled, in the family's order.
     pub parts: Vec<Part>,
-    /// Per member rule: stage and sub-kit.
-    pub(crate) member_rules: Vec<(String, SubKit)>,
+    /// Per part: what is packed beyond what is needed.
+    pub(crate) spares: Vec<Spare>,
+    /// What the parts come in.
+    pub packages: Vec<Package>,
+    /// Per member rule.
+    pub(crate) member_rules: Vec<MemberRule>,
     /// Per joint kind.
     pub(crate) joint_kinds: Vec<JointKind>,
     /// Names of the stages, in the order of the build.
@@ -204,13 +215,62 @@ pub struct JointKind {
     pub stage: String,
     /// The bag that it comes in.
     pub sub_kit: SubKit,
+    /// The rule in words.
+    pub why: Arc<str>,
+}
+
+/// What goes for all members of one rule of the family.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct MemberRule {
+    pub stage: String,
+    pub sub_kit: SubKit,
+    /// The rule in words.
+    pub why: Arc<str>,
+}
+
+/// Pieces of one mark that are cut in the yard.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    /// The mark.
+    pub mark: Mark,
+    /// How many pieces are cut.
+    pub pieces: usize,
+    /// From how many whole ones.
+    pub stock: usize,
+    /// What is left of those, kerfs and cut-off swages with it.
+    pub waste: Length,
+    /// Whether no fewer whole ones would do; else the search gave up before it knew.
+    pub proven: bool,
+}
+
+/// Something that parts come in, such as a crate.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Package {
+    /// What it is.
+    pub says: String,
+    /// Its own mass, empty.
+    pub mass: Mass,
+    /// The shares of the kit that come in it.
+    pub sub_kits: Vec<String>,
+}
+
+impl Piece {
+    /// How many whole pieces it takes: one, or none where it is cut from another's leftover.
+    pub fn quantity(&self) -> i64 {
+        i64::from(self.left_from.is_none())
+    }
 }
 
 impl Frame {
     /// Which step of the build a member belongs to, and in which share of the kit it comes.
     pub fn belongs(&self, member: usize) -> (&str, &SubKit) {
-        let (stage, sub_kit) = &self.member_rules[self.members[member].rule];
-        (stage, sub_kit)
+        let rule = &self.member_rules[self.members[member].rule];
+        (&rule.stage, &rule.sub_kit)
+    }
+
+    /// The rule that puts a member there, in words.
+    pub(crate) fn why(&self, member: usize) -> Arc<str> {
+        self.member_rules[self.members[member].rule].why.clone()
     }
 
     /// What a joint of this kind brings.

@@ -1,36 +1,22 @@
-//! Joints: where members cross, stand on the ground, or are fastened along a line.
+//! Joints: where members cross, stand on the ground, end, or are fastened along a line.
 
 use crate::expand::{NOTHING, Raising, SIDE_NAMES};
-use crate::family::JointFile;
 use crate::graph::{Joint, Member, Path};
+use crate::meet::{Found, Meeting};
 
-/// How members come to a joint.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) enum Meeting {
-    Crossing,
-    Splice,
-    Foot,
-    Fastening,
-}
-
-impl Meeting {
-    fn is(self, joint: &JointFile, role: &str, other: Option<&str>) -> bool {
-        let holds = |roles: &Option<Vec<String>>| roles.iter().flatten().any(|r| r == role);
-        match self {
-            Meeting::Crossing => (joint.between.as_ref()).is_some_and(|[a, b]| {
-                (a == role && other == Some(b)) || (b == role && other == Some(a))
-            }),
-            Meeting::Splice => joint.splice.as_deref() == Some(role),
-            Meeting::Foot => holds(&joint.foot),
-            Meeting::Fastening => holds(&joint.fasten),
-        }
-    }
+/// What a member may find where it should be held.
+#[derive(Clone, Copy, PartialEq)]
+enum Must {
+    /// Something must be there, and a joint between them.
+    BeHeld,
+    /// Where a joint is, it counts; where none is, nothing is amiss.
+    MayBeHeld,
 }
 
 impl Raising<'_> {
-    pub(crate) fn join(
+    fn add_joint(
         &mut self,
-        meeting: Meeting,
+        kind: usize,
         member: usize,
         other: Option<usize>,
         along: f64,
@@ -39,136 +25,222 @@ impl Raising<'_> {
         if self.is_full() {
             return;
         }
-        let role = &self.members[member].role;
-        let other_role = other.map(|o| self.members[o].role.as_str());
-        let kind = self
-            .family
-            .joints
-            .iter()
-            .position(|j| meeting.is(j, role, other_role));
-        match kind {
-            Some(kind) => {
-                let at = self.members[member].path.at(&self.profile, along);
-                self.joints.push(Joint {
-                    kind,
-                    member,
-                    other,
-                    at,
-                    name,
-                });
-            }
-            None if meeting == Meeting::Crossing => self.troubles.push(match other_role {
-                Some(other) => {
-                    format!("member `{role}` meets `{other}`, and no joint says what holds them")
-                }
-                None => {
-                    format!("member `{role}` ends or crosses where there is nothing to hold it")
-                }
-            }),
-            // Lines of channel and wire lie piece to piece with nothing between them.
-            None => {}
+        let at = self.members[member].path.at(&self.profile, along);
+        self.joints.push(Joint {
+            kind,
+            member,
+            other,
+            at,
+            name,
+        });
+    }
+
+    /// A joint of a member by itself, or with a piece of its own; without one the family has none for it.
+    pub(crate) fn join(
+        &mut self,
+        meeting: Meeting,
+        member: usize,
+        other: Option<usize>,
+        along: f64,
+        name: String,
+    ) {
+        let at = self.members[member].path.at(&self.profile, along);
+        let kind = self.joint_for(meeting, member, at);
+        // Halves that meet at the peak are held as any two pieces, unless the family says otherwise.
+        let kind = kind.or_else(|| match meeting {
+            Meeting::Peak => self.joint_for(Meeting::Splice, member, at),
+            _ => None,
+        });
+        if let Some(kind) = kind {
+            self.add_joint(kind, member, other, along, name);
         }
     }
 
-    /// Where members cross: bows in posts, lines over bows or posts, uprights under end bows, headers on jambs.
+    /// Holds a member at a place by what is there.
+    fn hold(
+        &mut self,
+        member: usize,
+        along: f64,
+        s: Option<f64>,
+        must: Must,
+        name: String,
+    ) -> bool {
+        let at = self.members[member].path.at(&self.profile, along);
+        let found = self.held(member, at, s);
+        let role = &self.members[member].role;
+        let trouble = match (found, must) {
+            (Found::Held { kind, other }, _) => {
+                self.add_joint(kind, member, Some(other), along, name);
+                return true;
+            }
+            (_, Must::MayBeHeld) => return false,
+            (Found::NoJoint(other), _) => {
+                format!("member `{role}` meets `{other}`, and no joint says what holds them")
+            }
+            (Found::Nothing, _) => {
+                format!("member `{role}` ends or crosses where there is nothing to hold it")
+            }
+        };
+        self.troubles.push(trouble);
+        false
+    }
+
+    /// Where members meet: bows and posts, lines over bows or posts, uprights, levels, ties and struts.
     pub(crate) fn join_crossings(&mut self) {
         let family = self.family;
         let of = |member: &Member| &family.members[member.rule];
-        let bows = self.indices(|m| of(m).bow.is_some());
-        let posts = self.indices(|m| of(m).post.is_some());
-        let uprights = self.indices(|m| of(m).upright.is_some());
-
-        self.join_bows_and_posts(&bows, &posts);
-        for line in self.indices(|m| of(m).along.is_some()) {
-            self.join_line(line, &bows, &posts);
+        for bow in self.indices(|m| of(m).bow.is_some()) {
+            self.hold_bow(bow);
         }
-        for &upright in &uprights {
-            let end = self.members[upright].path.at(&self.profile, 0.0).y;
-            let bow = if end == 0.0 {
-                bows.first()
-            } else {
-                bows.last()
-            };
-            let length = self.members[upright].path.length();
-            let name = format!("{}, top", self.members[upright].name);
-            self.join(Meeting::Crossing, upright, bow.copied(), length, name);
+        for line in self.indices(|m| of(m).along.is_some() && !of(m).loose) {
+            self.hold_line(line);
+        }
+        for upright in self.indices(|m| of(m).upright.is_some()) {
+            self.hold_upright(upright);
         }
         for level in self.indices(|m| of(m).level.is_some()) {
-            let length = self.members[level].path.length();
-            for (along, side) in [0.0, length].into_iter().zip(SIDE_NAMES) {
-                let at = self.members[level].path.at(&self.profile, along);
-                let jamb = uprights.iter().copied().find(|&u| {
-                    let path = &self.members[u].path;
-                    let (foot, length) = (path.at(&self.profile, 0.0), path.length());
-                    (foot.x - at.x).abs() < NOTHING && foot.y == at.y && at.z <= length + NOTHING
-                });
-                let name = format!("{}, {side}", self.members[level].name);
-                self.join(Meeting::Crossing, level, jamb, along, name);
+            self.hold_level(level);
+        }
+        for tie in self.indices(|m| of(m).across.is_some() || of(m).strut.is_some()) {
+            let length = self.members[tie].path.length();
+            let ends = match of(&self.members[tie]).across {
+                Some(_) => SIDE_NAMES,
+                None => ["one end", "other end"],
+            };
+            for (along, end) in [0.0, length].into_iter().zip(ends) {
+                let name = format!("{}, {end}", self.members[tie].name);
+                self.hold(tie, along, None, Must::BeHeld, name);
             }
         }
     }
 
-    /// Every bow stands in its two posts, which were placed bow by bow, left then right.
-    fn join_bows_and_posts(&mut self, bows: &[usize], posts: &[usize]) {
-        for (&bow, pair) in bows.iter().zip(posts.chunks(2)) {
-            let ends = [0.0, self.members[bow].path.length()];
-            for ((&post, along), side) in pair.iter().zip(ends).zip(SIDE_NAMES) {
-                let name = format!("{}, {side}", self.members[bow].name);
-                self.join(Meeting::Crossing, bow, Some(post), along, name);
+    /// A bow stands in its posts, or on the ground.
+    fn hold_bow(&mut self, bow: usize) {
+        let Path::Arch { from, to, .. } = self.members[bow].path else {
+            return;
+        };
+        for ((along, s), side) in [(0.0, from), (to - from, to)].into_iter().zip(SIDE_NAMES) {
+            let name = format!("{}, {side}", self.members[bow].name);
+            let at = self.members[bow].path.at(&self.profile, along);
+            let foot = self.joint_for(Meeting::Foot, bow, at);
+            let must = match foot {
+                Some(_) => Must::MayBeHeld,
+                None => Must::BeHeld,
+            };
+            if !self.hold(bow, along, Some(s), must, name.clone())
+                && let Some(kind) = foot
+            {
+                self.add_joint(kind, bow, None, along, name);
             }
         }
     }
 
-    /// A line along the house meets every bow, or, below the bows, the posts of its side.
-    fn join_line(&mut self, line: usize, bows: &[usize], posts: &[usize]) {
+    /// A line along the house is held at every bow: by the bow, its post, or, off the profile, by what may be there.
+    fn hold_line(&mut self, line: usize) {
         let Path::Straight(start, _) = self.members[line].path else {
             return;
         };
-        let on_posts = start.z < self.profile.at(self.post_top()).z;
-        for bow in 0..bows.len() {
-            let other = if on_posts {
-                posts.get(2 * bow + usize::from(start.x > 0.0))
+        let spot = self.family.members[self.members[line].rule].along.clone();
+        let s = spot.filter(|spot| !matches!(spot, crate::family_file::Spot::Point { .. }));
+        let whose = self.members[line].role.clone();
+        let s = s.map(|spot| self.along_profile(&spot, &whose)).map(|s| {
+            if start.x > NOTHING {
+                self.profile.length() - s
             } else {
-                bows.get(bow)
-            };
+                s
+            }
+        });
+        let must = match s {
+            Some(_) => Must::BeHeld,
+            None => Must::MayBeHeld,
+        };
+        let mut held = false;
+        for bow in 0..self.stations.len() {
             let name = format!("{}, bow {}", self.members[line].name, bow + 1);
-            let y = self.station(bow as i64);
-            self.join(Meeting::Crossing, line, other.copied(), y, name);
+            held |= self.hold(line, self.stations[bow], s, must, name);
+        }
+        if !held && must == Must::MayBeHeld {
+            self.troubles.push(format!(
+                "member `{whose}` ends or crosses where there is nothing to hold it"
+            ));
+        }
+    }
+
+    fn hold_upright(&mut self, upright: usize) {
+        let length = self.members[upright].path.length();
+        let name = self.members[upright].name.clone();
+        self.hold(upright, length, None, Must::BeHeld, format!("{name}, top"));
+        if self.family.members[self.members[upright].rule]
+            .from_height
+            .is_some()
+        {
+            self.hold(upright, 0.0, None, Must::BeHeld, format!("{name}, foot"));
+        }
+    }
+
+    /// A level piece is held at both ends, and where it crosses uprights, if the family says by what.
+    fn hold_level(&mut self, level: usize) {
+        let (path, name) = (self.members[level].path, self.members[level].name.clone());
+        let length = path.length();
+        for (along, side) in [0.0, length].into_iter().zip(SIDE_NAMES) {
+            self.hold(level, along, None, Must::BeHeld, format!("{name}, {side}"));
+        }
+        let (start, end) = (path.at(&self.profile, 0.0), path.at(&self.profile, length));
+        let crossed = self.indices(|m| {
+            let foot = m.path.at(&self.profile, 0.0);
+            self.family.members[m.rule].upright.is_some()
+                && foot.y == start.y
+                && foot.x > start.x.min(end.x) + NOTHING
+                && foot.x < start.x.max(end.x) - NOTHING
+        });
+        for upright in crossed {
+            let x = self.members[upright].path.at(&self.profile, 0.0).x;
+            let name = format!("{name} on {}", self.members[upright].name);
+            self.hold(level, (x - start.x).abs(), None, Must::MayBeHeld, name);
         }
     }
 
     pub(crate) fn join_feet(&mut self) {
-        for upright in self.indices(|m| self.family.members[m.rule].upright.is_some()) {
+        let family = self.family;
+        let on_ground = |member: &Member| {
+            let rule = &family.members[member.rule];
+            rule.upright.is_some() && rule.from_height.is_none()
+        };
+        for upright in self.indices(on_ground) {
             let name = format!("{}, foot", self.members[upright].name);
-            self.join(Meeting::Foot, upright, None, 0.0, name);
+            let below = family.members[self.members[upright].rule].below_ground;
+            let ground = below.unwrap_or_default().to_metres();
+            self.join(Meeting::Foot, upright, None, ground, name);
+        }
+        for post in self.indices(|m| family.members[m.rule].post.is_some()) {
+            let name = format!("{}, foot", self.members[post].name);
+            self.join(Meeting::Foot, post, None, 0.0, name);
         }
     }
 
-    /// Fastenings along a line: one at either end, and between them as few as keep to the greatest gap.
+    /// What is fastened along a line, and what is at its two ends. Fastenings: one at either end, and between them
+    /// as few as keep to the greatest gap.
     pub(crate) fn fasten_lines(&mut self) {
-        let family = self.family;
-        for rule in &family.joints {
-            let (Some(roles), Some(every)) = (&rule.fasten, rule.every) else {
-                continue;
-            };
-            for line in self.indices(|m| roles.contains(&m.role)) {
-                if self.is_full() {
-                    return;
-                }
-                let length = self.members[line].path.length();
+        for line in 0..self.members.len() {
+            if self.is_full() {
+                return;
+            }
+            let length = self.members[line].path.length();
+            let name = self.members[line].name.clone();
+            let start = self.members[line].path.at(&self.profile, 0.0);
+            let every = self
+                .joint_for(Meeting::Fastening, line, start)
+                .and_then(|kind| Some((kind, self.family.joints[kind].every?)));
+            if let Some((kind, every)) = every {
                 let gaps = (length / every.to_metres() - NOTHING).ceil().max(1.0) as usize;
-                let name = self.members[line].name.clone();
                 for i in 0..=gaps {
                     let along = length * i as f64 / gaps as f64;
                     let place = format!("{name}, fastening {} of {}", i + 1, gaps + 1);
-                    self.join(
-                        Meeting::Fastening,
-                        line,
-                        self.under(line, along),
-                        along,
-                        place,
-                    );
+                    self.add_joint(kind, line, self.under(line, along), along, place);
                 }
+            }
+            for (along, which) in [(0.0, "one end"), (length, "other end")] {
+                self.join(Meeting::End, line, None, along, format!("{name}, {which}"));
             }
         }
     }

@@ -6,7 +6,8 @@ use measure::Length;
 
 use crate::expand::feet_inch;
 use crate::family::Family;
-use crate::order::{Group, Kind, Order, Troubles, keys_of, settle_alone};
+use crate::order::Order;
+use crate::settle::{Group, Kind, Troubles, keys_of, settle_alone};
 
 /// The orders that can be built with the fewest changes, at most `MOST_NEAREST` of them.
 ///
@@ -75,6 +76,11 @@ fn mends(order: &Order, kind: &Kind, family: &Family) -> Vec<(String, Order)> {
                 with(format!("length = {text}"), &|o| o.length = text.clone());
             }
             spacings(&mut with, family);
+            ways(&mut with, family);
+        }
+        Kind::Uneven => {
+            with("without uneven".into(), &|o| o.uneven = None);
+            ways(&mut with, family);
         }
         Kind::Spacing => spacings(&mut with, family),
         Kind::Family => with(format!("family = {}", family.name), &|o| {
@@ -121,6 +127,16 @@ fn spacings(with: &mut With, family: &Family) {
         let text = feet_inch(*spacing);
         with(format!("bow_spacing = {text}"), &|o| {
             o.bow_spacing = Some(text.clone())
+        });
+    }
+}
+
+/// Every way to build a length that is no whole number of bays.
+fn ways(with: &mut With, family: &Family) {
+    for way in &family.size.uneven {
+        let name = way.name();
+        with(format!("uneven = {name}"), &|o| {
+            o.uneven = Some(name.into())
         });
     }
 }

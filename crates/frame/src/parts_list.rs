@@ -1,8 +1,10 @@
 //! The parts list, read off the frame: every part with its quantity, its uses and its places.
 
+use std::sync::Arc;
+
 use measure::{Length, Mass};
 
-use crate::graph::{Frame, Point};
+use crate::graph::{Cut, Frame, Package, Point};
 use crate::part::{Mark, Part, SubKit};
 
 /// One place that needs a part.
@@ -12,10 +14,14 @@ pub struct Place {
     pub role: String,
     /// Where, in words.
     pub name: String,
-    /// How many are needed there.
+    /// How many are needed there; none where it is cut from a leftover.
     pub quantity: i64,
     /// The length it is cut to in the yard, when shorter than it comes.
     pub cut_to: Option<Length>,
+    /// The place whose leftover it is cut from.
+    pub left_from: Option<String>,
+    /// The rule that puts it there, in words.
+    pub why: Arc<str>,
     /// The step of the build that needs it.
     pub stage: String,
     /// The share of the kit that it should come in.
@@ -31,6 +37,10 @@ pub struct Line {
     pub part: Part,
     /// How many the house needs: the sum over its places.
     pub quantity: i64,
+    /// How many the sender packs: what is needed, and spares.
+    pub supplied: i64,
+    /// How the pieces that are cut in the yard come out of whole ones, if any are cut.
+    pub cut: Option<Cut>,
     /// Each place, in the order of the frame.
     pub places: Vec<Place>,
 }
@@ -55,9 +65,14 @@ impl Line {
         sums(self.places.iter().map(|p| (p.stage.as_str(), p.quantity)))
     }
 
-    /// Mass of all of them.
+    /// Mass of all that are needed.
     pub fn mass(&self) -> Mass {
         self.part.unit_mass * self.quantity
+    }
+
+    /// Mass of all that are packed, spares and all.
+    pub fn mass_supplied(&self) -> Mass {
+        self.part.unit_mass * self.supplied
     }
 }
 
@@ -79,6 +94,44 @@ pub struct PartsList {
     pub lines: Vec<Line>,
     /// Names of the stages, in the order of the build.
     pub stages: Vec<String>,
+    /// What the parts come in, with what each weighs full; none where the family does not say.
+    pub packed: Vec<Packed>,
+}
+
+/// A crate, a bundle or a roll as it goes over the carrier's scale.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Packed {
+    /// What it is.
+    pub says: String,
+    /// Mass of what is in it, spares and all.
+    pub contents: Mass,
+    /// Mass with the package itself.
+    pub gross: Mass,
+}
+
+/// What each package weighs full. Spares come with the share of the kit that needs the part first.
+fn packed(lines: &[Line], packages: &[Package]) -> Vec<Packed> {
+    (packages.iter())
+        .map(|package| {
+            let contents: Mass = (lines.iter())
+                .flat_map(|line| {
+                    let spares = line.supplied - line.quantity;
+                    let shares = line.sub_kits().into_iter().enumerate();
+                    shares.map(move |(i, (sub_kit, needed))| {
+                        let count = if i == 0 { needed + spares } else { needed };
+                        (sub_kit, line.part.unit_mass * count)
+                    })
+                })
+                .filter(|(sub_kit, _)| package.sub_kits.iter().any(|s| s == sub_kit))
+                .map(|(_, mass)| mass)
+                .sum();
+            Packed {
+                says: package.says.clone(),
+                contents,
+                gross: contents + package.mass,
+            }
+        })
+        .collect()
 }
 
 impl PartsList {
@@ -88,6 +141,8 @@ impl PartsList {
             .map(|part| Line {
                 part: part.clone(),
                 quantity: 0,
+                supplied: 0,
+                cut: frame.cuts.iter().find(|cut| cut.mark == part.mark).cloned(),
                 places: Vec::new(),
             })
             .collect();
@@ -109,8 +164,12 @@ impl PartsList {
             let place = Place {
                 role: member.role.clone(),
                 name: piece.name.clone(),
-                quantity: 1,
+                quantity: piece.quantity(),
                 cut_to: piece.cut_to,
+                left_from: (piece.left_from)
+                    .and_then(|from| frame.pieces.get(from))
+                    .map(|from| from.name.clone()),
+                why: frame.why(piece.member),
                 stage: stage.into(),
                 sub_kit: sub_kit.clone(),
                 at: member
@@ -127,6 +186,8 @@ impl PartsList {
                     name: joint.name.clone(),
                     quantity: *quantity,
                     cut_to: None,
+                    left_from: None,
+                    why: kind.why.clone(),
                     stage: kind.stage.clone(),
                     sub_kit: kind.sub_kit.clone(),
                     at: joint.at,
@@ -140,13 +201,19 @@ impl PartsList {
                 name: hung.name.clone(),
                 quantity: hung.quantity,
                 cut_to: None,
+                left_from: None,
+                why: hung.why.clone(),
                 stage: hung.stage.clone(),
                 sub_kit: hung.sub_kit.clone(),
                 at: hung.at,
             };
             need(&hung.mark, place);
         }
+        for (line, spare) in lines.iter_mut().zip(&frame.spares) {
+            line.supplied = spare.supplied(line.quantity);
+        }
         Self {
+            packed: packed(&lines, &frame.packages),
             lines,
             stages: frame.stages.clone(),
         }
@@ -167,7 +234,14 @@ impl PartsList {
         self.lines.iter().map(|l| l.quantity).sum()
     }
 
-    /// Mass in all.
+    /// Mass of the whole shipment as it goes over the carrier's scale: parts with spares, and what they come in.
+    pub fn gross(&self) -> Mass {
+        let parts: Mass = self.lines.iter().map(Line::mass_supplied).sum();
+        let empty: Mass = (self.packed.iter()).map(|p| p.gross - p.contents).sum();
+        parts + empty
+    }
+
+    /// Mass of what is needed.
     pub fn mass(&self) -> Mass {
         self.lines.iter().map(Line::mass).sum()
     }

@@ -2,11 +2,15 @@
 
 use measure::{Grid, Length};
 
-use crate::cut::{self, Stock};
-use crate::expand::{NOTHING, Raising, SIDE_NAMES};
-use crate::graph::Piece;
-use crate::join::Meeting;
+use crate::cut::{self, Avoid, Stock};
+use crate::expand::{BOTH_SIDES, LEFT, NOTHING, Raising, SIDE_NAMES};
+use crate::family_file::{BowFile, MemberFile};
+use crate::graph::{Path, Piece};
+use crate::meet::Meeting;
 use crate::part::Mark;
+
+/// The word for a bow's last piece, when it runs over the peak to the other side.
+pub(crate) const OVER: &str = "over the peak";
 
 impl Raising<'_> {
     /// Length of a part that its places do not settle; said, and nothing, where the family does not give it.
@@ -19,80 +23,106 @@ impl Raising<'_> {
         length.map(Length::to_metres)
     }
 
-    fn swage(&self, part: &str) -> Length {
-        (self.family.part_file(part)).map_or(Length::ZERO, |p| p.swage())
-    }
-
     /// Bows are cut at named points of the profile; the pieces' lengths follow.
     pub(crate) fn cut_bows(&mut self) {
-        let family = self.family;
-        for (rule, member) in family.members.iter().enumerate() {
-            let Some(bow) = &member.bow else { continue };
-            let bows = self.indices(|m| m.rule == rule);
-            if bows.is_empty() {
+        for bow in 0..self.members.len() {
+            let rule = &self.family.members[self.members[bow].rule];
+            let Some(file) = &rule.bow else { continue };
+            if self.is_full() {
+                return;
+            }
+            let (Path::Arch { from, to, .. }, role) = (self.members[bow].path, &rule.role) else {
                 continue;
+            };
+            let whole = self.profile.length();
+            let feet = [from, whole - to];
+            let ends: Vec<f64> = (file.half.iter())
+                .map(|piece| self.along_profile(&piece.to, role))
+                .collect();
+            let name = self.members[bow].name.clone();
+            for side in BOTH_SIDES {
+                self.cut_leg(bow, side, file, feet, &ends, &name);
             }
-            let foot = self.post_top();
-            let mut cuts: Vec<(Mark, f64, f64)> = Vec::new();
-            let mut from = foot;
-            for piece in &bow.half {
-                let to = self.along_profile(&piece.to, &member.role);
-                if to - from < NOTHING {
-                    self.troubles.push(format!(
-                        "member `{}`: piece `{}` has no length",
-                        member.role, piece.part
-                    ));
-                }
-                let swage = self.swage(&piece.part).to_metres();
-                self.derived.length(&piece.part, to - from + swage);
-                cuts.push((Mark(piece.part.clone()), from, to));
-                from = to;
-            }
-            for member in bows {
-                self.cut_bow(member, foot, &cuts);
+            let over = file.half.last().is_some_and(|piece| piece.to.is_word(OVER));
+            if !over {
+                let peak = whole / 2.0 - from;
+                self.join(Meeting::Peak, bow, Some(bow), peak, format!("{name}, peak"));
             }
         }
     }
 
-    fn cut_bow(&mut self, member: usize, foot: f64, cuts: &[(Mark, f64, f64)]) {
+    /// One half of a bow, from its foot up. What runs over the peak goes with the left half.
+    fn cut_leg(
+        &mut self,
+        bow: usize,
+        side: usize,
+        file: &BowFile,
+        feet: [f64; 2],
+        ends: &[f64],
+        name: &str,
+    ) {
         let whole = self.profile.length();
-        let name = self.members[member].name.clone();
-        for (side, side_name) in SIDE_NAMES.iter().enumerate() {
-            for (i, (mark, from, to)) in cuts.iter().enumerate() {
-                let (from, to) = if side == 0 {
-                    (*from, *to)
-                } else {
-                    (whole - to, whole - from)
-                };
-                let which = if cuts.len() > 1 {
-                    format!(", piece {} from the foot", i + 1)
-                } else {
-                    String::new()
-                };
-                self.put(Piece {
-                    mark: mark.clone(),
-                    member,
-                    from: from - foot,
-                    to: to - foot,
-                    cut_to: None,
-                    left_from: None,
-                    name: format!("{name}, {side_name}{which}"),
-                });
+        let name = format!("{name}, {}", SIDE_NAMES[side]);
+        // Counted from the left leg's foot, whichever side it is on.
+        let on_bow = |s: f64| {
+            if side == LEFT {
+                s - feet[0]
+            } else {
+                whole - s - feet[0]
             }
-        }
-        let Some((_, inner)) = cuts.split_last() else {
-            return;
         };
-        for (side, side_name) in SIDE_NAMES.iter().enumerate() {
-            for (i, (_, _, to)) in inner.iter().enumerate() {
-                let s = if side == 0 { *to } else { whole - to };
-                let place = format!("{name}, {side_name}, splice {} from the foot", i + 1);
-                self.join(Meeting::Splice, member, Some(member), s - foot, place);
+        let mut from = feet[side];
+        let insert = file.insert.unwrap_or_default();
+        for (i, (piece, &end)) in file.half.iter().zip(ends).enumerate() {
+            if i > 0 {
+                let place = format!("{name}, splice {i} from the foot");
+                self.join(Meeting::Splice, bow, Some(bow), on_bow(from), place);
             }
+            let over = piece.to.is_word(OVER);
+            // Over the peak it goes to where the same piece begins on the other side.
+            let beyond = if i == 0 { feet[1 - side] } else { from };
+            let to = if over { whole - beyond } else { end };
+            let shows = to - from;
+            if shows < NOTHING {
+                let role = &self.members[bow].role;
+                self.troubles.push(format!(
+                    "member `{role}`: piece `{}` has no length",
+                    piece.part
+                ));
+                return;
+            }
+            if over && side != LEFT {
+                return;
+            }
+            let into_post = if i == 0 { insert } else { Length::ZERO };
+            self.bend_piece(&piece.part, from, to, into_post);
+            let (start, end) = (on_bow(from), on_bow(to));
+            let place = match (over, file.half.len()) {
+                (true, 1) => self.members[bow].name.clone(),
+                (true, _) => format!("{}, over the peak", self.members[bow].name),
+                (false, 1) => name.clone(),
+                (false, _) => format!("{name}, piece {} from the foot", i + 1),
+            };
+            self.put(Piece {
+                mark: Mark(piece.part.clone()),
+                member: bow,
+                from: start.min(end),
+                to: start.max(end),
+                cut_to: None,
+                left_from: None,
+                name: place,
+            });
+            from = to;
         }
-        let peak = whole / 2.0 - foot;
-        let place = format!("{name}, peak");
-        self.join(Meeting::Splice, member, Some(member), peak, place);
+    }
+
+    /// A bent piece is as long as what shows of it, and what goes into its neighbours.
+    fn bend_piece(&mut self, part: &str, from: f64, to: f64, into_post: Length) {
+        let swages: Length = (self.family.part_file(part).into_iter())
+            .flat_map(|file| file.swages().collect::<Vec<_>>())
+            .sum();
+        let hidden = (swages + into_post).to_metres();
+        self.derived.length(part, to - from + hidden);
     }
 
     /// All other members are cut from stock, in lines or one piece each.
@@ -104,29 +134,43 @@ impl Raising<'_> {
             let rule = &self.family.members[self.members[member].rule];
             let Some(part) = &rule.part else { continue };
             let length = self.members[member].path.length();
-            let made_to_measure =
-                (self.family.part_file(part)).is_some_and(|file| file.length.is_none());
-            if rule.level.is_some() && made_to_measure {
-                self.derived.length(part, length);
-                self.whole(member, part, length, None);
-            } else if rule.post.is_some() {
-                self.whole(member, part, length, None);
-            } else if rule.upright.is_some() || rule.level.is_some() {
-                let Some(stock) = self.stock_length(part) else {
-                    continue;
-                };
-                if length > stock + NOTHING {
+            let stock = self.family.part_file(part).and_then(|file| file.length);
+            let placed_by_itself =
+                rule.level.is_some() || rule.across.is_some() || rule.strut.is_some();
+            match stock {
+                None if placed_by_itself => {
+                    let swages: Length = (self.family.part_file(part).into_iter())
+                        .flat_map(|file| file.swages().collect::<Vec<_>>())
+                        .sum();
+                    self.derived.length(part, length + swages.to_metres());
+                    self.whole(member, part, length, None);
+                }
+                _ if rule.post.is_some() => self.whole(member, part, length, None),
+                Some(stock)
+                    if length <= stock.to_metres() + NOTHING
+                        && (placed_by_itself || rule.upright.is_some()) =>
+                {
+                    let cut_to = (length < stock.to_metres() - NOTHING).then_some(length);
+                    self.whole(member, part, length, cut_to);
+                }
+                Some(stock)
+                    if rule.upright.is_some()
+                        || (placed_by_itself && !self.is_spliced(&rule.role)) =>
+                {
                     self.troubles.push(format!(
-                        "member `{}` is {length:.3} m long, and part `{part}` has only {stock:.3} m",
-                        self.members[member].name
+                        "member `{}` is {length:.3} m long, and part `{part}` has only {:.3} m",
+                        self.members[member].name,
+                        stock.to_metres()
                     ));
                 }
-                let cut_to = (length < stock - NOTHING).then_some(length);
-                self.whole(member, part, length, cut_to);
-            } else {
-                self.line(member, part, rule.lap, length);
+                _ => self.line(member, rule, part, length),
             }
         }
+    }
+
+    /// Whether the family says how two pieces of a role are held together.
+    fn is_spliced(&self, role: &str) -> bool {
+        (self.family.joints.iter()).any(|joint| joint.splice.as_deref() == Some(role))
     }
 
     fn put(&mut self, piece: Piece) {
@@ -148,20 +192,38 @@ impl Raising<'_> {
         });
     }
 
-    fn line(&mut self, member: usize, part: &str, lap: Option<Length>, length: f64) {
-        let swage = self.swage(part);
-        let Some(overall) = self.stock_length(part) else {
+    fn line(&mut self, member: usize, rule: &MemberFile, part: &str, length: f64) {
+        let swage = (self.family.part_file(part)).map_or(Length::ZERO, |file| file.swage());
+        let extension = rule.extension.as_deref();
+        let extends = extension.map(|part| self.stock_length(part));
+        let (Some(overall), Some(extension_length)) = (self.stock_length(part), flipped(extends))
+        else {
             return;
         };
         let stock = Stock {
             overall,
-            overlap: lap.unwrap_or(swage).to_metres(),
-            swaged: lap.is_none() && swage > Length::ZERO,
+            overlap: rule.lap.unwrap_or(swage).to_metres(),
+            swaged: rule.lap.is_none() && swage > Length::ZERO,
+            extension: extension_length,
         };
-        let Some(runs) = cut::line(length, stock) else {
-            self.troubles.push(format!(
-                "part `{part}` is hardly longer than what it laps; no line can be laid of it"
-            ));
+        let along_the_house = rule.along.is_some() || rule.follow.is_some();
+        let avoid = rule
+            .splices_clear
+            .filter(|_| along_the_house)
+            .map(|clear| Avoid {
+                stations: &self.stations,
+                clear: clear.to_metres(),
+            });
+        let Some(runs) = cut::line(length, stock, avoid) else {
+            self.troubles.push(match avoid {
+                Some(_) => format!(
+                    "member `{}`: no piece of part `{part}` ends far enough from a bow",
+                    rule.role
+                ),
+                None => format!(
+                    "part `{part}` is hardly longer than what it laps; no line can be laid of it"
+                ),
+            });
             return;
         };
         let name = self.members[member].name.clone();
@@ -172,8 +234,9 @@ impl Raising<'_> {
             } else {
                 name.clone()
             };
+            let mark = extension.filter(|_| run.is_extension).unwrap_or(part);
             self.put(Piece {
-                mark: Mark(part.into()),
+                mark: Mark(mark.into()),
                 member,
                 from: run.from,
                 to: run.to,
@@ -188,5 +251,13 @@ impl Raising<'_> {
                 self.join(Meeting::Splice, member, Some(member), run.from, place);
             }
         }
+    }
+}
+
+/// Nothing asked for is found; what is asked for may be missing.
+fn flipped<T>(asked: Option<Option<T>>) -> Option<Option<T>> {
+    match asked {
+        None => Some(None),
+        Some(found) => found.map(Some),
     }
 }

@@ -1,26 +1,40 @@
 //! Members laid along lines of the house: at the bows' stations, along the house, in the end walls.
 
-use crate::expand::{BOTH_ENDS, END_NAMES, FRONT, NOTHING, Raising, SIDE_NAMES};
-use crate::family::{MemberFile, PostFile, Spot};
+use measure::Length;
+
+use crate::expand::{BOTH_ENDS, BOTH_SIDES, END_NAMES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
+use crate::family_file::{ArchFile, LevelFile, MemberFile, PostFile, Spot, StrutFile, UprightFile};
 use crate::graph::{Member, Path, Point};
+use crate::profile::Across;
+
+/// Uprights at a spacing end where they would be shorter than this, unless the family says otherwise.
+const LEAST_UPRIGHT: Length = Length::inches(12);
 
 impl Raising<'_> {
     pub(crate) fn place_members(&mut self) {
         let family = self.family;
+        // Bows begin where posts end, so that posts go first wherever the file has them.
         for (rule, member) in family.members.iter().enumerate() {
             if let (Some(post), Some(part)) = (&member.post, &member.part) {
                 self.place_posts(rule, member, post, part);
+            }
+        }
+        for (rule, member) in family.members.iter().enumerate() {
+            if member.post.is_some() {
+                continue;
             } else if member.bow.is_some() {
                 self.place_bows(rule, member);
             } else if let Some(spot) = &member.along {
                 self.place_along(rule, member, spot);
+            } else if let Some(spot) = &member.across {
+                self.place_across(rule, member, spot);
+            } else if let Some(strut) = &member.strut {
+                self.place_struts(rule, member, strut);
             } else if let Some(roles) = &member.follow {
                 self.place_following(rule, member, roles);
             } else {
                 for end in BOTH_ENDS {
-                    if self.order.holds(&member.when, end) {
-                        self.place_at_end(rule, member, end);
-                    }
+                    self.place_at_end(rule, member, end);
                 }
             }
         }
@@ -45,84 +59,310 @@ impl Raising<'_> {
         });
     }
 
+    /// The bows at which a member stands and its conditions hold, by index from the front.
+    fn its_bows(&self, member: &MemberFile, side: usize) -> Vec<i64> {
+        let bays = self.order.bays;
+        (0..=bays)
+            .filter(|bow| member.bows.has(*bow, bays))
+            .filter(|bow| {
+                let end = self.end_of(self.stations[*bow as usize]);
+                self.order.holds(&member.when, end, side)
+            })
+            .collect()
+    }
+
+    fn its_sides(&self, member: &MemberFile) -> impl Iterator<Item = usize> + use<> {
+        let sides = member.sides;
+        BOTH_SIDES.into_iter().filter(move |side| sides.has(*side))
+    }
+
     fn place_posts(&mut self, rule: usize, member: &MemberFile, post: &PostFile, part: &str) {
-        if !self.order.holds(&member.when, FRONT) {
-            return;
-        }
-        let top = post.above_ground.to_metres();
         let Some(long) = self.stock_length(part) else {
             return;
         };
-        let bottom = top - long;
-        let leg = self.profile.at(0.0).x;
-        for bow in 0..=self.order.bays {
-            let y = self.station(bow);
-            for (side, x) in both_sides(leg) {
-                let path = Path::Straight(Point { x, y, z: bottom }, Point { x, y, z: top });
-                let name = format!("{}, bow {}{side}", member.role, bow + 1);
-                self.add(rule, name, path, None);
-            }
+        let top = post.above_ground.to_metres();
+        let leg = self.profile.at(0.0);
+        let mut stood: Vec<(i64, usize)> = self
+            .its_sides(member)
+            .flat_map(|side| {
+                let bows = self.its_bows(member, side);
+                bows.into_iter().map(move |bow| (bow, side))
+            })
+            .collect();
+        stood.sort_unstable();
+        for (bow, side) in stood {
+            let y = self.stations[bow as usize];
+            let x = mirrored(leg, side).x;
+            let path = Path::Straight(
+                Point {
+                    x,
+                    y,
+                    z: top - long,
+                },
+                Point { x, y, z: top },
+            );
+            let name = format!("{}, bow {}, {}", member.role, bow + 1, SIDE_NAMES[side]);
+            self.add(rule, name, path, None);
         }
     }
 
     fn place_bows(&mut self, rule: usize, member: &MemberFile) {
-        if !self.order.holds(&member.when, FRONT) {
-            return;
-        }
-        let foot = self.post_top();
-        for bow in 0..=self.order.bays {
-            let path = self.arch(self.station(bow), foot);
+        for bow in self.its_bows(member, LEFT) {
+            let y = self.stations[bow as usize];
+            let [left, right] = BOTH_SIDES.map(|side| self.foot(y, side));
+            let path = Path::Arch {
+                y,
+                from: left,
+                to: self.profile.length() - right,
+            };
             self.add(rule, format!("{} {}", member.role, bow + 1), path, None);
         }
     }
 
+    /// How far along the profile a bow begins: where its post ends, or on the ground.
+    pub(crate) fn foot(&self, y: f64, side: usize) -> f64 {
+        let post = (self.members.iter())
+            .filter(|m| self.family.members[m.rule].post.is_some())
+            .find_map(|m| match m.path {
+                Path::Straight(_, top) if top.y == y && (top.x > 0.0) == (side != LEFT) => {
+                    Some(top.z)
+                }
+                _ => None,
+            });
+        post.and_then(|top| self.profile.along_height(top))
+            .unwrap_or(0.0)
+    }
+
     fn place_along(&mut self, rule: usize, member: &MemberFile, spot: &Spot) {
-        if !self.order.holds(&member.when, FRONT) {
-            return;
+        let (at, _) = self.across(spot, &member.role);
+        for side in self.its_sides(member) {
+            if !self.order.holds(&member.when, FRONT, side) {
+                continue;
+            }
+            if in_the_middle(at.x) && side != LEFT && member.sides.has(LEFT) {
+                continue;
+            }
+            let Across { x, z } = mirrored(at, side);
+            let path = Path::Straight(
+                Point { x, y: 0.0, z },
+                Point {
+                    x,
+                    y: self.length,
+                    z,
+                },
+            );
+            self.add(
+                rule,
+                format!("{}{}", member.role, side_words(x, side)),
+                path,
+                None,
+            );
         }
-        let s = self.along_profile(spot, &member.role);
-        let at = self.profile.at(s);
-        for (side, x) in both_sides(at.x) {
-            let point = |y: f64| Point { x, y, z: at.z };
-            let path = Path::Straight(point(0.0), point(self.length));
-            self.add(rule, format!("{}{side}", member.role), path, None);
+    }
+
+    fn place_across(&mut self, rule: usize, member: &MemberFile, spot: &Spot) {
+        let (at, _) = self.across(spot, &member.role);
+        for bow in self.its_bows(member, LEFT) {
+            let y = self.stations[bow as usize];
+            let path = Path::Straight(
+                Point {
+                    x: at.x,
+                    y,
+                    z: at.z,
+                },
+                Point {
+                    x: -at.x,
+                    y,
+                    z: at.z,
+                },
+            );
+            self.add(
+                rule,
+                format!("{}, bow {}", member.role, bow + 1),
+                path,
+                None,
+            );
+        }
+    }
+
+    fn place_struts(&mut self, rule: usize, member: &MemberFile, strut: &StrutFile) {
+        let (from, _) = self.across(&strut.from.at, &member.role);
+        let (to, _) = self.across(&strut.to.at, &member.role);
+        let once = in_the_middle(from.x) && in_the_middle(to.x);
+        for side in self.its_sides(member) {
+            if once && side != LEFT {
+                continue;
+            }
+            for bow in self.its_bows(member, side) {
+                let inward = if 2 * bow <= self.order.bays { 1 } else { -1 };
+                let station = |on: i64| {
+                    let bow = usize::try_from(bow + inward * on).ok()?;
+                    self.stations.get(bow).copied()
+                };
+                let (Some(a), Some(b)) = (station(strut.from.bow), station(strut.to.bow)) else {
+                    self.troubles.push(format!(
+                        "member `{}` reaches past the end of a house of {} bays",
+                        member.role, self.order.bays
+                    ));
+                    continue;
+                };
+                let point = |at: Across, y: f64| {
+                    let Across { x, z } = mirrored(at, side);
+                    Point { x, y, z }
+                };
+                let path = Path::Straight(point(from, a), point(to, b));
+                let name = format!("{}, bow {}", member.role, bow + 1);
+                let side = if once {
+                    String::new()
+                } else {
+                    format!(", {}", SIDE_NAMES[side])
+                };
+                self.add(rule, name + &side, path, None);
+            }
         }
     }
 
     fn place_at_end(&mut self, rule: usize, member: &MemberFile, end: usize) {
+        if let Some(uprights) = &member.upright {
+            self.place_uprights(rule, member, uprights, end);
+        }
+        if let Some(level) = &member.level {
+            self.place_level(rule, member, level, end);
+        }
+        if let Some(arch) = &member.arch
+            && self.order.holds(&member.when, end, LEFT)
+        {
+            self.place_arch(rule, member, arch, end);
+        }
+    }
+
+    fn place_uprights(
+        &mut self,
+        rule: usize,
+        member: &MemberFile,
+        uprights: &UprightFile,
+        end: usize,
+    ) {
         let y = self.end_y(end);
-        let name = format!("{}, {}", member.role, END_NAMES[end]);
-        for x in member.upright.iter().flatten() {
-            let top = self.profile.height_at(x.to_metres());
-            let Some(top) = top.filter(|top| *top > NOTHING) else {
+        let foot = match (member.from_height, member.below_ground) {
+            (Some(from), _) => from.to_metres(),
+            (None, below) => -below.unwrap_or_default().to_metres(),
+        };
+        let stand = self.where_uprights_stand(uprights, foot);
+        for x in &stand {
+            let under = self.profile.height_at(x.to_metres());
+            let top = match member.to_height {
+                Some(height) => under.map(|under| under.min(height.to_metres())),
+                None => under,
+            };
+            let Some(top) = top.filter(|top| *top > foot.max(0.0) + NOTHING) else {
                 self.troubles
                     .push(format!("member `{}` stands outside the house", member.role));
                 continue;
             };
-            for (side, x) in both_sides(x.to_metres()) {
-                let path = Path::Straight(Point { x, y, z: 0.0 }, Point { x, y, z: top });
-                self.add(rule, format!("{name}{side}"), path, None);
+            for side in self.its_sides(member) {
+                let middle = in_the_middle(x.to_metres());
+                let twice = middle && side != LEFT && member.sides.has(LEFT);
+                if twice || !self.order.holds(&member.when, end, side) {
+                    continue;
+                }
+                let at = Across {
+                    x: -x.to_metres(),
+                    z: top,
+                };
+                let Across { x: across, z } = mirrored(at, side);
+                let path = Path::Straight(
+                    Point {
+                        x: across,
+                        y,
+                        z: foot,
+                    },
+                    Point { x: across, y, z },
+                );
+                let mut name = format!("{}, {}", member.role, END_NAMES[end]);
+                if stand.len() > 1 {
+                    name += &format!(", {} from the middle", x.tape(self.order.system));
+                }
+                self.add(rule, name + &side_words(across, side), path, None);
             }
-        }
-        if let Some(level) = &member.level {
-            let (x, z) = (level.reach.to_metres(), level.height.to_metres());
-            let path = Path::Straight(Point { x: -x, y, z }, Point { x, y, z });
-            self.add(rule, name.clone(), path, None);
-        }
-        if let Some(arch) = &member.arch {
-            let from = self.along_profile(&arch.from, &member.role);
-            let bow = self.members.iter().position(|m| {
-                self.family.members[m.rule].bow.is_some()
-                    && matches!(m.path, Path::Arch { y: at, .. } if at == y)
-            });
-            self.add(rule, name, self.arch(y, from), bow);
         }
     }
 
-    fn place_following(&mut self, rule: usize, member: &MemberFile, roles: &[String]) {
-        if !self.order.holds(&member.when, FRONT) {
-            return;
+    /// Distances from the middle.
+    fn where_uprights_stand(&self, uprights: &UprightFile, foot: f64) -> Vec<Length> {
+        match uprights {
+            UprightFile::List(list) => list.clone(),
+            UprightFile::Spaced(spaced) => {
+                let least = spaced.least_height.unwrap_or(LEAST_UPRIGHT).to_metres();
+                let half = self.profile_file.width.to_metres() / 2.0;
+                (0..)
+                    .map(|i| spaced.start + spaced.every * i)
+                    .take_while(|x| x.to_metres() < half - NOTHING)
+                    .take_while(|x| {
+                        let top = self.profile.height_at(x.to_metres());
+                        top.is_some_and(|top| top - foot.max(0.0) >= least)
+                    })
+                    .collect()
+            }
         }
+    }
+
+    fn place_level(&mut self, rule: usize, member: &MemberFile, level: &LevelFile, end: usize) {
+        let (y, z) = (self.end_y(end), level.height.to_metres());
+        let name = format!("{}, {}", member.role, END_NAMES[end]);
+        let reach = match level.reach {
+            Some(reach) => reach.to_metres(),
+            None => {
+                let height = Spot::Height {
+                    height: level.height,
+                };
+                -self.across(&height, &member.role).0.x
+            }
+        };
+        let Some(from) = level.from.map(Length::to_metres) else {
+            if self.order.holds(&member.when, end, LEFT) {
+                let path = Path::Straight(Point { x: -reach, y, z }, Point { x: reach, y, z });
+                self.add(rule, name, path, None);
+            }
+            return;
+        };
+        for side in self.its_sides(member) {
+            if self.order.holds(&member.when, end, side) {
+                let sign = if side == LEFT { -1.0 } else { 1.0 };
+                let path = Path::Straight(
+                    Point {
+                        x: sign * from,
+                        y,
+                        z,
+                    },
+                    Point {
+                        x: sign * reach,
+                        y,
+                        z,
+                    },
+                );
+                self.add(rule, format!("{name}, {}", SIDE_NAMES[side]), path, None);
+            }
+        }
+    }
+
+    fn place_arch(&mut self, rule: usize, member: &MemberFile, arch: &ArchFile, end: usize) {
+        let y = self.end_y(end);
+        let from = self.along_profile(&arch.from, &member.role);
+        let bow = self.members.iter().position(|m| {
+            self.family.members[m.rule].bow.is_some()
+                && matches!(m.path, Path::Arch { y: at, .. } if at == y)
+        });
+        let path = Path::Arch {
+            y,
+            from,
+            to: self.profile.length() - from,
+        };
+        let name = format!("{}, {}", member.role, END_NAMES[end]);
+        self.add(rule, name, path, bow);
+    }
+
+    fn place_following(&mut self, rule: usize, member: &MemberFile, roles: &[String]) {
         // Only what was there before; what is added here is followed by later rules.
         for index in 0..self.members.len() {
             if self.is_full() {
@@ -133,6 +373,11 @@ impl Raising<'_> {
                 continue;
             }
             let mut path = followed.path;
+            let start = path.at(&self.profile, 0.0);
+            let (end, side) = (self.end_of(start.y), usize::from(start.x > 0.0));
+            if !self.order.holds(&member.when, end, side) {
+                continue;
+            }
             if let (Path::Straight(_, top), Some(height)) = (&mut path, member.to_height) {
                 top.z = top.z.min(height.to_metres());
             }
@@ -142,15 +387,23 @@ impl Raising<'_> {
     }
 }
 
-/// Where a line `x` from the middle lies, left and right, with the words for it; once if it is the middle itself.
-fn both_sides(x: f64) -> impl Iterator<Item = (String, f64)> {
-    let sides = [(-x.abs(), SIDE_NAMES[0]), (x.abs(), SIDE_NAMES[1])];
-    let in_the_middle = x.abs() < NOTHING;
-    sides
-        .into_iter()
-        .take(if in_the_middle { 1 } else { 2 })
-        .map(move |(x, side)| match in_the_middle {
-            true => (String::new(), 0.0),
-            false => (format!(", {side}"), x),
-        })
+pub(crate) fn in_the_middle(x: f64) -> bool {
+    x.abs() < NOTHING
+}
+
+/// A place of the left half on the side wanted.
+pub(crate) fn mirrored(at: Across, side: usize) -> Across {
+    let x = match (in_the_middle(at.x), side) {
+        (true, _) => 0.0,
+        (_, LEFT) => at.x,
+        _ => -at.x,
+    };
+    Across { x, z: at.z }
+}
+
+fn side_words(x: f64, side: usize) -> String {
+    match in_the_middle(x) {
+        true => String::new(),
+        false => format!(", {}", SIDE_NAMES[side]),
+    }
 }

@@ -283,6 +283,20 @@ impl Profile {
         Some(before + share.clamp(0.0, 1.0) * self.half[index].length)
     }
 
+    /// How far along the left half a length along a named link lies; nothing when no link has the name, or it is
+    /// shorter.
+    pub fn along_link_for(&self, name: &str, length: f64) -> Option<f64> {
+        let link = self.half.iter().find(|l| l.name == name)?;
+        (length <= link.length + 1e-9)
+            .then(|| self.along_link(name, length / link.length))
+            .flatten()
+    }
+
+    /// How far along the left half a distance from the middle is reached, under the roof; nothing outside the house.
+    pub fn along_aside(&self, x: f64) -> Option<f64> {
+        self.along_height(self.height_at(x)?)
+    }
+
     /// How far along the left half a height is reached; nothing when the peak is lower.
     ///
     /// A bow rises all the way to its peak, so halving the interval finds it to a fraction of a nanometre.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use measure::{Grid, Length, Mass, System};
 
 use crate::expand::feet_inch;
-use crate::family::{Metal, PartFile};
+use crate::family_file::{Metal, PartFile};
 use crate::part::{Part, Section, describe};
 
 /// Lengths and widths that follow from where parts lie.
@@ -21,8 +21,8 @@ impl Derived {
         self.add(mark, Length::from_metres(metres, Grid::SIXTEENTH), None);
     }
 
-    /// A film of the mark is this wide and this many metres long; kept to whole inches.
-    pub(crate) fn film(&mut self, mark: &str, width: Length, metres: f64) {
+    /// A sheet of the mark is this wide and this many metres long; kept to whole inches.
+    pub(crate) fn sheet(&mut self, mark: &str, width: Length, metres: f64) {
         self.add(mark, Length::from_metres(metres, whole_inch()), Some(width));
     }
 
@@ -110,6 +110,27 @@ fn section(file: &PartFile) -> Option<Section> {
             gauge: tube.gauge,
         });
     }
+    if let Some(square) = &file.square {
+        return Some(Section::Box {
+            called: square.called.clone(),
+            width: square.width,
+            depth: square.depth.unwrap_or(square.width),
+            wall: square.wall,
+            gauge: square.gauge,
+        });
+    }
+    if let Some(timber) = &file.timber {
+        return Some(Section::Timber {
+            called: timber.called.clone(),
+            width: timber.width,
+            depth: timber.depth,
+        });
+    }
+    if let Some(cloth) = &file.cloth {
+        return Some(Section::Cloth {
+            called: cloth.called.clone(),
+        });
+    }
     if let Some(channel) = &file.channel {
         return Some(Section::Channel {
             called: channel.called.clone(),
@@ -139,6 +160,19 @@ fn mass(file: &PartFile, length: Option<Length>, width: Option<Length>) -> Optio
     let length = length?;
     if let Some(tube) = &file.tube {
         return measure::tube::mass(tube.outside, tube.wall, length);
+    }
+    if let Some(square) = &file.square {
+        // The sheet that it is folded from, along the middle of its wall; corners are taken as sharp.
+        let depth = square.depth.unwrap_or(square.width);
+        let around = (square.width + depth) * 2 - square.wall * 4;
+        return measure::tube::strip_mass(around, square.wall, length);
+    }
+    if let Some(timber) = &file.timber {
+        return solid(&[timber.width, timber.depth, length], timber.density);
+    }
+    if let Some(cloth) = &file.cloth {
+        let area = width?.to_metres() * length.to_metres();
+        return Mass::from_kilograms(area * cloth.area_density / 1e3);
     }
     if let Some(channel) = &file.channel {
         return match channel.metal {

@@ -1,0 +1,111 @@
+//! Reading the values of a family file: lengths, masses, ends of tubes.
+
+use std::fmt;
+use std::marker::PhantomData;
+
+use measure::{Length, Mass, Unit};
+use serde::de::value::{MapAccessDeserializer, SeqAccessDeserializer};
+use serde::de::{DeserializeOwned, Error as _, MapAccess, SeqAccess, Visitor};
+use serde::{Deserialize, Deserializer};
+
+use crate::part::End;
+
+pub(crate) fn read_length<E: serde::de::Error>(text: &str) -> Result<Length, E> {
+    Length::read(text, None).map_err(E::custom)
+}
+
+pub(crate) fn length<'de, D: Deserializer<'de>>(from: D) -> Result<Length, D::Error> {
+    read_length(&String::deserialize(from)?)
+}
+
+pub(crate) fn maybe_length<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Length>, D::Error> {
+    length(from).map(Some)
+}
+
+pub(crate) fn lengths<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<Length>, D::Error> {
+    Vec::<String>::deserialize(from)?
+        .iter()
+        .map(|text| read_length(text))
+        .collect()
+}
+
+/// Film is sold in mil, thousandths of an inch; anything else is read as a length.
+pub(crate) fn maybe_thickness<'de, D: Deserializer<'de>>(
+    from: D,
+) -> Result<Option<Length>, D::Error> {
+    let text = String::deserialize(from)?;
+    let Some(mil) = text.trim().strip_suffix("mil") else {
+        return read_length(&text).map(Some);
+    };
+    let mil: i64 = mil.trim().parse().map_err(|_| {
+        D::Error::custom(format!(
+            "`{text}` is no thickness; write a whole count, such as \"6 mil\""
+        ))
+    })?;
+    Ok(mil.checked_mul(25_400).map(Length::nanometres))
+}
+
+pub(crate) fn maybe_mass<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Mass>, D::Error> {
+    Mass::read(&String::deserialize(from)?, None)
+        .map(Some)
+        .map_err(D::Error::custom)
+}
+
+pub(crate) fn ends<'de, D: Deserializer<'de>>(from: D) -> Result<Option<[End; 2]>, D::Error> {
+    let [one, other] = <[String; 2]>::deserialize(from)?;
+    Ok(Some([end(&one)?, end(&other)?]))
+}
+
+pub(crate) fn end<E: serde::de::Error>(text: &str) -> Result<End, E> {
+    match text {
+        "plain" => Ok(End::Plain),
+        "flattened" => Ok(End::Flattened),
+        "punched" => Ok(End::Punched),
+        _ => match text.strip_prefix("swaged ") {
+            Some(over) => Ok(End::Swaged(
+                Length::read(over, Some(Unit::Inch)).map_err(E::custom)?,
+            )),
+            None => Err(E::custom(format!(
+                "`{text}` is no end of a tube; it may be plain, flattened, punched, or swaged with a length \
+                 (\"swaged 4 in\")"
+            ))),
+        },
+    }
+}
+
+/// A count of kilograms a cubic metre, or grams a square metre; more than nothing, and no more than metal has.
+pub(crate) fn density<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Error> {
+    let found = f64::deserialize(from)?;
+    if found > 0.0 && found <= 20_000.0 {
+        Ok(found)
+    } else {
+        Err(D::Error::custom(format!(
+            "{found} is no density; it must be over 0 and at most 20000"
+        )))
+    }
+}
+
+/// One table, or several under one name.
+pub(crate) fn all<'de, D: Deserializer<'de>, T: DeserializeOwned>(
+    from: D,
+) -> Result<Vec<T>, D::Error> {
+    struct OneOrMore<T>(PhantomData<T>);
+
+    impl<'de, T: DeserializeOwned> Visitor<'de> for OneOrMore<T> {
+        type Value = Vec<T>;
+
+        fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+            f.write_str("a table, or several")
+        }
+
+        fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<Vec<T>, A::Error> {
+            T::deserialize(MapAccessDeserializer::new(map)).map(|one| vec![one])
+        }
+
+        fn visit_seq<A: SeqAccess<'de>>(self, seq: A) -> Result<Vec<T>, A::Error> {
+            Vec::deserialize(SeqAccessDeserializer::new(seq))
+        }
+    }
+
+    from.deserialize_any(OneOrMore(PhantomData))
+}

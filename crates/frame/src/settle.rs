@@ -1,0 +1,494 @@
+//! An order held against its family: every choice settled, or everything that is wrong with it.
+
+use std::collections::BTreeMap;
+
+use measure::{Length, System};
+
+use crate::expand::feet_inch;
+use crate::family::Family;
+use crate::family_file::{Choice, OneOf, Uneven, When};
+use crate::order::{Order, Trouble};
+
+/// An order that its family can build.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settled {
+    /// Centre to centre of the end bows.
+    pub length: Length,
+    /// Centre to centre of the bows.
+    pub bow_spacing: Length,
+    /// Bays, the last of which may be shorter.
+    pub bays: i64,
+    /// Where each bow stands, from the front end bow.
+    pub stations: Vec<Length>,
+    /// Feet and inches, or metric.
+    pub system: System,
+    /// Each option of the house with its choice.
+    pub options: BTreeMap<String, String>,
+    /// Each option of an end with its choice: front, then back.
+    pub ends: [BTreeMap<String, String>; 2],
+    /// Each option of a side with its choice: left, then right.
+    pub sides: [BTreeMap<String, String>; 2],
+}
+
+impl Settled {
+    /// Whether conditions hold for the house, or, of options that each end or side has, at one of them.
+    pub(crate) fn holds(&self, when: &When, end: usize, side: usize) -> bool {
+        if when.is_empty() {
+            return true;
+        }
+        let spacing = feet_inch(self.bow_spacing);
+        when.iter().all(|(key, wanted)| match key.as_str() {
+            "bow_spacing" => holds_length(wanted, self.bow_spacing) || wanted.holds(&spacing),
+            _ => (self.options.get(key))
+                .or_else(|| self.ends[end].get(key))
+                .or_else(|| self.sides[side].get(key))
+                .is_some_and(|choice| wanted.holds(choice)),
+        })
+    }
+}
+
+fn holds_length(wanted: &OneOf, length: Length) -> bool {
+    let reads = |text: &String| Length::read(text, None) == Ok(length);
+    match wanted {
+        OneOf::One(text) => reads(text),
+        OneOf::Any(texts) => texts.iter().any(reads),
+    }
+}
+
+/// What kind of trouble it is, so that changes can be tried against it.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Kind {
+    Family,
+    Length,
+    Spacing,
+    Uneven,
+    Units,
+    Key { group: Group, key: String },
+    Choice { group: Group, key: String },
+    Together { keys: Vec<(Group, String)> },
+}
+
+/// Which table of the order an option stands in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Group {
+    House,
+    Front,
+    Back,
+    Left,
+    Right,
+}
+
+impl Group {
+    const ALL: [Group; 5] = [
+        Group::House,
+        Group::Front,
+        Group::Back,
+        Group::Left,
+        Group::Right,
+    ];
+
+    /// Whether an option stands in this table.
+    pub(crate) fn has(self, option: &Choice) -> bool {
+        option.tables().contains(&self.name())
+    }
+
+    /// The end and the side at which conditions are asked.
+    fn place(self) -> (usize, usize) {
+        (
+            usize::from(self == Group::Back),
+            usize::from(self == Group::Right),
+        )
+    }
+
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Group::House => "options",
+            Group::Front => "front",
+            Group::Back => "back",
+            Group::Left => "left",
+            Group::Right => "right",
+        }
+    }
+
+    pub(crate) fn of(self, order: &mut Order) -> &mut BTreeMap<String, String> {
+        match self {
+            Group::House => &mut order.options,
+            Group::Front => &mut order.front,
+            Group::Back => &mut order.back,
+            Group::Left => &mut order.left,
+            Group::Right => &mut order.right,
+        }
+    }
+
+    pub(crate) fn read(self, order: &Order) -> &BTreeMap<String, String> {
+        match self {
+            Group::House => &order.options,
+            Group::Front => &order.front,
+            Group::Back => &order.back,
+            Group::Left => &order.left,
+            Group::Right => &order.right,
+        }
+    }
+}
+
+/// Each trouble with its kind.
+pub(crate) type Troubles = Vec<(Kind, Trouble)>;
+
+pub(crate) fn settle_alone(order: &Order, family: &Family) -> Result<Settled, Troubles> {
+    let mut troubles = Troubles::new();
+    let mut say = |kind: Kind, field: &str, what: String| {
+        troubles.push((
+            kind,
+            Trouble {
+                field: field.into(),
+                what,
+            },
+        ));
+    };
+
+    if order.family != family.name {
+        let what = format!(
+            "`{}` is not `{}`, whose file this is",
+            order.family, family.name
+        );
+        say(Kind::Family, "family", what);
+    }
+
+    let spacing = match &order.bow_spacing {
+        None => family.size.bow_spacing.first().copied(),
+        Some(text) => match Length::read(text, None) {
+            Ok(spacing) if family.size.bow_spacing.contains(&spacing) => Some(spacing),
+            Ok(spacing) => {
+                let sold: Vec<String> = family
+                    .size
+                    .bow_spacing
+                    .iter()
+                    .map(|s| feet_inch(*s))
+                    .collect();
+                let what = format!(
+                    "{} is not made; there is {}",
+                    feet_inch(spacing),
+                    sold.join(", ")
+                );
+                say(Kind::Spacing, "bow_spacing", what);
+                None
+            }
+            Err(e) => {
+                say(Kind::Spacing, "bow_spacing", e.to_string());
+                None
+            }
+        },
+    };
+
+    let length = match Length::read(&order.length, None) {
+        Ok(length) => Some(length),
+        Err(e) => {
+            say(Kind::Length, "length", e.to_string());
+            None
+        }
+    };
+    let (least, most) = (family.size.least_length, family.size.most_length);
+    let uneven = match uneven(order, family) {
+        Ok(uneven) => uneven,
+        Err(what) => {
+            say(Kind::Uneven, "uneven", what);
+            None
+        }
+    };
+    let mut stations = vec![Length::ZERO];
+    if let Some(length) = length {
+        if length < least || length > most {
+            say(
+                Kind::Length,
+                "length",
+                format!(
+                    "{} is not from {} to {}",
+                    feet_inch(length),
+                    feet_inch(least),
+                    feet_inch(most)
+                ),
+            );
+        } else if let Some(spacing) = spacing {
+            match stations_of(length, spacing, uneven) {
+                Some(found) => stations = found,
+                None => say(
+                    Kind::Length,
+                    "length",
+                    no_whole_bays(length, spacing, family),
+                ),
+            }
+        }
+    }
+
+    let system = match order.units.as_deref() {
+        None | Some("feet") => System::FeetInch,
+        Some("metric") => System::Metric,
+        Some(other) => {
+            say(
+                Kind::Units,
+                "units",
+                format!("`{other}` is no choice; there is feet, metric"),
+            );
+            System::FeetInch
+        }
+    };
+
+    for group in Group::ALL {
+        for (key, choice) in group.read(order) {
+            let field = format!("{}.{key}", group.name());
+            let known = family
+                .options
+                .iter()
+                .find(|o| o.key == *key && group.has(o));
+            match known {
+                None => {
+                    let keys: Vec<&str> = keys_of(family, group).collect();
+                    let there = if keys.is_empty() {
+                        "none".into()
+                    } else {
+                        keys.join(", ")
+                    };
+                    let elsewhere = (family.options.iter()).find(|o| o.key == *key);
+                    let what = match elsewhere.map(|o| o.tables()) {
+                        Some(["front", ..]) => {
+                            "each end has its own; it stands under [front] and [back]".into()
+                        }
+                        Some(["left", ..]) => {
+                            "each side has its own; it stands under [left] and [right]".into()
+                        }
+                        Some(_) => "the house has one; it stands under [options]".into(),
+                        None => format!("there is no such option here; there is {there}"),
+                    };
+                    say(
+                        Kind::Key {
+                            group,
+                            key: key.clone(),
+                        },
+                        &field,
+                        what,
+                    );
+                }
+                Some(option) if !option.choices.contains(choice) => {
+                    let what = format!(
+                        "`{choice}` is no choice ({}); there is {}",
+                        option.says,
+                        option.choices.join(", ")
+                    );
+                    say(
+                        Kind::Choice {
+                            group,
+                            key: key.clone(),
+                        },
+                        &field,
+                        what,
+                    );
+                }
+                Some(_) => {}
+            }
+        }
+    }
+
+    // What does not go together is said even of an order without a length; the spacing is part of it.
+    let Some(spacing) = spacing else {
+        return Err(troubles);
+    };
+    let settled = Settled {
+        length: length.unwrap_or(least),
+        bow_spacing: spacing,
+        bays: stations.len() as i64 - 1,
+        stations,
+        system,
+        options: filled(family, Group::House, order),
+        ends: [Group::Front, Group::Back].map(|end| filled(family, end, order)),
+        sides: [Group::Left, Group::Right].map(|side| filled(family, side, order)),
+    };
+    troubles.extend(exclusions(&settled, family));
+    if troubles.is_empty() {
+        Ok(settled)
+    } else {
+        Err(troubles)
+    }
+}
+
+/// What the order asks for when the length is no whole number of bays.
+fn uneven(order: &Order, family: &Family) -> Result<Option<Uneven>, String> {
+    let Some(text) = &order.uneven else {
+        return Ok(None);
+    };
+    let made = &family.size.uneven;
+    let found = made.iter().find(|way| way.name() == text);
+    found
+        .copied()
+        .map(Some)
+        .ok_or_else(|| match made.as_slice() {
+            [] => format!("`{text}` is not made; this house has whole bays only"),
+            some => {
+                let names: Vec<&str> = some.iter().map(|way| way.name()).collect();
+                format!("`{text}` is no choice; there is {}", names.join(", "))
+            }
+        })
+}
+
+/// Where the bows stand; nothing when the bays do not come out and nobody has said what then.
+fn stations_of(length: Length, spacing: Length, uneven: Option<Uneven>) -> Option<Vec<Length>> {
+    let whole = length.as_nanometres() / spacing.as_nanometres();
+    let comes_out = spacing * whole == length;
+    let mut stations: Vec<Length> = (0..=whole).map(|bow| spacing * bow).collect();
+    match uneven {
+        _ if comes_out => {}
+        None => return None,
+        Some(Uneven::ShortLastBay) => stations.push(length),
+        Some(Uneven::EqualBays) => {
+            let bays = whole + 1;
+            stations = (0..=bays)
+                .map(|bow| Length::nanometres(length.as_nanometres() * bow / bays))
+                .collect();
+        }
+    }
+    Some(stations)
+}
+
+fn no_whole_bays(length: Length, spacing: Length, family: &Family) -> String {
+    let share = length.to_metres() / spacing.to_metres();
+    let ways: Vec<&str> = family.size.uneven.iter().map(|way| way.name()).collect();
+    let what = match ways.as_slice() {
+        [] => "and a house has whole bays".into(),
+        some => format!("so the order must say `uneven`: {}", some.join(" or ")),
+    };
+    format!(
+        "{} is {share:.2} bays of {}, {what}",
+        feet_inch(length),
+        feet_inch(spacing)
+    )
+}
+
+/// The order's choices, with the family's first choice where it says nothing.
+fn filled(family: &Family, group: Group, order: &Order) -> BTreeMap<String, String> {
+    let said = group.read(order);
+    (family.options.iter())
+        .filter(|o| group.has(o))
+        .filter_map(|o| {
+            let choice = said.get(&o.key).or_else(|| o.choices.first())?;
+            Some((o.key.clone(), choice.clone()))
+        })
+        .collect()
+}
+
+/// What does not go together, and what needs something that is not there.
+fn exclusions(settled: &Settled, family: &Family) -> Troubles {
+    let mut troubles = Troubles::new();
+    for exclusion in &family.exclusions {
+        for (end, side) in family.places_of(&[&exclusion.together]) {
+            if settled.holds(&exclusion.together, end, side) {
+                let keys = settled.keyed(family, &[&exclusion.together], end, side);
+                let said: Vec<String> = keys.iter().map(|key| settled.said(key)).collect();
+                let what = format!(
+                    "{} do not go together: {}",
+                    said.join(" and "),
+                    exclusion.why
+                );
+                troubles.push(together(keys, what));
+            }
+        }
+    }
+    for need in &family.needs {
+        for (end, side) in family.places_of(&[&need.when, &need.needs]) {
+            if settled.holds(&need.when, end, side) && !settled.holds(&need.needs, end, side) {
+                let keys = settled.keyed(family, &[&need.when, &need.needs], end, side);
+                let (asks, asked) = keys.split_at(need.when.len());
+                let asks: Vec<String> = asks.iter().map(|key| settled.said(key)).collect();
+                let wants: Vec<String> = (asked.iter().zip(need.needs.values()))
+                    .map(|((group, key), wanted)| {
+                        let choices: Vec<&str> = wanted.choices().collect();
+                        format!("{} = {}", field_name(*group, key), choices.join(" or "))
+                    })
+                    .collect();
+                let what = format!(
+                    "{} needs {}: {}",
+                    asks.join(" and "),
+                    wants.join(" and "),
+                    need.why
+                );
+                troubles.push(together(keys, what));
+            }
+        }
+    }
+    troubles
+}
+
+fn together(keys: Vec<(Group, String)>, what: String) -> (Kind, Trouble) {
+    let field = (keys.first())
+        .map(|(group, key)| field_name(*group, key))
+        .unwrap_or_default();
+    (Kind::Together { keys }, Trouble { field, what })
+}
+
+impl Family {
+    /// The ends and sides at which conditions must be asked, as (end, side).
+    fn places_of(&self, whens: &[&When]) -> Vec<(usize, usize)> {
+        let by_end = whens.iter().any(|when| self.is_by_end(when));
+        let by_side = whens.iter().any(|when| self.is_by_side(when));
+        let ends = if by_end { 2 } else { 1 };
+        let sides = if by_side { 2 } else { 1 };
+        (0..ends)
+            .flat_map(|end| (0..sides).map(move |side| (end, side)))
+            .collect()
+    }
+}
+
+impl Settled {
+    /// The options that conditions ask for, each with its table at this end and side.
+    fn keyed(
+        &self,
+        family: &Family,
+        whens: &[&When],
+        end: usize,
+        side: usize,
+    ) -> Vec<(Group, String)> {
+        let table = |key: &String| {
+            let option = family.options.iter().find(|o| o.key == *key);
+            (Group::ALL.into_iter())
+                .find(|group| {
+                    let (at_end, at_side) = group.place();
+                    option.is_some_and(|o| group.has(o))
+                        && (!option.is_some_and(|o| o.each_end) || at_end == end)
+                        && (!option.is_some_and(|o| o.each_side) || at_side == side)
+                })
+                .unwrap_or(Group::House)
+        };
+        (whens.iter())
+            .flat_map(|when| when.keys())
+            .map(|key| (table(key), key.clone()))
+            .collect()
+    }
+
+    /// "front.door = single".
+    fn said(&self, (group, key): &(Group, String)) -> String {
+        let (end, side) = group.place();
+        let choice = match (group, key.as_str()) {
+            (_, "bow_spacing") => Some(feet_inch(self.bow_spacing)),
+            (Group::House, _) => self.options.get(key).cloned(),
+            (Group::Front | Group::Back, _) => self.ends[end].get(key).cloned(),
+            (Group::Left | Group::Right, _) => self.sides[side].get(key).cloned(),
+        };
+        format!(
+            "{} = {}",
+            field_name(*group, key),
+            choice.unwrap_or_default()
+        )
+    }
+}
+
+fn field_name(group: Group, key: &str) -> String {
+    if key == "bow_spacing" {
+        key.into()
+    } else {
+        format!("{}.{key}", group.name())
+    }
+}
+
+pub(crate) fn keys_of(family: &Family, group: Group) -> impl Iterator<Item = &str> {
+    (family.options.iter())
+        .filter(move |o| group.has(o))
+        .map(|o| o.key.as_str())
+}

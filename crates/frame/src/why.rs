@@ -1,0 +1,280 @@
+//! The rules that put parts where they are, in words.
+
+use measure::{Grid, Length, System};
+
+use crate::family::Family;
+use crate::family_file::{
+    Bows, BowsWord, Every, FittingFile, FromEnd, InnerEvery, JointFile, MemberFile, Sides, Spot,
+    StrutEnd, UprightFile,
+};
+use crate::settle::Settled;
+
+/// The rule of a member: where it lies, and how it is cut.
+pub(crate) fn member(rule: &MemberFile, family: &Family, order: &Settled) -> String {
+    let system = order.system;
+    let mut said = vec![where_it_lies(rule, order)];
+    if let Some(cut) = how_it_is_cut(rule, family, order) {
+        said.push(cut);
+    }
+    if let (Some(extension), Some(_)) = (&rule.extension, rule.along.as_ref()) {
+        said.push(format!(
+            "where an {extension} is long enough for the rest, it finishes the line"
+        ));
+    }
+    if let Some(clear) = rule.splices_clear {
+        said.push(format!(
+            "no two pieces meet within {} of a bow",
+            clear.tape(system)
+        ));
+    }
+    said.join("; ")
+}
+
+fn where_it_lies(rule: &MemberFile, order: &Settled) -> String {
+    let system = order.system;
+    let bows = bows(&rule.bows, order);
+    let sides = match rule.sides {
+        Sides::Both => "on both sides",
+        Sides::Left => "on the left",
+        Sides::Right => "on the right",
+    };
+    if let Some(post) = &rule.post {
+        let above = post.above_ground.tape(system);
+        return format!("one {sides} at {bows}, {above} above the ground");
+    }
+    if let Some(bow) = &rule.bow {
+        return match bow.half.last() {
+            Some(last) if last.to.is_word(crate::pieces::OVER) => {
+                let legs = 2 * (bow.half.len() - 1);
+                format!("at {bows}: {legs} pieces of legs and one over the peak")
+            }
+            _ => format!("at {bows}: {} a side, meeting at the peak", bow.half.len()),
+        };
+    }
+    if let Some(spot) = &rule.along {
+        let line = match spot {
+            Spot::Word(_) => "one line".into(),
+            _ => format!("one line {sides}"),
+        };
+        let length = order.length.tape(system);
+        return format!("{line} along the house, {length}, {}", place(spot, system));
+    }
+    if let Some(spot) = &rule.across {
+        return format!("one across at {bows}, {}", place(spot, system));
+    }
+    if let Some(strut) = &rule.strut {
+        return format!(
+            "one {sides} at {bows}, from {} to {}",
+            strut_end(&strut.from, system),
+            strut_end(&strut.to, system)
+        );
+    }
+    if let Some(uprights) = &rule.upright {
+        let stand = match uprights {
+            UprightFile::List(list) => {
+                let list: Vec<String> = list.iter().map(|x| x.tape(system)).collect();
+                format!("{} from the middle", list.join(" and "))
+            }
+            UprightFile::Spaced(spaced) => format!(
+                "every {} from {} off the middle on",
+                spaced.every.tape(system),
+                spaced.start.tape(system)
+            ),
+        };
+        return format!("upright in the end wall, {stand}, {sides}");
+    }
+    if let Some(level) = &rule.level {
+        let height = level.height.tape(system);
+        return format!("level in the end wall, {height} above the ground");
+    }
+    if let Some(arch) = &rule.arch {
+        return format!("along the end bow from {} up", place(&arch.from, system));
+    }
+    match &rule.follow {
+        Some(roles) => format!("along each {}", roles.join(" and each ")),
+        None => "in its place".into(),
+    }
+}
+
+fn how_it_is_cut(rule: &MemberFile, family: &Family, order: &Settled) -> Option<String> {
+    let system = order.system;
+    let part = rule.part.as_ref()?;
+    let file = family.part_file(part)?;
+    let Some(length) = file.length else {
+        return Some(format!("{part} is made to that length"));
+    };
+    if rule.post.is_some() {
+        return None;
+    }
+    let overlap = rule.lap.unwrap_or(file.swage());
+    let shows = (length - overlap).tape(system);
+    let length = length.tape(system);
+    Some(match (rule.lap.is_some(), overlap > Length::ZERO) {
+        (_, false) => format!("{part} comes in {length}, the last of a line is cut"),
+        (true, _) => format!("{part} of {length} brings a line {shows} on, the rest laps"),
+        (false, _) => format!(
+            "{part} of {length} brings a line {shows} on, since {} go into the next",
+            overlap.tape(system)
+        ),
+    })
+}
+
+/// The rule of a joint.
+pub(crate) fn joint(rule: &JointFile, system: System) -> String {
+    let hardware: Vec<String> = (rule.hardware.iter())
+        .map(|(mark, count)| format!("{count} of {mark}"))
+        .collect();
+    let where_it_is = if let Some([a, b]) = &rule.between {
+        format!("wherever a {a} meets a {b}")
+    } else if let Some(role) = &rule.splice {
+        format!("wherever two pieces of a {role} meet")
+    } else if let Some(role) = &rule.peak {
+        format!("at the peak of each {role}")
+    } else if let Some(roles) = &rule.foot {
+        format!("at the foot of each {}", roles.join(" and each "))
+    } else if let Some(roles) = &rule.ends {
+        format!("at both ends of each {}", roles.join(" and each "))
+    } else {
+        let roles = rule.fasten.iter().flatten().cloned().collect::<Vec<_>>();
+        let every = rule.every.unwrap_or_default().tape(system);
+        format!(
+            "along each {}, at its ends and at most {every} apart",
+            roles.join(" and each ")
+        )
+    };
+    format!("{where_it_is}: {}", hardware.join(", "))
+}
+
+/// The rule of a fitting.
+pub(crate) fn fitting(rule: &FittingFile) -> String {
+    let parts: Vec<String> = (rule.parts.iter())
+        .map(|(mark, count)| format!("{count} of {mark}"))
+        .collect();
+    let on = match &rule.on {
+        Some(roles) => format!("on each {}", roles.join(" and each ")),
+        None => format!("each {}", rule.role),
+    };
+    format!("{on}: {}", parts.join(", "))
+}
+
+/// Why a sheet is as wide and as long as it is.
+pub(crate) fn cover(
+    arc: f64,
+    more: [Length; 2],
+    length: Length,
+    end_allowance: Length,
+    system: System,
+) -> String {
+    let [one, other] = more;
+    let beyond = if one == other {
+        format!("{} beyond on either side", one.tape(system))
+    } else {
+        format!("{} and {} beyond", one.tape(system), other.tape(system))
+    };
+    format!(
+        "{} along the bow between its lines, {beyond}; {} long and {} at each end",
+        tape(arc, system),
+        length.tape(system),
+        end_allowance.tape(system)
+    )
+}
+
+pub(crate) fn end_skin(width: f64, height: f64, grip: Length, system: System) -> String {
+    format!(
+        "the end is {} by {}, and {} all round",
+        tape(width, system),
+        tape(height, system),
+        grip.tape(system)
+    )
+}
+
+pub(crate) fn ground(
+    across: f64,
+    roll: Length,
+    lap: Length,
+    strips: i64,
+    system: System,
+) -> String {
+    format!(
+        "{} across in {strips} strips of {}, each {} over the next",
+        tape(across, system),
+        roll.tape(system),
+        lap.tape(system)
+    )
+}
+
+/// How much wider the roll is than what is needed.
+pub(crate) fn roll(needed: Length, roll: Length, system: System) -> String {
+    if roll <= needed {
+        return String::new();
+    }
+    format!(
+        "; {} needed, so a roll of {}, which leaves {}",
+        needed.tape(system),
+        roll.tape(system),
+        (roll - needed).tape(system)
+    )
+}
+
+pub(crate) fn edge(every: Length, around: i64, system: System) -> String {
+    format!(
+        "along its edge, at most {} apart: {around} places",
+        every.tape(system)
+    )
+}
+
+fn tape(metres: f64, system: System) -> String {
+    let length = Length::from_metres(metres, Grid::SIXTEENTH).unwrap_or_default();
+    length.tape(system)
+}
+
+fn bows(bows: &Bows, order: &Settled) -> String {
+    match bows {
+        Bows::All | Bows::Word(BowsWord::All) => format!("each of {} bows", order.bays + 1),
+        Bows::Word(BowsWord::Ends) => "each end bow".into(),
+        Bows::Word(BowsWord::Inner) => "each bow but the end bows".into(),
+        Bows::Word(BowsWord::Middle) => "the middle bow".into(),
+        Bows::FromEnd(FromEnd { from_end }) => format!("the bow {from_end} in from either end"),
+        Bows::Every(Every { every, from }) => {
+            format!("every {} bow from bow {from} on", nth(*every))
+        }
+        Bows::InnerEvery(InnerEvery { inner_every }) => {
+            format!("every {} bow between the end bows", nth(*inner_every))
+        }
+    }
+}
+
+fn nth(n: i64) -> String {
+    match n {
+        1 => "single".into(),
+        2 => "second".into(),
+        3 => "third".into(),
+        n => format!("{n}th"),
+    }
+}
+
+fn place(spot: &Spot, system: System) -> String {
+    match spot {
+        Spot::Word(_) => "at the peak".into(),
+        Spot::Share { of, share } if *share >= 1.0 => format!("at the upper end of the {of}"),
+        Spot::Share { of, share } if *share <= 0.0 => format!("at the lower end of the {of}"),
+        Spot::Share { of, share } => format!("{:.0} % up the {of}", share * 100.0),
+        Spot::Along { of, along } => format!("{} up the {of}", along.tape(system)),
+        Spot::Height { height } => format!("{} above the ground", height.tape(system)),
+        Spot::Aside { x } => format!("{} from the middle", x.tape(system)),
+        Spot::Point { x, height } => format!(
+            "{} from the middle and {} above the ground",
+            x.tape(system),
+            height.tape(system)
+        ),
+    }
+}
+
+fn strut_end(end: &StrutEnd, system: System) -> String {
+    let place = place(&end.at, system);
+    match end.bow {
+        0 => place,
+        1 => format!("{place} one bow on"),
+        n => format!("{place} {n} bows on"),
+    }
+}
