@@ -6,7 +6,8 @@ use measure::{Length, Mass, Unit};
 use serde::{Deserialize, Deserializer, de::Error as _};
 
 use crate::part::{End, Mark, SubKit};
-use crate::profile::{Asked, NoProfile, Profile};
+use crate::profile::Profile;
+use crate::profile_asked::{Ask, AskedLink, NoProfile, Peak};
 
 /// What a text in an order or a `when` may be: one choice or several.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -436,19 +437,20 @@ impl Family {
     }
 
     pub(crate) fn solve_profile(&self) -> Result<Profile, NoProfile> {
-        let asked: Vec<(String, Asked)> = (self.profile.half.iter())
+        let asked: Vec<AskedLink> = (self.profile.half.iter())
             .filter_map(|link| {
-                let extent = match (link.straight, link.arc) {
-                    (Some(length), _) => Asked::Straight(length.to_metres()),
-                    (None, Some(radius)) => Asked::Arc(radius.to_metres()),
-                    (None, None) => return None,
-                };
-                Some((link.name.clone(), extent))
+                let given = |length: Length| Ask::Given(length.to_metres());
+                match (link.straight, link.arc) {
+                    (Some(length), _) => Some(AskedLink::straight(&link.name, given(length))),
+                    (None, Some(radius)) => Some(AskedLink::arc(&link.name, given(radius))),
+                    (None, None) => None,
+                }
             })
             .collect();
         Profile::solve(
             self.profile.width.to_metres(),
             self.profile.height.to_metres(),
+            Peak::Pointed,
             &asked,
         )
     }
