@@ -203,7 +203,7 @@ impl Profile {
     pub fn height_at(&self, x: f64) -> Option<f64> {
         let foot = self.at_left(0.0);
         let left = -x.abs();
-        if !(left >= foot.x - NOTHING) {
+        if left.is_nan() || left < foot.x - NOTHING {
             return None;
         }
         let entry = self.half.iter().rev().find_map(|link| {

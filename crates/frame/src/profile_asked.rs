@@ -298,12 +298,12 @@ pub(crate) fn must_be_possible(
             length(&link.name, metres)?;
         }
         if let Ask::Given(turn) = turn
-            && !(turn > 0.0 && turn <= PI)
+            && (turn.is_nan() || turn <= 0.0 || turn > PI)
         {
             return Err(NoProfile::NotATurn(link.name.clone()));
         }
         if let Some(Ask::Given(kink)) = link.kink
-            && !(kink.abs() < PI)
+            && (kink.is_nan() || kink.abs() >= PI)
         {
             return Err(NoProfile::NotAKink(link.name.clone()));
         }

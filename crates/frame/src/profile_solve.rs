@@ -268,11 +268,8 @@ impl<'a> Chain<'a> {
     ) -> Option<NoProfile> {
         let end = links.last().map(|l| l.at(l.length))?;
         let (height, half_width) = (self.height, self.half_width);
-        if is_given {
-            let off = (target - end).length();
-            if !(off <= AGREES) {
-                return Some(self.misses(links, end));
-            }
+        if is_given && !is_within((target - end).length(), AGREES) {
+            return Some(self.misses(links, end));
         }
         for (step, link) in self.steps.iter().zip(links) {
             let name = link.name.clone();
@@ -298,7 +295,7 @@ impl<'a> Chain<'a> {
                 });
             }
             for heading in [before, after] {
-                if !(heading >= -NOTHING && heading <= PI + NOTHING) {
+                if !(-NOTHING..=PI + NOTHING).contains(&heading) {
                     return Some(NoProfile::Sinks {
                         name,
                         degrees: heading.to_degrees(),
@@ -320,8 +317,8 @@ impl<'a> Chain<'a> {
         let size = (choice.extents[1..].iter())
             .chain(links.iter().filter_map(|l| l.radius.as_ref()))
             .fold(height.max(half_width), |a, b| a.max(b.abs()));
-        let off = (target - end).length();
-        (!is_given && !(off <= 1e-12 * size)).then(|| NoProfile::NotSettled {
+        let is_closed = is_given || is_within((target - end).length(), 1e-12 * size);
+        (!is_closed).then(|| NoProfile::NotSettled {
             open: self.open.clone(),
         })
     }
@@ -391,4 +388,9 @@ impl<'a> Chain<'a> {
             && shoulder.before.open == 0;
         are_open.then_some((shoulder.extent.times, roof.extent.times))
     }
+}
+
+/// Never true of what is no number.
+fn is_within(off: f64, most: f64) -> bool {
+    off <= most
 }
