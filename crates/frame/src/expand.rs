@@ -4,13 +4,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use measure::Length;
 
+use crate::across::Across;
 use crate::family::{Family, FamilyError};
 use crate::family_file::{ProfileFile, Spare, Spot};
 use crate::graph::{Cut, Frame, Hung, Joint, JointKind, Member, MemberRule, Package, Piece};
 use crate::meet::{Index, Roles};
 use crate::order::{Order, Refusal};
 use crate::part::{Mark, Part, SubKit};
-use crate::profile::{Across, Profile};
+use crate::profile::Profile;
 use crate::resolve::{Derived, resolve};
 use crate::settle::Settled;
 use crate::why;

@@ -5,11 +5,12 @@ use measure::Length;
 use serde::Deserialize;
 
 use crate::family_file::{
-    Choice, Cutting, Exclusion, FittingFile, JointFile, MemberFile, Need, PackageFile, PartFile,
-    ProfileFile, Profiles, Size, SkinFile, StageFile, When,
+    Choice, Cutting, Exclusion, Extent, FittingFile, JointFile, LinkFile, MemberFile, Need,
+    PackageFile, PartFile, ProfileFile, Profiles, Size, SkinFile, StageFile, Turn, When,
 };
 use crate::family_place;
-use crate::profile::{Asked, NoProfile, Profile};
+use crate::profile::Profile;
+use crate::profile_asked::{Ask, AskedLink, NoProfile, Shape};
 use crate::settle::Settled;
 
 /// A design that can be ordered in sizes, read from its file and checked against itself.
@@ -162,16 +163,38 @@ impl Family {
 
 impl ProfileFile {
     pub(crate) fn solve(&self) -> Result<Profile, NoProfile> {
-        let asked: Vec<(String, Asked)> = (self.half.iter())
-            .filter_map(|link| {
-                let extent = match (link.straight, link.arc) {
-                    (Some(length), _) => Asked::Straight(length.to_metres()),
-                    (None, Some(radius)) => Asked::Arc(radius.to_metres()),
-                    (None, None) => return None,
-                };
-                Some((link.name.clone(), extent))
-            })
-            .collect();
-        Profile::solve(self.width.to_metres(), self.height.to_metres(), &asked)
+        let asked: Vec<AskedLink> = self.half.iter().filter_map(LinkFile::asked).collect();
+        Profile::solve(
+            self.width.to_metres(),
+            self.height.to_metres(),
+            self.peak.into(),
+            &asked,
+        )
+    }
+}
+
+impl LinkFile {
+    fn asked(&self) -> Option<AskedLink> {
+        let metres = |extent: Extent| match extent {
+            Extent::Of(length) => Ask::Given(length.to_metres()),
+            Extent::Follows => Ask::Follows,
+        };
+        let radians = |turn: Turn| match turn {
+            Turn::Of(degrees) => Ask::Given(degrees.to_radians()),
+            Turn::Follows => Ask::Follows,
+        };
+        let shape = match (self.straight, self.arc) {
+            (Some(length), _) => Shape::Straight(metres(length)),
+            (None, Some(radius)) => Shape::Arc {
+                radius: metres(radius),
+                turn: self.turn.map_or(Ask::Follows, radians),
+            },
+            (None, None) => return None,
+        };
+        Some(AskedLink {
+            name: self.name.clone(),
+            shape,
+            kink: self.kink.map(radians),
+        })
     }
 }

@@ -130,6 +130,12 @@ impl Check<'_> {
                         format!("profile: `{}` needs either `straight` or `arc`", link.name),
                     );
                 }
+                if link.turn.is_some() && link.arc.is_none() {
+                    self.say(
+                        &at.field("turn"),
+                        format!("profile: `{}` is no arc, so it does not turn", link.name),
+                    );
+                }
                 if !names.insert(&link.name) {
                     self.say(&at, format!("profile: `{}` is there twice", link.name));
                 }

@@ -6,9 +6,10 @@ use measure::{Length, Mass};
 use serde::Deserialize;
 
 use crate::family_read::{
-    all, density, ends, length, lengths, maybe_length, maybe_mass, maybe_thickness,
+    all, density, ends, extent, length, lengths, maybe_length, maybe_mass, maybe_thickness, turn,
 };
 use crate::part::{End, Mark, SubKit};
+use crate::profile_asked::Peak;
 
 /// What a text in an order or a `when` may be: one choice or several.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -78,17 +79,60 @@ pub(crate) struct ProfileFile {
     pub width: Length,
     #[serde(deserialize_with = "length")]
     pub height: Length,
+    #[serde(default)]
+    pub peak: PeakFile,
     pub half: Vec<LinkFile>,
 }
 
+/// One link of the half profile, from the ground up.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct LinkFile {
     pub name: String,
-    #[serde(default, deserialize_with = "maybe_length")]
-    pub straight: Option<Length>,
-    #[serde(default, deserialize_with = "maybe_length")]
-    pub arc: Option<Length>,
+    /// Its length.
+    #[serde(default, deserialize_with = "extent")]
+    pub straight: Option<Extent>,
+    /// Its radius.
+    #[serde(default, deserialize_with = "extent")]
+    pub arc: Option<Extent>,
+    /// By how many degrees an arc turns; follows when left out.
+    #[serde(default, deserialize_with = "turn")]
+    pub turn: Option<Turn>,
+    /// By how many degrees the profile turns to the middle where the link starts; goes on smoothly when left out.
+    #[serde(default, deserialize_with = "turn")]
+    pub kink: Option<Turn>,
+}
+
+/// A length that is given, or follows from width and height.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Extent {
+    Of(Length),
+    Follows,
+}
+
+/// An angle that is given in degrees, or follows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Turn {
+    Of(f64),
+    Follows,
+}
+
+/// How the halves meet at the peak.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum PeakFile {
+    #[default]
+    Pointed,
+    Smooth,
+}
+
+impl From<PeakFile> for Peak {
+    fn from(peak: PeakFile) -> Self {
+        match peak {
+            PeakFile::Pointed => Peak::Pointed,
+            PeakFile::Smooth => Peak::Smooth,
+        }
+    }
 }
 
 /// Something an order may choose.

@@ -9,6 +9,7 @@ use crate::family_check::Check;
 use crate::family_file::{MemberFile, PartFile, Spot, UprightFile};
 use crate::family_place::At;
 use crate::part::End;
+use crate::place::post_line;
 
 pub(crate) const HOUSE_LENGTH: RangeInclusive<Length> =
     Length::inches(1)..=Length::millimetres(1_000_000);
@@ -196,11 +197,11 @@ impl Check<'_> {
         let at = at.field("post").field("above_ground");
         self.measures(&at, whose, "above_ground", Some(above), MAY_BE_NOTHING);
         for profile in &self.family.profile.0 {
-            let links = profile.half.iter();
-            let leg = links.map_while(|link| link.straight).map(Length::to_metres);
-            let leg: f64 = leg.sum();
-            // Where a `when` has several profiles, a post belongs to one of them by its own `when`.
-            if self.family.profile.0.len() == 1 && above.to_metres() > leg + 1e-9 {
+            let solved = profile.solve().ok();
+            // Where there are several profiles, a post may belong to one of them by its own `when`.
+            let stands =
+                solved.is_none_or(|solved| post_line(&solved, above.to_metres()).is_some());
+            if self.family.profile.0.len() == 1 && !stands {
                 self.say(
                     &at,
                     format!(

@@ -8,6 +8,7 @@ use serde::de::value::{MapAccessDeserializer, SeqAccessDeserializer};
 use serde::de::{DeserializeOwned, Error as _, MapAccess, SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer};
 
+use crate::family_file::{Extent, Turn};
 use crate::part::End;
 
 pub(crate) fn read_length<E: serde::de::Error>(text: &str) -> Result<Length, E> {
@@ -28,6 +29,48 @@ pub(crate) fn lengths<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<Length>,
         .map(|text| read_length(text))
         .collect()
 }
+
+/// A length, or that it follows.
+pub(crate) fn extent<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Extent>, D::Error> {
+    let text = String::deserialize(from)?;
+    match text.as_str() {
+        FOLLOWS => Ok(Some(Extent::Follows)),
+        _ => read_length(&text).map(|length| Some(Extent::Of(length))),
+    }
+}
+
+/// Degrees, or that they follow.
+pub(crate) fn turn<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Turn>, D::Error> {
+    struct Degrees;
+
+    impl Visitor<'_> for Degrees {
+        type Value = Turn;
+
+        fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+            write!(f, "degrees (such as 12.5) or \"{FOLLOWS}\"")
+        }
+
+        fn visit_f64<E: serde::de::Error>(self, degrees: f64) -> Result<Turn, E> {
+            Ok(Turn::Of(degrees))
+        }
+
+        fn visit_i64<E: serde::de::Error>(self, degrees: i64) -> Result<Turn, E> {
+            Ok(Turn::Of(degrees as f64))
+        }
+
+        fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<Turn, E> {
+            match text {
+                FOLLOWS => Ok(Turn::Follows),
+                _ => Err(E::invalid_value(serde::de::Unexpected::Str(text), &self)),
+            }
+        }
+    }
+
+    from.deserialize_any(Degrees).map(Some)
+}
+
+/// The word for a measure that follows from the others.
+const FOLLOWS: &str = "follows";
 
 /// Film is sold in mil, thousandths of an inch; anything else is read as a length.
 pub(crate) fn maybe_thickness<'de, D: Deserializer<'de>>(

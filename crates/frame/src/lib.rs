@@ -2,6 +2,9 @@
 //!
 //! [`Order::read`] → [`expand`] → [`PartsList::of`]. No quantity is typed in: each is the sum of its places.
 
+mod across;
+mod bend;
+mod closing;
 mod cut;
 mod drawing;
 mod expand;
@@ -25,11 +28,15 @@ mod parts_list;
 mod pieces;
 mod place;
 mod profile;
+mod profile_asked;
+mod profile_solve;
 mod resolve;
 mod segment;
 mod settle;
 mod why;
 
+pub use across::Across;
+pub use bend::{BentLine, BentStretch, NoBend};
 pub use drawing::isometric;
 pub use expand::{ExpandError, expand};
 pub use family::{Family, FamilyError, MOST_FAMILY_BYTES};
@@ -39,6 +46,7 @@ pub use order::{MOST_ORDER_BYTES, Order, OrderForm, Refusal, Trouble};
 pub use part::{Bend, End, Mark, Part, Section, Stretch, SubKit};
 pub use part_drawing::part_drawing;
 pub use parts_list::{Line, Packed, PartsList, Place};
-pub use profile::{Across, Asked, Link, NoProfile, Profile};
+pub use profile::{Link, Profile};
+pub use profile_asked::{Ask, AskedLink, NoProfile, Peak, Shape};
 pub use segment::Segment;
 pub use settle::Settled;

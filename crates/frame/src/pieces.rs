@@ -123,6 +123,10 @@ impl Raising<'_> {
             .sum();
         let hidden = (swages + into_post).to_metres();
         self.derived.length(part, to - from + hidden);
+        match self.profile.bend(from, to) {
+            Ok(line) => self.derived.bend(part, line),
+            Err(e) => self.troubles.push(format!("part `{part}`: {e}")),
+        }
     }
 
     /// All other members are cut from stock, in lines or one piece each.

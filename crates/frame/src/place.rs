@@ -2,10 +2,11 @@
 
 use measure::Length;
 
+use crate::across::Across;
 use crate::expand::{BOTH_ENDS, BOTH_SIDES, END_NAMES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
 use crate::family_file::{ArchFile, LevelFile, MemberFile, PostFile, Spot, StrutFile, UprightFile};
 use crate::graph::{Member, Path, Point};
-use crate::profile::Across;
+use crate::profile::Profile;
 
 /// Uprights at a spacing end where they would be shorter than this, unless the family says otherwise.
 const LEAST_UPRIGHT: Length = Length::inches(12);
@@ -80,8 +81,18 @@ impl Raising<'_> {
         let Some(long) = self.stock_length(part) else {
             return;
         };
-        let top = post.above_ground.to_metres();
-        let leg = self.profile.at(0.0);
+        let Some((top, up)) = post_line(&self.profile, post.above_ground.to_metres()) else {
+            self.troubles.push(format!(
+                "member `{}` stands {} above the ground, higher than the profile is straight",
+                member.role,
+                post.above_ground.tape(self.order.system)
+            ));
+            return;
+        };
+        let bottom = Across {
+            x: top.x - up.x * long,
+            z: top.z - up.z * long,
+        };
         let mut stood: Vec<(i64, usize)> = self
             .its_sides(member)
             .flat_map(|side| {
@@ -92,15 +103,11 @@ impl Raising<'_> {
         stood.sort_unstable();
         for (bow, side) in stood {
             let y = self.stations[bow as usize];
-            let x = mirrored(leg, side).x;
-            let path = Path::Straight(
-                Point {
-                    x,
-                    y,
-                    z: top - long,
-                },
-                Point { x, y, z: top },
-            );
+            let point = |at: Across| {
+                let Across { x, z } = mirrored(at, side);
+                Point { x, y, z }
+            };
+            let path = Path::Straight(point(bottom), point(top));
             let name = format!("{}, bow {}, {}", member.role, bow + 1, SIDE_NAMES[side]);
             self.add(rule, name, path, None);
         }
@@ -385,6 +392,26 @@ impl Raising<'_> {
             self.add(rule, name, path, Some(index));
         }
     }
+}
+
+/// Where a post on the left ends, and the way up it points: along the profile's leg, or upright where it ends on the
+/// ground. Nothing where the profile is not straight as far up as that.
+pub(crate) fn post_line(profile: &Profile, above_ground: f64) -> Option<(Across, Across)> {
+    let foot = profile.at(0.0);
+    let s = profile.along_height(above_ground)?;
+    let top = profile.at(s);
+    let (dx, dz) = (top.x - foot.x, top.z - foot.z);
+    let chord = dx.hypot(dz);
+    if chord < NOTHING {
+        return Some((foot, Across { x: 0.0, z: 1.0 }));
+    }
+    // An arc is longer than its chord.
+    let straight = s - chord < NOTHING;
+    let up = Across {
+        x: dx / chord,
+        z: dz / chord,
+    };
+    straight.then_some((top, up))
 }
 
 pub(crate) fn in_the_middle(x: f64) -> bool {

@@ -1,73 +1,118 @@
 //! The profile: one half of a bow's line, from the ground to the peak, as a chain of straights and arcs.
 
+use std::f64::consts::FRAC_PI_2;
+
+use crate::across::Across;
+use crate::profile_asked::{AskedLink, NoProfile, Peak};
 use crate::segment::Segment;
-
-/// A point across the house: `x` from the middle line, `z` over the ground, in metres.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Across {
-    /// From the middle line, left negative.
-    pub x: f64,
-    /// Over the ground.
-    pub z: f64,
-}
-
-/// What a part of the chain is asked to be, before the solver has given the last two their extent.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Asked {
-    /// A straight of this length.
-    Straight(f64),
-    /// An arc of this radius that bends towards the middle.
-    Arc(f64),
-}
 
 /// One link of the chain with its name in the family file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Link {
     /// Such as "side" or "roof".
     pub name: String,
-    start: Across,
+    pub(crate) start: Across,
     /// Direction at the start, radians over the horizontal, pointing to the middle at 0.
-    heading: f64,
-    /// Radius, or nothing for a straight.
-    radius: Option<f64>,
+    pub(crate) heading: f64,
+    pub(crate) radius: Option<f64>,
     /// Length along the link.
     pub length: f64,
 }
 
 impl Link {
+    /// Radius of the axis; nothing for a straight.
+    pub fn radius(&self) -> Option<f64> {
+        self.radius
+    }
+
+    /// Direction at the start, radians over the horizontal: 0 points to the middle, more than a right angle outward.
+    pub fn heading(&self) -> f64 {
+        self.heading
+    }
+
+    /// Direction at the end.
+    pub fn heading_after(&self) -> f64 {
+        self.heading - self.turn()
+    }
+
+    /// By how much the link turns towards the middle; nothing for a straight.
+    pub fn turn(&self) -> f64 {
+        self.radius.map_or(0.0, |r| self.length / r)
+    }
+
     /// The point `s` metres along the link.
-    fn at(&self, s: f64) -> Across {
+    pub(crate) fn at(&self, s: f64) -> Across {
         match self.radius {
-            None => Across {
-                x: self.start.x + s * self.heading.cos(),
-                z: self.start.z + s * self.heading.sin(),
-            },
+            None => self.start + Across::towards(self.heading).scaled(s),
             Some(r) => {
-                // The centre lies to the right of the heading, since every arc bends to the middle.
-                let (sin, cos) = self.heading.sin_cos();
-                let centre = Across {
-                    x: self.start.x + r * sin,
-                    z: self.start.z - r * cos,
-                };
-                let (sin, cos) = (self.heading - s / r).sin_cos();
-                Across {
-                    x: centre.x - r * sin,
-                    z: centre.z + r * cos,
-                }
+                // The chord: half of the turn off the heading. It keeps its digits on the flattest arc, which the way
+                // over a far centre does not.
+                let half_turn = s / r / 2.0;
+                let chord = 2.0 * r * half_turn.sin();
+                self.start + Across::towards(self.heading - half_turn).scaled(chord)
             }
         }
     }
 
-    fn heading_after(&self) -> f64 {
-        self.radius
-            .map_or(self.heading, |r| self.heading - self.length / r)
+    /// Where along the link, which does not sink, a height is reached.
+    fn along_height(&self, z: f64) -> f64 {
+        let up = z - self.start.z;
+        let (sin, cos) = self.heading.sin_cos();
+        let s = match self.radius {
+            None => up / sin,
+            Some(r) => r * (self.heading - (cos + up / r).clamp(-1.0, 1.0).acos()),
+        };
+        // A level link is reached at its start.
+        if s.is_nan() {
+            0.0
+        } else {
+            s.clamp(0.0, self.length)
+        }
+    }
+
+    /// Where along the link it comes for the last time from outside a line upright at `x` to the inside, if it does.
+    fn enters(&self, x: f64) -> Option<f64> {
+        let (sin, cos) = self.heading.sin_cos();
+        let is_outside = |at: f64| at < x - NOTHING;
+        let s = match self.radius {
+            None if is_outside(self.start.x) => (x - self.start.x) / cos,
+            None => return None,
+            Some(r) => {
+                // An arc that starts outward is farthest out where it heads upright.
+                let turns_in = self.heading > FRAC_PI_2 && self.heading_after() < FRAC_PI_2;
+                let farthest = if turns_in {
+                    self.start.x + r * sin - r
+                } else {
+                    self.start.x
+                };
+                if !is_outside(farthest) {
+                    return None;
+                }
+                r * (self.heading - (sin - (x - self.start.x) / r).clamp(-1.0, 1.0).asin())
+            }
+        };
+        Some(s.clamp(0.0, self.length))
     }
 
     /// Chord, rise and radius of the link, if it is an arc.
     pub fn segment(&self) -> Option<Segment> {
-        self.radius.map(|r| Segment::from_arc(r, self.length / r))
+        self.radius.map(|r| Segment::from_arc(r, self.turn()))
+    }
+
+    /// The same link on the right half, from the peak down.
+    pub(crate) fn mirrored(&self) -> Self {
+        Self {
+            name: self.name.clone(),
+            start: self.at(self.length).mirrored(),
+            heading: -self.heading_after(),
+            radius: self.radius,
+            length: self.length,
+        }
     }
 }
+
+/// What is nothing, of metres.
+const NOTHING: f64 = 1e-9;
 
 /// A whole profile: the solved left half, mirrored at the middle line.
 #[derive(Clone, Debug, PartialEq)]
@@ -76,163 +121,22 @@ pub struct Profile {
     half_length: f64,
 }
 
-/// Why no profile has the asked width, height and links.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum NoProfile {
-    /// The chain needs two links whose extent can follow from width and height.
-    #[error("the profile needs at least two links, the last of them an arc; it has {0}")]
-    TooFewLinks(usize),
-    /// One of the last two links is a straight.
-    #[error("the last two links of the profile must both be arcs, so that they can meet the peak")]
-    NotArcs,
-    /// A link before the last two is an arc.
-    #[error("`{0}` is an arc; before the last two links of the profile only straights can stand")]
-    ArcTooEarly(String),
-    /// The circles meet, but only by bending outward or by sinking towards the middle.
-    #[error(
-        "arcs of {shoulder:.3} m and {roof:.3} m meet a peak {height:.3} m high over a half width of \
-         {half_width:.3} m only by bending the wrong way"
-    )]
-    ArcsBendWrong {
-        /// Radius of the last arc but one.
-        shoulder: f64,
-        /// Radius of the last arc.
-        roof: f64,
-        /// Height asked for.
-        height: f64,
-        /// Half of the width asked for.
-        half_width: f64,
-    },
-    /// The circles do not reach each other.
-    #[error(
-        "arcs of {shoulder:.3} m and {roof:.3} m do not meet a peak {height:.3} m high over a half width of \
-         {half_width:.3} m: the roof's circle misses it by {miss:.3} m"
-    )]
-    ArcsDoNotMeet {
-        /// Radius of the last arc but one.
-        shoulder: f64,
-        /// Radius of the last arc.
-        roof: f64,
-        /// Height asked for.
-        height: f64,
-        /// Half of the width asked for.
-        half_width: f64,
-        /// How far apart the circles stay.
-        miss: f64,
-    },
-    /// A measure that is nothing, negative, or no length that a house could have.
-    #[error("`{0}` must be longer than nothing and not over {MOST_METRES} m")]
-    NotPositive(String),
-}
-
-/// The largest measure of a profile; a roof's radius may be far longer than the house is wide.
-const MOST_METRES: f64 = 1_000.0;
-
-fn must_be_possible(name: &str, metres: f64) -> Result<(), NoProfile> {
-    if metres > 0.0 && metres <= MOST_METRES {
-        Ok(())
-    } else {
-        Err(NoProfile::NotPositive(name.into()))
-    }
-}
-
 impl Profile {
     /// Solves the chain for a width (leg to leg) and a height (ground to peak), in metres.
     ///
-    /// All links but the last two are as asked; the turns of the last two arcs follow, each tangent to the link
-    /// before it. The centre of the roof's circle lies `R − r` from the shoulder's (circles that touch inside) and
-    /// `R` from the peak: an intersection of two circles, in closed form.
-    pub fn solve(width: f64, height: f64, asked: &[(String, Asked)]) -> Result<Self, NoProfile> {
-        for (name, extent) in asked {
-            let (Asked::Straight(metres) | Asked::Arc(metres)) = *extent;
-            must_be_possible(name, metres)?;
-        }
-        must_be_possible("width", width)?;
-        must_be_possible("height", height)?;
-        let [given @ .., (shoulder_name, shoulder), (roof_name, roof)] = asked else {
-            return Err(NoProfile::TooFewLinks(asked.len()));
-        };
-        let (Asked::Arc(r), Asked::Arc(big)) = (*shoulder, *roof) else {
-            return Err(NoProfile::NotArcs);
-        };
-
-        let mut half: Vec<Link> = Vec::with_capacity(asked.len());
-        let mut start = Across {
-            x: -width / 2.0,
-            z: 0.0,
-        };
-        let heading = std::f64::consts::FRAC_PI_2;
-        for (name, extent) in given {
-            let Asked::Straight(length) = *extent else {
-                return Err(NoProfile::ArcTooEarly(name.clone()));
-            };
-            half.push(Link {
-                name: name.clone(),
-                start,
-                heading,
-                radius: None,
-                length,
-            });
-            start.z += length;
-        }
-
-        let misses = |miss: f64| NoProfile::ArcsDoNotMeet {
-            shoulder: r,
-            roof: big,
-            height,
-            half_width: width / 2.0,
-            miss,
-        };
-        // From the shoulder's centre, the roof's centre is at `near`, and from the peak at `big`.
-        let centre = Across {
-            x: start.x + r,
-            z: start.z,
-        };
-        let (dx, dz) = (-centre.x, height - centre.z);
-        let apart = dx.hypot(dz);
-        let near = big - r;
-        if near <= 0.0 || apart < r || apart > near + big || apart < (near - big).abs() {
-            let miss = (apart - near - big)
-                .max((near - big).abs() - apart)
-                .max(r - apart)
-                .max(-near);
-            return Err(misses(miss));
-        }
-        let along = (near * near - big * big + apart * apart) / (2.0 * apart);
-        let aside = (near * near - along * along).max(0.0).sqrt();
-        // Of the two intersections the one to the lower right bends the roof the right way.
-        let roof_centre = Across {
-            x: centre.x + (along * dx + aside * dz) / apart,
-            z: centre.z + (along * dz - aside * dx) / apart,
-        };
-        // A point of the arc lies from its centre at (−sin, cos) of the heading there.
-        let touch_heading = (roof_centre.x - centre.x).atan2(centre.z - roof_centre.z);
-        let peak_heading = roof_centre.x.atan2(height - roof_centre.z);
-        let shoulder_turn = heading - touch_heading;
-        let roof_turn = touch_heading - peak_heading;
-        if shoulder_turn <= 0.0 || roof_turn <= 0.0 || peak_heading < -1e-9 {
-            return Err(NoProfile::ArcsBendWrong {
-                shoulder: r,
-                roof: big,
-                height,
-                half_width: width / 2.0,
-            });
-        }
-        let first = Link {
-            name: shoulder_name.clone(),
-            start,
-            heading,
-            radius: Some(r),
-            length: r * shoulder_turn,
-        };
-        let second = Link {
-            name: roof_name.clone(),
-            start: first.at(first.length),
-            heading: first.heading_after(),
-            radius: Some(big),
-            length: big * roof_turn,
-        };
-        half.extend([first, second]);
+    /// What is left to follow must be as much as the ends settle: two measures, and with a smooth peak a turn or kink
+    /// besides. All is in closed form (see `closing.rs`), so the time it takes depends on the number of links only.
+    ///
+    /// Where two profiles would do, the one is taken that a builder means: the one that kinks less outward, then the
+    /// one with the greater open extents (the flatter arc, the longer straight). A profile never sinks on its way to
+    /// the peak, never passes the middle, and none of its arcs turns by more than a half circle.
+    pub fn solve(
+        width: f64,
+        height: f64,
+        peak: Peak,
+        asked: &[AskedLink],
+    ) -> Result<Self, NoProfile> {
+        let half = crate::profile_solve::solve(width, height, peak, asked)?;
         let half_length = half.iter().map(|l| l.length).sum();
         Ok(Self { half, half_length })
     }
@@ -255,11 +159,7 @@ impl Profile {
     /// The point `s` metres along the whole profile, from the ground at the left.
     pub fn at(&self, s: f64) -> Across {
         if s > self.half_length {
-            let mirrored = self.at_left(self.length() - s);
-            return Across {
-                x: -mirrored.x,
-                z: mirrored.z,
-            };
+            return self.at_left(self.length() - s).mirrored();
         }
         self.at_left(s)
     }
@@ -287,49 +187,44 @@ impl Profile {
     /// shorter.
     pub fn along_link_for(&self, name: &str, length: f64) -> Option<f64> {
         let link = self.half.iter().find(|l| l.name == name)?;
-        (length <= link.length + 1e-9)
+        (length <= link.length + NOTHING)
             .then(|| self.along_link(name, length / link.length))
             .flatten()
     }
 
-    /// How far along the left half a distance from the middle is reached, under the roof; nothing outside the house.
+    /// How far along the left half the roof is over a place `x` from the middle; nothing outside the legs.
     pub fn along_aside(&self, x: f64) -> Option<f64> {
         self.along_height(self.height_at(x)?)
     }
 
-    /// How far along the left half a height is reached; nothing when the peak is lower.
-    ///
-    /// A bow rises all the way to its peak, so halving the interval finds it to a fraction of a nanometre.
+    /// How far along the left half a height is reached for the first time; nothing when the peak is lower.
     pub fn along_height(&self, z: f64) -> Option<f64> {
-        self.find(|p| p.z >= z)
-    }
-
-    /// Height of the bow over the ground at `x` from the middle, inside the legs; nothing outside the house, and
-    /// the ground itself where `x` is on an upright leg.
-    pub fn height_at(&self, x: f64) -> Option<f64> {
-        let half_width = -self.at_left(0.0).x;
-        if x.abs() > half_width + 1e-9 {
-            return None;
-        }
-        self.find(|p| p.x >= -x.abs()).map(|s| self.at_left(s).z)
-    }
-
-    /// The first place on the left half from which a condition holds up to the peak.
-    fn find(&self, holds: impl Fn(Across) -> bool) -> Option<f64> {
-        if !holds(self.at_left(self.half_length)) {
-            return None;
-        }
-        let (mut low, mut high) = (0.0, self.half_length);
-        // Sixty halvings bring any profile that can be solved below the last digit of a float.
-        for _ in 0..60 {
-            let middle = (low + high) / 2.0;
-            if holds(self.at_left(middle)) {
-                high = middle;
-            } else {
-                low = middle;
+        let mut before = 0.0;
+        for link in &self.half {
+            if link.at(link.length).z >= z {
+                return Some(before + link.along_height(z));
             }
+            before += link.length;
         }
-        Some(high)
+        // The peak itself, where rounding has left the last link a hair below it.
+        let peak = self.at_left(self.half_length).z;
+        (z <= peak + NOTHING).then_some(self.half_length)
+    }
+
+    /// Height of the roof over the ground at `x` from the middle; nothing outside the legs, even where a bow that
+    /// starts outward reaches over them, and the ground itself where `x` is on an upright leg that goes straight into
+    /// the roof.
+    pub fn height_at(&self, x: f64) -> Option<f64> {
+        let foot = self.at_left(0.0);
+        let left = -x.abs();
+        if left.is_nan() || left < foot.x - NOTHING {
+            return None;
+        }
+        let entry = self.half.iter().rev().find_map(|link| {
+            let s = link.enters(left)?;
+            Some(link.at(s).z)
+        });
+        Some(entry.unwrap_or(foot.z))
     }
 
     /// Area between the bow and the ground, in square metres, by the chain's own formulas.

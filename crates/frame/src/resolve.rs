@@ -4,15 +4,18 @@ use std::collections::BTreeMap;
 
 use measure::{Grid, Length, Mass, System};
 
+use crate::bend::BentLine;
 use crate::expand::feet_inch;
 use crate::family_file::{Metal, PartFile};
-use crate::part::{Part, Section, describe};
+use crate::part::{Bend, Part, Section, Stretch, describe};
 
 /// Lengths and widths that follow from where parts lie.
 #[derive(Default)]
 pub(crate) struct Derived {
     /// Per mark: overall length, and width of film; several when places disagree.
     found: BTreeMap<String, Vec<(Length, Option<Length>)>>,
+    /// Per mark of a bow piece: the line that it is bent to.
+    bends: BTreeMap<String, BentLine>,
 }
 
 impl Derived {
@@ -24,6 +27,11 @@ impl Derived {
     /// A sheet of the mark is this wide and this many metres long; kept to whole inches.
     pub(crate) fn sheet(&mut self, mark: &str, width: Length, metres: f64) {
         self.add(mark, Length::from_metres(metres, whole_inch()), Some(width));
+    }
+
+    /// A piece of the mark is bent to this line. Pieces of one mark that differ in length are refused elsewhere.
+    pub(crate) fn bend(&mut self, mark: &str, line: BentLine) {
+        self.bends.entry(mark.into()).or_insert(line);
     }
 
     fn add(&mut self, mark: &str, length: Option<Length>, width: Option<Length>) {
@@ -85,10 +93,38 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         ends: file.ends,
         finish: file.finish.clone(),
         unit_mass,
-        bend: None,
+        bend: derived.bends.get(&file.mark).and_then(bend),
     };
     part.description = describe(&part, file.says.as_deref(), system);
     Ok(part)
+}
+
+/// What a tape measures of a bent piece, to 1/16 in; nothing of one that is straight.
+fn bend(line: &BentLine) -> Option<Bend> {
+    let length = |metres: f64| Length::from_metres(metres, Grid::SIXTEENTH);
+    if line
+        .stretches
+        .iter()
+        .all(|stretch| stretch.radius.is_none())
+    {
+        return None;
+    }
+    let stretches = (line.stretches.iter())
+        .map(|stretch| {
+            Some(Stretch {
+                length: length(stretch.length)?,
+                radius: match stretch.radius {
+                    Some(radius) => Some(length(radius)?),
+                    None => None,
+                },
+            })
+        })
+        .collect::<Option<_>>()?;
+    Some(Bend {
+        chord: length(line.chord)?,
+        rise: length(line.rise)?,
+        stretches,
+    })
 }
 
 fn in_words(several: &[(Length, Option<Length>)]) -> String {

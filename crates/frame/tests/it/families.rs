@@ -485,7 +485,7 @@ const FAULTS: &[(&str, &str, &[&str])] = &[
     (
         "arc = \"150 in\"",
         "straight = \"150 in\"",
-        &["profile cannot be", "must both be arcs"],
+        &["profile cannot be", "`slope`, a straight of 3.810 m"],
     ),
     (
         "arc = \"150 in\"",

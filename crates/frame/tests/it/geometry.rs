@@ -2,9 +2,9 @@
 
 use std::f64::consts::PI;
 
-use frame::{Across, Asked, NoProfile, Path, Point, Profile, Segment};
+use frame::{Across, Ask, AskedLink, NoProfile, Path, Peak, Point, Profile, Segment};
 
-fn near(found: f64, wanted: f64, within: f64) {
+pub fn near(found: f64, wanted: f64, within: f64) {
     assert!(
         (found - wanted).abs() <= within,
         "{found} is not {wanted} to {within}"
@@ -103,12 +103,16 @@ fn no_segment_of_what_is_no_chord() {
 
 const INCH: f64 = 0.0254;
 
-fn solve(width: f64, height: f64, links: &[(&str, Asked)]) -> Result<Profile, NoProfile> {
-    let links: Vec<(String, Asked)> = links
-        .iter()
-        .map(|(name, asked)| ((*name).into(), *asked))
-        .collect();
-    Profile::solve(width, height, &links)
+fn straight(name: &str, length: f64) -> AskedLink {
+    AskedLink::straight(name, Ask::Given(length))
+}
+
+fn arc(name: &str, radius: f64) -> AskedLink {
+    AskedLink::arc(name, Ask::Given(radius))
+}
+
+fn solve(width: f64, height: f64, links: &[AskedLink]) -> Result<Profile, NoProfile> {
+    Profile::solve(width, height, Peak::Pointed, links)
 }
 
 /// The profile of gothic-24, in inches throughout.
@@ -117,9 +121,9 @@ fn gothic() -> Profile {
         288.0,
         129.0,
         &[
-            ("side", Asked::Straight(48.0)),
-            ("shoulder", Asked::Arc(36.0)),
-            ("roof", Asked::Arc(360.0)),
+            straight("side", 48.0),
+            arc("shoulder", 36.0),
+            arc("roof", 360.0),
         ],
     )
     .unwrap()
@@ -276,9 +280,9 @@ fn a_share_of_a_link_is_counted_from_its_lower_end() {
 #[test]
 fn arcs_that_do_not_meet_are_refused_with_the_numbers() {
     let asked = [
-        ("side", Asked::Straight(48.0 * INCH)),
-        ("shoulder", Asked::Arc(36.0 * INCH)),
-        ("roof", Asked::Arc(60.0 * INCH)),
+        straight("side", 48.0 * INCH),
+        arc("shoulder", 36.0 * INCH),
+        arc("roof", 60.0 * INCH),
     ];
     // The roof's circle, 5 ft in radius, cannot reach from a 24 ft house's shoulder to its peak:
     // 135 in apart, and 60 − 36 + 60 = 84 in at most.
@@ -307,33 +311,51 @@ fn arcs_that_do_not_meet_are_refused_with_the_numbers() {
 #[test]
 fn a_chain_that_cannot_be_is_refused() {
     let (side, shoulder, roof) = (
-        ("side", Asked::Straight(48.0)),
-        ("shoulder", Asked::Arc(36.0)),
-        ("roof", Asked::Arc(360.0)),
+        straight("side", 48.0),
+        arc("shoulder", 36.0),
+        arc("roof", 360.0),
     );
-    assert_eq!(solve(288.0, 129.0, &[roof]), Err(NoProfile::TooFewLinks(1)));
-    assert_eq!(solve(288.0, 129.0, &[]), Err(NoProfile::TooFewLinks(0)));
-    assert_eq!(solve(288.0, 129.0, &[roof, side]), Err(NoProfile::NotArcs));
+    assert_eq!(solve(288.0, 129.0, &[]), Err(NoProfile::NoLinks));
+    // With one turn or none that can follow, the chain ends where it ends.
+    for links in [
+        vec![roof.clone()],
+        vec![roof.clone(), side.clone()],
+        vec![side.clone(), side.clone(), roof.clone()],
+    ] {
+        let refused = solve(288.0, 129.0, &links).unwrap_err();
+        let misses = matches!(
+            refused,
+            NoProfile::MissesHeight { .. } | NoProfile::MissesMiddle { .. }
+        );
+        assert!(misses, "{refused}");
+    }
+    // Three turns cannot all follow from two ends.
+    let early = solve(
+        288.0,
+        129.0,
+        &[shoulder.clone(), shoulder.clone(), roof.clone()],
+    );
+    let open = ["shoulder", "shoulder", "roof"].map(|name| format!("the turn of `{name}`"));
     assert_eq!(
-        solve(288.0, 129.0, &[side, side, roof]),
-        Err(NoProfile::NotArcs)
+        early,
+        Err(NoProfile::TooOpen {
+            open: open.into(),
+            follow: 2
+        })
     );
-    let early = solve(288.0, 129.0, &[shoulder, shoulder, roof]);
-    assert_eq!(early, Err(NoProfile::ArcTooEarly("shoulder".into())));
     for bad in [0.0, -1.0, f64::NAN, f64::INFINITY, 1e12] {
-        let arc = ("roof", Asked::Arc(bad));
         assert_eq!(
-            solve(288.0, 129.0, &[shoulder, arc]),
+            solve(288.0, 129.0, &[shoulder.clone(), arc("roof", bad)]),
             Err(NoProfile::NotPositive("roof".into())),
             "{bad}"
         );
         assert_eq!(
-            solve(bad, 129.0, &[shoulder, roof]),
+            solve(bad, 129.0, &[shoulder.clone(), roof.clone()]),
             Err(NoProfile::NotPositive("width".into())),
             "{bad}"
         );
         assert_eq!(
-            solve(288.0, bad, &[shoulder, roof]),
+            solve(288.0, bad, &[shoulder.clone(), roof.clone()]),
             Err(NoProfile::NotPositive("height".into())),
             "{bad}"
         );
@@ -347,7 +369,11 @@ fn a_chain_that_cannot_be_is_refused() {
         let found = solve(
             width,
             height,
-            &[("side", Asked::Straight(side_height)), shoulder, roof],
+            &[
+                straight("side", side_height),
+                shoulder.clone(),
+                roof.clone(),
+            ],
         );
         let refused = found.unwrap_err();
         assert!(

@@ -5,10 +5,14 @@
 // Helpers outside of `#[test]` functions may panic as those do.
 #![allow(clippy::unwrap_used)]
 
+mod bends;
 mod families;
+mod figures;
 mod geometry;
 mod house;
 mod orders;
 mod parts_by_hand;
+mod profile_properties;
+mod profiles;
 mod properties;
 mod published;
