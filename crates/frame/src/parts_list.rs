@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use measure::{Length, Mass};
+use measure::{Length, Mass, System};
 
 use crate::graph::{Cut, Frame, Package, Point};
 use crate::part::{Mark, Part, SubKit};
@@ -63,6 +63,32 @@ impl Line {
     /// How many each step of the build needs.
     pub fn stages(&self) -> Vec<(&str, i64)> {
         sums(self.places.iter().map(|p| (p.stage.as_str(), p.quantity)))
+    }
+
+    /// "needed 212, supplied 250: 38 spare"; nothing where none is spare.
+    pub fn spares_in_words(&self) -> Option<String> {
+        let spare = self.supplied - self.quantity;
+        (spare > 0).then(|| {
+            format!(
+                "needed {}, supplied {}: {spare} spare",
+                self.quantity, self.supplied
+            )
+        })
+    }
+
+    /// "6 are cut from 4 whole ones, 3 ft 2 in left over"; nothing where none is cut.
+    pub fn cut_in_words(&self, system: System) -> Option<String> {
+        let cut = self.cut.as_ref()?;
+        let unproven = match cut.proven {
+            true => "",
+            false => "; fewer might do, the search was cut short",
+        };
+        Some(format!(
+            "{} cut from {} whole, {} left over{unproven}",
+            cut.pieces,
+            cut.stock,
+            cut.waste.tape(system)
+        ))
     }
 
     /// Mass of all that are needed.

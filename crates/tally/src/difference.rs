@@ -23,6 +23,8 @@ pub struct MarkDifference {
     pub description: String,
     /// How many the house needs.
     pub needed: i64,
+    /// How many the sender packs, spares and all. Up to so many, none is over.
+    pub supplied: i64,
     /// How many the lists have, of all shipments, as read; nothing when there is no list, or when no row names it
     /// and not every list could be read.
     pub listed: Option<i64>,
@@ -138,7 +140,7 @@ pub fn difference(parts: &PartsList, listed: &Listed, state: &State, system: Sys
 
 fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State) -> MarkDifference {
     let mark = line.part.mark.0.clone();
-    let needed = line.quantity;
+    let (needed, supplied) = (line.quantity, line.supplied.max(line.quantity));
     let on_hand = state.on_hand(&mark);
     let promise = Promise::of(rows.iter().copied(), needed, state);
     // A sender who lists spares for later does not owe more than the house needs. But what comes later may make up
@@ -150,6 +152,7 @@ fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State)
     let mut found = MarkDifference {
         description: line.part.description.clone(),
         needed,
+        supplied,
         listed: (whole || !rows.is_empty()).then_some(promise.listed),
         coming: promise.later.min(open),
         expected: promise.expected,
@@ -159,7 +162,7 @@ fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State)
         mark,
     };
     found.verdicts = of_count(&found);
-    found.verdicts.extend(of_lists(&promise, needed, whole));
+    found.verdicts.extend(of_lists(&promise, &found, whole));
     if found.coming > 0 {
         found.verdicts.push(Verdict::Comes {
             quantity: found.coming,
@@ -186,7 +189,7 @@ fn of_count(of: &MarkDifference) -> Vec<Verdict> {
         return said;
     }
     say(of.needed - on_hand.counted - of.coming, Verdict::Short);
-    say(on_hand.counted - of.needed, Verdict::Over);
+    say(on_hand.counted - of.supplied, Verdict::Over);
     say(on_hand.unfit(), Verdict::Unfit);
     say(on_hand.wet, Verdict::Wet);
     if on_hand.is_overdrawn() {
@@ -203,14 +206,15 @@ fn of_count(of: &MarkDifference) -> Vec<Verdict> {
 }
 
 /// What the lists say, held against the order.
-fn of_lists(promise: &Promise, needed: i64, whole: bool) -> Option<Verdict> {
-    let sure = promise.sure - needed;
-    let read = promise.listed - needed;
+fn of_lists(promise: &Promise, of: &MarkDifference, whole: bool) -> Option<Verdict> {
+    let over = promise.listed - of.supplied;
+    let short = of.needed - promise.listed;
+    let surely_over = promise.sure - of.supplied;
     match promise.unclear.is_empty() {
-        true if read > 0 => Some(Verdict::ListOver(read)),
-        true if read < 0 && whole => Some(Verdict::ListShort(-read)),
+        true if over > 0 => Some(Verdict::ListOver(over)),
+        true if short > 0 && whole => Some(Verdict::ListShort(short)),
         true => None,
-        false if sure > 0 => Some(Verdict::ListOver(sure)),
+        false if surely_over > 0 => Some(Verdict::ListOver(surely_over)),
         false => Some(Verdict::ListUnclear(promise.unclear.clone())),
     }
 }

@@ -32,6 +32,11 @@ impl Ordered {
     pub fn read(toml: &str) -> Result<Self, String> {
         let order = Order::read(toml).map_err(|e| e.to_string())?;
         let family = Family::named(&order.family).map_err(|e| format!("family: {e}"))?;
+        Self::of(order, family)
+    }
+
+    /// Expands an order of a family that need not be one that comes with the program.
+    pub fn of(order: Order, family: Family) -> Result<Self, String> {
         let frame = frame::expand(&order, &family).map_err(|e| e.to_string())?;
         let parts = PartsList::of(&frame);
         Ok(Self {

@@ -9,7 +9,7 @@ pub enum Verdict {
     Fits,
     /// So many fewer than should be here.
     Short(i64),
-    /// So many more than the house needs.
+    /// So many more than the house needs and the sender packs as spares.
     Over(i64),
     /// So many of what came cannot be built with.
     Unfit(i64),
@@ -26,7 +26,7 @@ pub enum Verdict {
     Early(i64),
     /// The lists have so many fewer than the house needs.
     ListShort(i64),
-    /// The lists have so many more than the house needs.
+    /// The lists have so many more than the house needs and the sender packs as spares.
     ListOver(i64),
     /// The lists have it, but how many cannot be read in these rows, and the rest does not add up.
     ListUnclear(Vec<String>),

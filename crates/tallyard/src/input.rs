@@ -4,6 +4,7 @@ use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
+use frame::{Family, Order};
 use store::Job;
 use tally::{Known, Ordered, Standing};
 
@@ -31,17 +32,29 @@ pub fn bytes(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
 
 /// Reads an order file and expands it.
 pub fn order(path: &Path) -> Result<Ordered, Failure> {
-    let bytes = bytes(path, frame::MOST_ORDER_BYTES)?;
-    let text = String::from_utf8(bytes).map_err(|e| {
+    let text = text(path, frame::MOST_ORDER_BYTES, "an order file")?;
+    Ordered::read(&text).map_err(|says| Failure::refused(path, says))
+}
+
+/// Reads an order file of a family file.
+pub fn order_of_family(path: &Path, family: &Path) -> Result<Ordered, Failure> {
+    let house = text(family, frame::MOST_FAMILY_BYTES, "a family file")?;
+    let house = Family::read(&house).map_err(|e| Failure::refused(family, e.to_string()))?;
+    let order = text(path, frame::MOST_ORDER_BYTES, "an order file")?;
+    let order = Order::read(&order).map_err(|e| Failure::refused(path, e.to_string()))?;
+    Ordered::of(order, house).map_err(|says| Failure::refused(path, says))
+}
+
+fn text(path: &Path, most: usize, what: &str) -> Result<String, Failure> {
+    String::from_utf8(bytes(path, most)?).map_err(|e| {
         Failure::refused(
             path,
             format!(
-                "an order file is UTF-8 text; this is not, from byte {}",
+                "{what} is UTF-8 text; this is not, from byte {}",
                 e.utf8_error().valid_up_to()
             ),
         )
-    })?;
-    Ordered::read(&text).map_err(|says| Failure::refused(path, says))
+    })
 }
 
 /// Reads a packing list; its bytes come with it, for those who keep them.

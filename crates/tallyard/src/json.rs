@@ -26,6 +26,16 @@ pub struct Parts {
     parts: Vec<Part>,
     pieces: i64,
     mass_kg: f64,
+    gross_kg: f64,
+    packages: Vec<Package>,
+}
+
+/// A crate or a roll as it goes over the carrier's scale.
+#[derive(Serialize)]
+struct Package {
+    says: String,
+    contents_kg: f64,
+    gross_kg: f64,
 }
 
 #[derive(Serialize)]
@@ -33,11 +43,30 @@ struct Part {
     mark: String,
     description: String,
     quantity: i64,
+    supplied: i64,
     uses: Vec<Use>,
     stage: String,
     sub_kits: Vec<Share>,
     unit_mass_kg: f64,
     length_mm: Option<f64>,
+    bend: Option<Bend>,
+    cut: Option<Cut>,
+}
+
+/// What a tape measures of a bent piece on the ground.
+#[derive(Serialize)]
+struct Bend {
+    chord_mm: f64,
+    rise_mm: f64,
+}
+
+/// How the pieces cut in the yard come out of whole ones.
+#[derive(Serialize)]
+struct Cut {
+    pieces: usize,
+    whole: usize,
+    waste_mm: f64,
+    proven: bool,
 }
 
 #[derive(Serialize)]
@@ -58,6 +87,7 @@ pub fn parts(ordered: &Ordered) -> Parts {
         mark: line.part.mark.0.clone(),
         description: line.part.description.clone(),
         quantity: line.quantity,
+        supplied: line.supplied,
         uses: uses(line),
         stage: ordered.parts.first_stage(line).into(),
         sub_kits: (line.sub_kits().into_iter())
@@ -68,6 +98,16 @@ pub fn parts(ordered: &Ordered) -> Parts {
             .collect(),
         unit_mass_kg: line.part.unit_mass.to_kilograms(),
         length_mm: line.part.length.map(|length| length.to_metres() * 1e3),
+        bend: line.part.bend.as_ref().map(|bend| Bend {
+            chord_mm: bend.chord.to_metres() * 1e3,
+            rise_mm: bend.rise.to_metres() * 1e3,
+        }),
+        cut: line.cut.as_ref().map(|cut| Cut {
+            pieces: cut.pieces,
+            whole: cut.stock,
+            waste_mm: cut.waste.to_metres() * 1e3,
+            proven: cut.proven,
+        }),
     };
     Parts {
         order: ordered.order.name.clone(),
@@ -75,6 +115,14 @@ pub fn parts(ordered: &Ordered) -> Parts {
         parts: ordered.parts.lines.iter().map(part).collect(),
         pieces: ordered.parts.pieces(),
         mass_kg: ordered.parts.mass().to_kilograms(),
+        gross_kg: ordered.parts.gross().to_kilograms(),
+        packages: (ordered.parts.packed.iter())
+            .map(|package| Package {
+                says: package.says.clone(),
+                contents_kg: package.contents.to_kilograms(),
+                gross_kg: package.gross.to_kilograms(),
+            })
+            .collect(),
     }
 }
 
@@ -102,6 +150,8 @@ struct Place {
     place: String,
     quantity: i64,
     cut_to_mm: Option<f64>,
+    left_from: Option<String>,
+    why: String,
     stage: String,
     sub_kit: String,
 }
@@ -116,6 +166,8 @@ pub fn places(line: &Line) -> Places {
                 place: place.name.clone(),
                 quantity: place.quantity,
                 cut_to_mm: place.cut_to.map(|length| length.to_metres() * 1e3),
+                left_from: place.left_from.clone(),
+                why: place.why.to_string(),
                 stage: place.stage.clone(),
                 sub_kit: place.sub_kit.0.clone(),
             })

@@ -4,6 +4,8 @@ use std::io::{Write, stdout};
 use std::path::PathBuf;
 
 use clap::Args;
+use frame::Line;
+use measure::{Length, Mass};
 use tally::Ordered;
 
 use crate::failure::Failure;
@@ -12,11 +14,15 @@ use crate::{input, json};
 /// Work out every part that an order needs, and why.
 #[derive(Args)]
 #[command(
-    after_help = "Example:\n  tallyard parts order.toml\n  tallyard parts order.toml --why N5"
+    after_help = "Examples:\n  tallyard parts order.toml\n  tallyard parts order.toml --why N5\n  \
+                  tallyard parts order.toml --family house.toml"
 )]
 pub struct Parts {
     /// The order file (TOML)
     order: PathBuf,
+    /// A family file of your own (TOML; docs/family.md), instead of those that come with Tallyard
+    #[arg(long, value_name = "FILE")]
+    family: Option<PathBuf>,
     /// Print the places that need this mark
     #[arg(long, value_name = "MARK")]
     why: Option<String>,
@@ -27,16 +33,19 @@ pub struct Parts {
 
 impl Parts {
     pub fn run(&self) -> Result<(), Failure> {
-        let ordered = input::order(&self.order)?;
+        let ordered = match &self.family {
+            Some(family) => input::order_of_family(&self.order, family)?,
+            None => input::order(&self.order)?,
+        };
         match (&self.why, self.json) {
             (Some(mark), true) => json::print(&json::places(self.line(&ordered, mark)?)),
-            (Some(mark), false) => self.print_places(&ordered, mark),
+            (Some(mark), false) => print_places(&ordered, self.line(&ordered, mark)?),
             (None, true) => json::print(&json::parts(&ordered)),
             (None, false) => print_parts(&ordered),
         }
     }
 
-    fn line<'a>(&self, ordered: &'a Ordered, mark: &str) -> Result<&'a frame::Line, Failure> {
+    fn line<'a>(&self, ordered: &'a Ordered, mark: &str) -> Result<&'a Line, Failure> {
         ordered.parts.line(mark).ok_or_else(|| {
             Failure::refused(
                 &self.order,
@@ -47,33 +56,49 @@ impl Parts {
             )
         })
     }
+}
 
-    fn print_places(&self, ordered: &Ordered, mark: &str) -> Result<(), Failure> {
-        let line = self.line(ordered, mark)?;
-        let mut out = stdout().lock();
-        writeln!(
-            out,
-            "{} of {}: {}",
-            line.quantity, mark, line.part.description
-        )?;
-        for (role, n) in line.uses() {
-            writeln!(out, "\n{role}: {n}")?;
-            for place in line.places.iter().filter(|p| p.role == role) {
-                write!(out, "  {:>4}  {}", place.quantity, place.name)?;
-                if let Some(length) = place.cut_to {
-                    write!(out, ", cut to {}", length.tape(ordered.frame.system))?;
-                }
-                writeln!(out)?;
-            }
-        }
-        Ok(())
+fn print_places(ordered: &Ordered, line: &Line) -> Result<(), Failure> {
+    let tape = |length: Length| length.tape(ordered.frame.system);
+    let mut out = stdout().lock();
+    let mark = &line.part.mark;
+    writeln!(
+        out,
+        "{} of {mark}: {}",
+        line.quantity, line.part.description
+    )?;
+    if let Some(spares) = line.spares_in_words() {
+        writeln!(out, "{spares}")?;
     }
+    if let Some(cut) = line.cut_in_words(ordered.frame.system) {
+        writeln!(out, "{cut}")?;
+    }
+    for (role, n) in line.uses() {
+        writeln!(out, "\n{role}: {n}")?;
+        let mut rule = None;
+        for place in line.places.iter().filter(|p| p.role == role) {
+            if rule != Some(&place.why) {
+                writeln!(out, "  {}", place.why)?;
+                rule = Some(&place.why);
+            }
+            write!(out, "  {:>4}  {}", place.quantity, place.name)?;
+            if let Some(length) = place.cut_to {
+                write!(out, ", cut to {}", tape(length))?;
+            }
+            if let Some(from) = &place.left_from {
+                write!(out, " from what is left of {from}")?;
+            }
+            writeln!(out)?;
+        }
+    }
+    Ok(())
 }
 
 fn print_parts(ordered: &Ordered) -> Result<(), Failure> {
     let mut out = stdout().lock();
+    let parts = &ordered.parts;
     writeln!(out, "{}: {}", ordered.order.name, ordered.family.title)?;
-    for line in &ordered.parts.lines {
+    for line in &parts.lines {
         let uses: Vec<String> = line
             .uses()
             .iter()
@@ -85,14 +110,35 @@ fn print_parts(ordered: &Ordered) -> Result<(), Failure> {
             line.part.mark.0, line.quantity, line.part.description
         )?;
         writeln!(out, "           for {}", uses.join(", "))?;
+        let more = [
+            line.spares_in_words(),
+            line.cut_in_words(ordered.frame.system),
+        ];
+        for words in more.into_iter().flatten() {
+            writeln!(out, "           {words}")?;
+        }
+    }
+    let weighs = |mass: Mass| format!("{:.0} kg ({:.0} lb)", mass.to_kilograms(), mass.to_pounds());
+    writeln!(
+        out,
+        "\n{} pieces of {} marks, {} without spares and crates",
+        parts.pieces(),
+        parts.lines.len(),
+        weighs(parts.mass())
+    )?;
+    for package in &parts.packed {
+        writeln!(
+            out,
+            "{}: {}, of which contents {}",
+            package.says,
+            weighs(package.gross),
+            weighs(package.contents)
+        )?;
     }
     writeln!(
         out,
-        "\n{} pieces of {} marks, {:.0} kg ({:.0} lb) without crates",
-        ordered.parts.pieces(),
-        ordered.parts.lines.len(),
-        ordered.parts.mass().to_kilograms(),
-        ordered.parts.mass().to_pounds()
+        "{} to hold against the freight bill",
+        weighs(parts.gross())
     )?;
     Ok(())
 }

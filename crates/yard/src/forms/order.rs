@@ -80,6 +80,7 @@ fn from_fields(fields: &BTreeMap<String, String>) -> Order {
         family: field("family"),
         length: field("length"),
         bow_spacing: fields.get("bow_spacing").cloned(),
+        uneven: fields.get("uneven").filter(|way| !way.is_empty()).cloned(),
         number: None,
         sender: None,
         site: None,
@@ -87,5 +88,7 @@ fn from_fields(fields: &BTreeMap<String, String>) -> Order {
         options: table("options"),
         front: table("front"),
         back: table("back"),
+        left: table("left"),
+        right: table("right"),
     }
 }
