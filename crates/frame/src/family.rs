@@ -136,6 +136,11 @@ impl Family {
         &self.size.bow_spacing
     }
 
+    /// What an order may ask for when its length is no whole number of bays.
+    pub fn may_be_uneven(&self) -> Vec<&'static str> {
+        self.size.uneven.iter().map(|way| way.name()).collect()
+    }
+
     /// Names of the stages, in the order of the build.
     pub fn stages(&self) -> impl Iterator<Item = &str> {
         self.stages.iter().map(|s| s.name.as_str())

@@ -51,6 +51,17 @@ impl Line {
         sums(self.places.iter().map(|p| (p.role.as_str(), p.quantity)))
     }
 
+    /// The rules that put them to a use, in words; mostly one.
+    pub fn rules(&self, role: &str) -> Vec<&str> {
+        let mut rules: Vec<&str> = Vec::new();
+        for place in self.places.iter().filter(|place| place.role == role) {
+            if !rules.contains(&&*place.why) {
+                rules.push(&place.why);
+            }
+        }
+        rules
+    }
+
     /// How many should come in each share of the kit.
     pub fn sub_kits(&self) -> Vec<(&str, i64)> {
         sums(

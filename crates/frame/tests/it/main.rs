@@ -11,6 +11,7 @@ mod figures;
 mod geometry;
 mod house;
 mod orders;
+mod own_family;
 mod parts_by_hand;
 mod profile_properties;
 mod profiles;

@@ -75,12 +75,10 @@ fn print_places(ordered: &Ordered, line: &Line) -> Result<(), Failure> {
     }
     for (role, n) in line.uses() {
         writeln!(out, "\n{role}: {n}")?;
-        let mut rule = None;
+        for why in line.rules(role) {
+            writeln!(out, "  {why}")?;
+        }
         for place in line.places.iter().filter(|p| p.role == role) {
-            if rule != Some(&place.why) {
-                writeln!(out, "  {}", place.why)?;
-                rule = Some(&place.why);
-            }
             write!(out, "  {:>4}  {}", place.quantity, place.name)?;
             if let Some(length) = place.cut_to {
                 write!(out, ", cut to {}", tape(length))?;

@@ -100,8 +100,8 @@ fn a_fault_of_form_points_at_its_line() {
         &["parts", "changed.toml"],
         "changed.toml: the order file cannot be read: TOML parse error at line 7, column 1\n  \
          |\n7 | lenght = \"48 ft\"\n  | ^^^^^^\n\
-         unknown field `lenght`, expected one of `name`, `family`, `length`, `bow_spacing`, `number`, `sender`, \
-         `site`, `units`, `options`, `front`, `back`",
+         unknown field `lenght`, expected one of `name`, `family`, `length`, `bow_spacing`, `uneven`, `number`, \
+         `sender`, `site`, `units`, `options`, `front`, `back`, `left`, `right`",
     );
 }
 

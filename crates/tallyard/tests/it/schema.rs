@@ -47,7 +47,8 @@ fn hold(root: &Value, schema: &Value, value: &Value, at: &str, found: &mut Vec<S
             "enum" => fault(format!("is none of {says}")),
             "required" => {
                 let missing = |key: &&Value| value.get(key.as_str().unwrap()).is_none();
-                for key in says.as_array().unwrap().iter().filter(missing) {
+                let keys = says.as_array().unwrap().iter();
+                for key in keys.filter(missing).filter(|_| value.is_object()) {
                     fault(format!("has no {key}"));
                 }
             }

@@ -44,7 +44,11 @@ fn with_order(ordered: &Ordered) -> Markup {
             (tape(frame.width)) " wide, " (tape(frame.length)) " long, " (tape(frame.height)) " high; "
             (frame.bows) " bows, " (tape(frame.bow_spacing)) " apart, centre to centre."
             @for (key, choice) in &ordered.order.options { " " (state::capitalised(key)) ": " (choice) "." }
-            @for (end, choices) in [("Front", &ordered.order.front), ("Back", &ordered.order.back)] {
+            @if let Some(way) = &ordered.order.uneven { " Last bay: " (way) "." }
+            @for (end, choices) in [
+                ("Front", &ordered.order.front), ("Back", &ordered.order.back),
+                ("Left", &ordered.order.left), ("Right", &ordered.order.right),
+            ] {
                 @for (key, choice) in choices { " " (end) " " (key) ": " (choice) "." }
             }
         }
@@ -62,7 +66,10 @@ fn with_order(ordered: &Ordered) -> Markup {
                             (line.part.description)
                             @if let Some(drawing) = frame::part_drawing(&line.part) { (PreEscaped(drawing)) }
                         }
-                        td.num.big data-label="Needed" { (line.quantity) }
+                        td.num.big data-label="Needed" {
+                            (line.quantity)
+                            @if line.supplied > line.quantity { div.minor { "supplied " (line.supplied) } }
+                        }
                         td.minor data-label="For" { @for (i, (role, n)) in line.uses().into_iter().enumerate() { @if i > 0 { ", " } (role) " " (n) } }
                         td.minor data-label="First needed for" { (ordered.parts.first_stage(line)) }
                         td.num.minor data-label="Each" { (mass(line.part.unit_mass)) }
@@ -105,11 +112,19 @@ pub(crate) async fn why(
             "This order has no such mark.",
         ));
     };
+    let tape = |length: measure::Length| length.tape(ordered.frame.system);
     let content = html! {
         h1 { "Why " (line.quantity) " of " (mark) "?" }
         p { (line.part.description) "." }
+        @if let Some(bend) = &line.part.bend {
+            p { "On the ground, end to end " (tape(bend.chord)) "; " (tape(bend.rise)) " high over that line." }
+        }
+        @for words in [line.spares_in_words(), line.cut_in_words(ordered.frame.system)].into_iter().flatten() {
+            p { (state::capitalised(&words)) "." }
+        }
         @for (role, n) in line.uses() {
-            h2 { (role) ": " (n) }
+            h2 { (state::capitalised(role)) ": " (n) }
+            @for why in line.rules(role) { p.rule { (state::capitalised(why)) "." } }
             table.fold.places {
                 thead { tr { th { "Place" } th.num { "How many" } th { "Cut to" } th { "Stage" } th { "Comes with" } } }
                 tbody {
@@ -117,7 +132,10 @@ pub(crate) async fn why(
                         tr {
                             th scope="row" { (place.name) }
                             td.num data-label="How many" { (place.quantity) }
-                            td data-label="Cut to" { @if let Some(length) = place.cut_to { (length.tape(ordered.frame.system)) } }
+                            td data-label="Cut to" {
+                                @if let Some(length) = place.cut_to { (tape(length)) }
+                                @if let Some(from) = &place.left_from { ", from what is left of " (from) }
+                            }
                             td.minor data-label="Stage" { (place.stage) }
                             td.minor data-label="Comes with" { (place.sub_kit.0) }
                         }
@@ -155,10 +173,18 @@ fn form(standing: &Standing) -> Markup {
                         @for spacing in family.bow_spacings() { option { (spacing.tape(measure::System::FeetInch)) } }
                     }
                 }
+                @if !family.may_be_uneven().is_empty() {
+                    label { "If the length is no whole number of bays"
+                        select name="uneven" {
+                            option value="" { "refuse it" }
+                            @for way in family.may_be_uneven() { option { (way) } }
+                        }
+                    }
+                }
                 @for option in family.choices() {
                     @for table in option.tables() {
                         label {
-                            (option.says) @if option.each_end { ", " (table) }
+                            (option.says) @if option.tables().len() > 1 { ", " (table) }
                             select name=(format!("{table}.{}", option.key)) {
                                 @for choice in &option.choices { option { (choice) } }
                             }
