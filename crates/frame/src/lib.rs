@@ -14,7 +14,6 @@ mod join;
 mod nearest;
 mod order;
 mod part;
-mod part_drawing;
 mod parts_list;
 mod pieces;
 mod place;
@@ -22,13 +21,15 @@ mod profile;
 mod resolve;
 mod segment;
 
-pub use drawing::isometric;
+pub use drawing::{
+    HIDDEN_GAP, HouseEnd, View, bow_flat, end_elevation, isometric, joint_detail, joints_to_detail,
+    part_drawing, plan, side_elevation,
+};
 pub use expand::{ExpandError, expand};
 pub use family::{Choice, Family, FamilyError, MOST_FAMILY_BYTES};
 pub use graph::{Frame, Hung, Joint, JointKind, Member, Path, Piece, Point};
 pub use order::{MOST_ORDER_BYTES, Order, OrderForm, Refusal, Settled, Trouble};
 pub use part::{Bend, End, Mark, Part, Section, Stretch, SubKit};
-pub use part_drawing::part_drawing;
 pub use parts_list::{Line, PartsList, Place};
 pub use profile::{Across, Asked, Link, NoProfile, Profile};
 pub use segment::Segment;

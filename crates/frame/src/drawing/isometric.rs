@@ -1,0 +1,327 @@
+//! The frame drawn from a corner: one path a piece, nearer lines over farther ones, the ground over what is in it.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use super::hidden::{self, Stroke};
+use super::line::{Line, split_at_ground};
+use super::svg::{Extent, INK, PathText, Spot, TYPEFACE, escape, text_width};
+use super::view::{View, nearness, project};
+use crate::graph::{Frame, Point};
+use crate::part::Mark;
+
+/// Drawing units a metre, of a house that is no longer than fits.
+const SCALE: f64 = 60.0;
+/// The widest that a drawing may become; a longer house is drawn smaller.
+const WIDEST: f64 = 1_500.0;
+/// Room around the drawing, in drawing units.
+const MARGIN: f64 = 24.0;
+/// The clear space, in drawing units, that is left on either side of a nearer line.
+pub const HIDDEN_GAP: f64 = 2.0;
+/// Letter size of the figures; a page may set them up to `LARGEST` for a phone.
+const LETTERS: f64 = 26.0;
+const LARGEST: f64 = 38.0;
+
+/// Draws the frame from a corner. The text is safe to put into a page: marks and names are escaped.
+pub fn isometric(frame: &Frame, view: View) -> String {
+    let mut sheet = Sheet::new(frame, view);
+    let body = [
+        film(frame, &mut sheet),
+        pieces(frame, &mut sheet),
+        hardware(frame, &sheet),
+        dimensions(frame, &mut sheet),
+    ]
+    .concat();
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"frame\" viewBox=\"{}\" role=\"img\" \
+         aria-label=\"{} drawn from its {}: {} bows, {} pieces\" fill=\"none\" stroke=\"{INK}\" \
+         stroke-linecap=\"round\" stroke-linejoin=\"round\">{body}</svg>",
+        sheet.extent.view_box(MARGIN),
+        escape(&frame.title),
+        view.says(),
+        frame.bows,
+        frame.pieces.len(),
+    )
+}
+
+struct Sheet {
+    view: View,
+    scale: f64,
+    extent: Extent,
+}
+
+impl Sheet {
+    fn new(frame: &Frame, view: View) -> Self {
+        let across = (frame.width.to_metres() + frame.length.to_metres()) * 0.87;
+        Self {
+            view,
+            scale: SCALE.min(WIDEST / across.max(1.0)),
+            extent: Extent::default(),
+        }
+    }
+
+    fn spot(&self, p: Point) -> Spot {
+        project(self.view.turned(p), self.scale)
+    }
+
+    fn placed(&mut self, p: Point) -> Spot {
+        let spot = self.spot(p);
+        self.extent.include(spot);
+        spot
+    }
+}
+
+/// One piece on the sheet before lines are hidden.
+struct Drawn<'a> {
+    index: usize,
+    line: Line,
+    stage: &'a str,
+    above: Vec<Spot>,
+    /// What lies in the ground, and stays hidden there.
+    below: Vec<Spot>,
+}
+
+fn pieces(frame: &Frame, sheet: &mut Sheet) -> String {
+    let lines = Line::of_pieces(frame);
+    let widths = member_widths(frame, &lines);
+    let mut drawn = Vec::with_capacity(frame.pieces.len());
+    let mut strokes = Vec::with_capacity(frame.pieces.len());
+    for (index, (piece, line)) in frame.pieces.iter().zip(lines).enumerate() {
+        let member = &frame.members[piece.member];
+        let points = member.path.points(&frame.profile, piece.from, piece.to);
+        let (over, under) = split_at_ground(&points);
+        let above: Vec<Spot> = over.iter().map(|p| sheet.placed(*p)).collect();
+        // What is shown only when lit lies over everything, whole; it takes no part in the hiding.
+        let corners = match line {
+            Line::LitOnly => Vec::new(),
+            _ => (above.iter().zip(&over))
+                .map(|(spot, p)| (*spot, nearness(sheet.view.turned(*p))))
+                .collect(),
+        };
+        strokes.push(Stroke {
+            member: piece.member,
+            width: line.width().max(member.on.map_or(0.0, |on| widths[on])),
+            hides: member.on.is_none(),
+            corners,
+        });
+        drawn.push(Drawn {
+            index,
+            line,
+            stage: frame.belongs(piece.member).0,
+            above,
+            below: under.into_iter().map(|p| sheet.placed(p)).collect(),
+        });
+    }
+    written(frame, &drawn, hidden::seen(&strokes, HIDDEN_GAP))
+}
+
+/// The widest line of each member's pieces.
+fn member_widths(frame: &Frame, lines: &[Line]) -> Vec<f64> {
+    let mut widths = vec![0.0_f64; frame.members.len()];
+    for (piece, line) in frame.pieces.iter().zip(lines) {
+        widths[piece.member] = widths[piece.member].max(line.width());
+    }
+    widths
+}
+
+/// Pieces grouped by how they are drawn and by stage, so that neither is said four thousand times.
+fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String {
+    let mut groups: BTreeMap<(Line, &str), String> = BTreeMap::new();
+    let mut below: BTreeMap<&str, String> = BTreeMap::new();
+    for (piece, stretches) in drawn.iter().zip(seen) {
+        let mut path = PathText::default();
+        for stretch in stretches {
+            path.line(stretch);
+        }
+        let mut line = piece.line;
+        if path.is_empty() && piece.above.len() > 1 {
+            // Shown only when lit, or wholly behind something nearer.
+            line = Line::LitOnly;
+            path.line(piece.above.iter().copied());
+        }
+        if !path.is_empty() {
+            let group = groups.entry((line, piece.stage)).or_default();
+            write_piece(group, frame, piece.index, path, line != Line::LitOnly);
+        }
+        if piece.below.len() > 1 {
+            let mut path = PathText::default();
+            path.line(piece.below.iter().copied());
+            let group = below.entry(piece.stage).or_default();
+            write_piece(group, frame, piece.index, path, piece.above.is_empty());
+        }
+    }
+    let mut text = String::from("<g class=\"pieces\">");
+    for (stage, shapes) in below {
+        let _ = write!(
+            text,
+            "<g class=\"below\" data-stage=\"{}\" stroke-width=\"1.5\" stroke-linecap=\"butt\" \
+             stroke-dasharray=\"6 4\">{shapes}</g>",
+            escape(stage)
+        );
+    }
+    for ((line, stage), shapes) in groups {
+        let hidden = match line {
+            Line::LitOnly => " visibility=\"hidden\"",
+            _ => "",
+        };
+        let _ = write!(
+            text,
+            "<g class=\"{}\" data-stage=\"{}\" stroke-width=\"{}\"{hidden}>{shapes}</g>",
+            line.class(),
+            escape(stage),
+            line.width()
+        );
+    }
+    text.push_str("</g>");
+    text
+}
+
+fn write_piece(text: &mut String, frame: &Frame, index: usize, path: PathText, titled: bool) {
+    let piece = &frame.pieces[index];
+    let mark = escape(&piece.mark.0);
+    let _ = write!(
+        text,
+        "<path data-piece=\"{index}\" data-mark=\"{mark}\" d=\"{}\"",
+        path.finish()
+    );
+    match titled {
+        true => {
+            let _ = write!(
+                text,
+                "><title>{mark} · {}</title></path>",
+                escape(&piece.name)
+            );
+        }
+        false => text.push_str("/>"),
+    }
+}
+
+/// All places of one kind of hardware of one stage as dots of one path, to the whole drawing unit.
+fn hardware(frame: &Frame, sheet: &Sheet) -> String {
+    let mut dots: BTreeMap<(&Mark, &str), (String, (i64, i64))> = BTreeMap::new();
+    for joint in &frame.joints {
+        let spot = sheet.spot(joint.at);
+        let at = (spot.u.round() as i64, spot.v.round() as i64);
+        let kind = frame.joint_kind(joint);
+        for (mark, _) in &kind.hardware {
+            match dots.entry((mark, kind.stage.as_str())) {
+                std::collections::btree_map::Entry::Vacant(empty) => {
+                    empty.insert((format!("M{} {}h0", at.0, at.1), at));
+                }
+                std::collections::btree_map::Entry::Occupied(mut written) => {
+                    let (d, last) = written.get_mut();
+                    let (du, dv) = (at.0 - last.0, at.1 - last.1);
+                    let apart = if dv < 0 { "" } else { " " };
+                    let _ = write!(d, "m{du}{apart}{dv}h0");
+                    *last = at;
+                }
+            }
+        }
+    }
+    let shapes: String = (dots.iter())
+        .map(|((mark, stage), (d, _))| {
+            format!(
+                "<path class=\"dots lit-only\" data-mark=\"{}\" data-stage=\"{}\" d=\"{d}\"/>",
+                escape(&mark.0),
+                escape(stage)
+            )
+        })
+        .collect();
+    format!("<g class=\"hardware\" stroke-width=\"13\" visibility=\"hidden\">{shapes}</g>")
+}
+
+fn film(frame: &Frame, sheet: &mut Sheet) -> String {
+    let shapes: String = (frame.hung.iter())
+        .filter(|hung| !hung.outline.is_empty())
+        .map(|hung| {
+            let mut path = PathText::default();
+            path.line(hung.outline.iter().map(|p| sheet.placed(*p)));
+            path.close();
+            format!(
+                "<path class=\"film lit-only\" data-mark=\"{}\" data-stage=\"{}\" d=\"{}\"><title>{} · {}</title></path>",
+                escape(&hung.mark.0),
+                escape(&hung.stage),
+                path.finish(),
+                escape(&hung.mark.0),
+                escape(&hung.name)
+            )
+        })
+        .collect();
+    format!("<g class=\"skins\" stroke=\"none\" visibility=\"hidden\">{shapes}</g>")
+}
+
+/// Width and length along the two near sides, and the height at the left corner, each beside its own line.
+fn dimensions(frame: &Frame, sheet: &mut Sheet) -> String {
+    let half = frame.width.to_metres() / 2.0;
+    let (length, height) = (frame.length.to_metres(), frame.height.to_metres());
+    let corner = |x: f64, y: f64| Point { x, y, z: 0.0 };
+    let turned = [corner(-half, 0.0), corner(half, length)].map(|p| sheet.view.turned(p));
+    let (left, right) = (turned[0].x.min(turned[1].x), turned[0].x.max(turned[1].x));
+    let (near, far) = (turned[0].y.min(turned[1].y), turned[0].y.max(turned[1].y));
+    let [width, long, high] =
+        [frame.width, frame.length, frame.height].map(|measure| measure.tape(frame.system));
+    let (falling, rising) = match sheet.view {
+        View::FrontRight | View::BackLeft => (width, long),
+        View::FrontLeft | View::BackRight => (long, width),
+    };
+
+    let out = 54.0 / sheet.scale;
+    let scale = sheet.scale;
+    let at = |x: f64, y: f64, z: f64| project(Point { x, y, z }, scale);
+    let shapes = [
+        (at(left, near - out, 0.0), at(right, near - out, 0.0), falling),
+        (at(right + out, near, 0.0), at(right + out, far, 0.0), rising),
+        (at(left - out, near, height), at(left - out, near, 0.0), high),
+    ]
+    .map(|(from, to, figures)| dimension(from, to, &figures, &mut sheet.extent));
+    format!(
+        "<g class=\"dimensions\" stroke-width=\"1.2\" font-family=\"{TYPEFACE}\" font-size=\"{LETTERS}\" \
+         text-anchor=\"middle\">{}</g>",
+        shapes.concat()
+    )
+}
+
+/// A line between two short strokes with its figures along it: under a line that slopes, beside one that stands.
+fn dimension(from: Spot, to: Spot, figures: &str, extent: &mut Extent) -> String {
+    let direction = to.minus(from).unit();
+    let stands = direction.u.abs() < 0.1;
+    // Away from the house, which is above a sloping line and to the right of a standing one.
+    let (angle, away, baseline) = match stands {
+        true => (-90.0, Spot::new(-1.0, 0.0), 14.0),
+        false => (
+            direction.v.atan2(direction.u).to_degrees(),
+            direction.turned(),
+            LARGEST * 0.72 + 14.0,
+        ),
+    };
+    let spot = from.middle(to).plus(away, baseline);
+    let half = text_width(figures, LARGEST) / 2.0;
+    let along = if stands { Spot::new(0.0, 1.0) } else { direction };
+    for side in [-half, half] {
+        for out in [0.0, if stands { LARGEST } else { 0.0 }] {
+            extent.include(spot.plus(along, side).plus(away, out));
+        }
+    }
+    let stroke = |spot: Spot| match stands {
+        true => format!("M{:.1} {:.1}h20", spot.u - 10.0, spot.v),
+        false => format!("M{:.1} {:.1}v20", spot.u, spot.v - 10.0),
+    };
+    for end in [from, to] {
+        extent.include(end);
+    }
+    format!(
+        "<path d=\"M{:.1} {:.1}L{:.1} {:.1}{}{}\"/><text fill=\"{INK}\" stroke=\"none\" x=\"{:.1}\" y=\"{:.1}\" \
+         transform=\"rotate({angle:.1} {:.1} {:.1})\">{}</text>",
+        from.u,
+        from.v,
+        to.u,
+        to.v,
+        stroke(from),
+        stroke(to),
+        spot.u,
+        spot.v,
+        spot.u,
+        spot.v,
+        escape(figures)
+    )
+}
