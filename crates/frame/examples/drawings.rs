@@ -20,11 +20,17 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         std::fs::write(folder.join(format!("{name}.svg")), svg)
     };
     for view in View::ALL {
-        write(format!("isometric-{}", view.key()), frame::isometric(&frame, view))?;
+        write(
+            format!("isometric-{}", view.key()),
+            frame::isometric(&frame, view),
+        )?;
     }
     write("plan".into(), frame::plan(&frame))?;
     for end in HouseEnd::BOTH {
-        write(format!("end-{}", end.says()), frame::end_elevation(&frame, end))?;
+        write(
+            format!("end-{}", end.says()),
+            frame::end_elevation(&frame, end),
+        )?;
     }
     write("side".into(), frame::side_elevation(&frame))?;
     for (i, part) in frame.parts.iter().enumerate() {

@@ -33,12 +33,16 @@ pub fn bow_flat(frame: &Frame, mark: &str) -> Option<String> {
     draw_tube(&mut sheet, part, &curve, scale, thick);
     draw_measures(&mut sheet, frame, bend, &curve, scale, thick);
 
-    let whole: Length = (bend.stretches.iter())
-        .fold(Length::ZERO, |sum, s| sum.checked_add(s.length).unwrap_or(sum));
+    let whole: Length = (bend.stretches.iter()).fold(Length::ZERO, |sum, s| {
+        sum.checked_add(s.length).unwrap_or(sum)
+    });
     let words = format!("{} long along the tube", tape(whole));
     let below = Spot::new(0.0, sheet.extent().bottom + 8.0 * MM);
     sheet.text(below, Letters::Figures, Anchor::Start, &words);
-    sheet.title(&format!("{} · {}, flat on the ground", part.mark, part.noun));
+    sheet.title(&format!(
+        "{} · {}, flat on the ground",
+        part.mark, part.noun
+    ));
     let says = format!(
         "{} {} lying flat: chord {}, rise {}, {words}",
         part.mark,
@@ -200,7 +204,10 @@ fn draw_measures(
             let (spot, direction) = curve.at(start, scale);
             let across = direction.turned();
             let reach = thick / 2.0 + 2.0 * MM;
-            sheet.line(LineType::Narrow, &[spot.plus(across, -reach), spot.plus(across, reach)]);
+            sheet.line(
+                LineType::Narrow,
+                &[spot.plus(across, -reach), spot.plus(across, reach)],
+            );
         }
         let (middle, direction) = curve.at((start + end) / 2.0, scale);
         label_stretch(sheet, frame, stretch, middle, direction, thick);
@@ -218,12 +225,19 @@ fn label_stretch(
 ) {
     let length = stretch.length.tape(frame.system);
     let outward = direction.turned();
-    let outward = if outward.v > 0.0 { Spot::new(-outward.u, -outward.v) } else { outward };
+    let outward = if outward.v > 0.0 {
+        Spot::new(-outward.u, -outward.v)
+    } else {
+        outward
+    };
     let edge = middle.plus(outward, thick / 2.0);
     let elbow = middle.plus(outward, thick / 2.0 + 7.0 * MM);
     sheet.line(LineType::Narrow, &[edge, elbow]);
     let lines = match stretch.radius {
-        Some(radius) => vec![format!("R {}", radius.tape(frame.system)), format!("arc {length}")],
+        Some(radius) => vec![
+            format!("R {}", radius.tape(frame.system)),
+            format!("arc {length}"),
+        ],
         None => vec![format!("straight {length}")],
     };
     let size = Letters::Figures.size();

@@ -8,7 +8,7 @@ const CLEAR: f64 = 1.5 * MM;
 /// How far an extension line runs on past the dimension line.
 const PAST: f64 = 1.5 * MM;
 /// Between the dimension line and its figures.
-const LIFT: f64 = 1.0 * MM;
+const LIFT: f64 = 1.5 * MM;
 /// From one dimension line to the next that is parallel to it.
 pub(super) const STEP: f64 = 9.0 * MM;
 
@@ -101,6 +101,12 @@ pub(super) fn write_along(
     text: &str,
     under: bool,
 ) {
+    let (at, angle) = place_along(from, to, letters, under);
+    sheet.slanted_text(at, letters, Anchor::Middle, text, angle);
+}
+
+/// Where the middle of such a text stands, and how it is turned.
+pub(super) fn place_along(from: Spot, to: Spot, letters: Letters, under: bool) -> (Spot, f64) {
     let step = to.minus(from);
     let mut angle = step.v.atan2(step.u).to_degrees();
     if angle > 89.9 {
@@ -113,6 +119,5 @@ pub(super) fn write_along(
         false => -LIFT,
         true => LIFT + letters.size() * 0.72,
     };
-    let at = from.middle(to).plus(down, lift);
-    sheet.slanted_text(at, letters, Anchor::Middle, text, angle);
+    (from.middle(to).plus(down, lift), angle)
 }

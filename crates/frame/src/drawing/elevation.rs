@@ -3,9 +3,10 @@
 use measure::{Grid, Length};
 
 use super::dimension::{Chain, STEP, chain, dimension, stroke, write_along};
-use super::line::{Line, split_at_ground, thickness};
-use super::sheet::{Letters, LineType, MM, Sheet};
-use super::svg::{PathText, Spot};
+use super::line::{Line, points, split_at_ground, thickness};
+use super::marks::Marks;
+use super::sheet::{Anchor, Letters, LineType, MM, Sheet};
+use super::svg::{PathText, Spot, text_width};
 use crate::graph::{Frame, Path, Piece, Point};
 
 /// The widest that the house is drawn, in drawing units, and the highest.
@@ -67,10 +68,15 @@ pub fn end_elevation(frame: &Frame, end: HouseEnd) -> String {
         scale,
         &|p| at(p.x, p.z),
         &|points, piece| {
-            frame.members[piece.member].on.is_none() && points.iter().all(|p| (p.y - y).abs() < SAME)
+            frame.members[piece.member].on.is_none()
+                && points.iter().all(|p| (p.y - y).abs() < SAME)
         },
     );
-    ground(&mut sheet, -widest * scale - 8.0 * MM, widest * scale + 8.0 * MM);
+    ground(
+        &mut sheet,
+        -widest * scale - 8.0 * MM,
+        widest * scale + 8.0 * MM,
+    );
     let opens = openings(frame, end);
     for opening in &opens {
         draw_opening(&mut sheet, frame, opening, &at);
@@ -83,7 +89,10 @@ pub fn end_elevation(frame: &Frame, end: HouseEnd) -> String {
     if across.len() > 2 {
         measured_across(&mut sheet, frame, &across, scale, below);
     }
-    let corners = [Spot::new(-half * scale, below), Spot::new(half * scale, below)];
+    let corners = [
+        Spot::new(-half * scale, below),
+        Spot::new(half * scale, below),
+    ];
     let second = 3.0 * MM + if across.len() > 2 { 1.3 * STEP } else { 0.0 };
     let wide = frame.width.tape(frame.system);
     dimension(&mut sheet, corners, DOWN, second, &wide);
@@ -92,14 +101,18 @@ pub fn end_elevation(frame: &Frame, end: HouseEnd) -> String {
         let z = frame.profile.at(s).z;
         let over = (height - z) * scale + STEP;
         let figures = tape(frame, 2.0 * widest);
-        dimension(&mut sheet, [at(-side * widest, z), at(side * widest, z)], UP, over, &figures);
+        dimension(
+            &mut sheet,
+            [at(-side * widest, z), at(side * widest, z)],
+            UP,
+            over,
+            &figures,
+        );
     }
     heights(&mut sheet, frame, scale, widest, deepest);
 
     sheet.title(&format!("End elevation, {}", end.says()));
-    let doors: Vec<String> = (opens.iter())
-        .filter_map(|o| o.holds.clone())
-        .collect();
+    let doors: Vec<String> = (opens.iter()).filter_map(|o| o.holds.clone()).collect();
     let says = format!(
         "{}, {} end seen from outside: {wide} wide, {} high, {} uprights and posts{}{}",
         frame.title,
@@ -175,9 +188,9 @@ fn draw_pieces(
     belongs: &impl Fn(&[Point], &Piece) -> bool,
 ) -> f64 {
     let mut deepest = 0.0_f64;
+    let mut marks = Vec::new();
     for ((index, piece), line) in frame.pieces.iter().enumerate().zip(Line::of_pieces(frame)) {
-        let path = &frame.members[piece.member].path;
-        let points = path.points(&frame.profile, piece.from, piece.to);
+        let points = points(frame, piece, 0.05);
         if line == Line::LitOnly || !belongs(&points, piece) {
             continue;
         }
@@ -186,12 +199,20 @@ fn draw_pieces(
         let (above, below) = split_at_ground(&points);
         deepest = below.iter().map(|p| p.z).fold(deepest, f64::min);
         let lines = [
-            (LineType::Wide, Some(thick.max(LineType::Wide.width())), above),
+            (
+                LineType::Wide,
+                Some(thick.max(LineType::Wide.width())),
+                above,
+            ),
             (LineType::Hidden, None, below),
         ];
         for (line, width, points) in lines {
             if points.len() < 2 {
                 continue;
+            }
+            if line == LineType::Wide {
+                let spots: Vec<Spot> = points.iter().map(|p| at(*p)).collect();
+                marks.push((index, spots));
             }
             let mut path = PathText::default();
             path.line(points.into_iter().map(|p| {
@@ -202,12 +223,43 @@ fn draw_pieces(
             sheet.piece(frame, index, line, width, path);
         }
     }
+    write_marks(sheet, frame, &marks);
     deepest
+}
+
+/// The mark on every piece that has a clear place for it; of a mark that would not be seen at all, on one that has not.
+fn write_marks(sheet: &mut Sheet, frame: &Frame, pieces: &[(usize, Vec<Spot>)]) {
+    let size = Letters::Small.size();
+    let ground = sheet.extent();
+    let ground = [Spot::new(ground.left, 0.0), Spot::new(ground.right, 0.0)];
+    let lines = (pieces.iter()).map(|(_, spots)| spots.as_slice());
+    let mut marks = Marks::among(lines.chain([ground.as_slice()]), size);
+    let mut said: Vec<&str> = Vec::new();
+    for clear in [true, false] {
+        for (index, spots) in pieces {
+            let mark = frame.pieces[*index].mark.0.as_str();
+            let wide = text_width(mark, size);
+            let place = match clear {
+                true => marks.clear_place(spots, wide),
+                false if said.contains(&mark) => None,
+                false => marks.any_place(spots, wide),
+            };
+            if let Some(spot) = place {
+                marks.take(spot, wide);
+                said.push(mark);
+                let baseline = Spot::new(spot.u, spot.v + size * 0.36);
+                sheet.text_over_lines(baseline, Letters::Small, Anchor::Middle, mark, 0.0);
+            }
+        }
+    }
 }
 
 /// The ground: an extra wide line with short hatching under it.
 fn ground(sheet: &mut Sheet, from: f64, to: f64) {
-    sheet.line(LineType::Ground, &[Spot::new(from, 0.0), Spot::new(to, 0.0)]);
+    sheet.line(
+        LineType::Ground,
+        &[Spot::new(from, 0.0), Spot::new(to, 0.0)],
+    );
     let mut hatching = PathText::default();
     let mut u = from + 2.0 * MM;
     while u <= to {
@@ -278,9 +330,12 @@ fn draw_opening(
     opening: &Opening,
     at: &impl Fn(f64, f64) -> Spot,
 ) {
-    let (a, b) = (at(opening.left, opening.bottom), at(opening.right, opening.top));
+    let (a, b) = (
+        at(opening.left, opening.bottom),
+        at(opening.right, opening.top),
+    );
     let (left, right) = (a.u.min(b.u), a.u.max(b.u));
-    let level = left + 0.5 * (right - left);
+    let level = left + 0.42 * (right - left);
     let (low, high) = (Spot::new(level, a.v), Spot::new(level, b.v));
     sheet.line(LineType::Narrow, &[low, high]);
     stroke(sheet, low);
@@ -333,15 +388,30 @@ fn heights(sheet: &mut Sheet, frame: &Frame, scale: f64, widest: f64, deepest: f
     let high = frame.height.tape(frame.system);
     // Measured at the peak; the extension line starts outside of the house.
     let beyond = edge + 8.0 * MM;
-    dimension(sheet, [at(beyond, 0.0), at(beyond, height)], RIGHT, STEP / 2.0, &high);
-    sheet.line(LineType::Narrow, &[at(2.0 * MM, height), at(beyond, height)]);
+    dimension(
+        sheet,
+        [at(beyond, 0.0), at(beyond, height)],
+        RIGHT,
+        STEP / 2.0,
+        &high,
+    );
+    sheet.line(
+        LineType::Narrow,
+        &[at(2.0 * MM, height), at(beyond + 2.0 * MM, height)],
+    );
     if let Some(side) = side_height(frame) {
         let leg = [at(-edge, 0.0), at(-edge, side)];
         dimension(sheet, leg, LEFT, 8.0 * MM + STEP / 2.0, &tape(frame, side));
     }
     if deepest < -SAME {
         let post = [at(-edge, deepest), at(-edge, 0.0)];
-        dimension(sheet, post, LEFT, 8.0 * MM + STEP / 2.0, &tape(frame, -deepest));
+        dimension(
+            sheet,
+            post,
+            LEFT,
+            8.0 * MM + STEP / 2.0,
+            &tape(frame, -deepest),
+        );
     }
 }
 

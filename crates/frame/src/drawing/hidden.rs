@@ -140,11 +140,7 @@ impl Segment {
             self.direction.dot(other.direction),
             (0.0, other.length),
         );
-        let aside = slab(
-            start.dot(side),
-            self.direction.dot(side),
-            (-reach, reach),
-        );
+        let aside = slab(start.dot(side), self.direction.dot(side), (-reach, reach));
         if let (Some(a), Some(b)) = (along, aside) {
             add((a.0.max(b.0), a.1.min(b.1)));
         }
@@ -230,7 +226,7 @@ impl Grid {
     }
 }
 
-/// A stroke without its gaps. A crumb shorter than the stroke is wide would look like a blot, and is left out.
+/// A stroke without its gaps. A crumb hardly longer than the stroke is wide would look like a blot, and is left out.
 fn cut(stroke: &Stroke, mut gaps: Vec<(f64, f64)>) -> Vec<Vec<Spot>> {
     gaps.sort_by(|a, b| a.0.total_cmp(&b.0));
     let length: f64 = (stroke.corners.windows(2))
@@ -239,12 +235,12 @@ fn cut(stroke: &Stroke, mut gaps: Vec<(f64, f64)>) -> Vec<Vec<Spot>> {
     let mut stretches = Vec::new();
     let mut from = 0.0;
     for (start, end) in gaps {
-        if start - from > stroke.width {
+        if start - from > 1.5 * stroke.width {
             stretches.push(stretch(stroke, from, start));
         }
         from = end.max(from);
     }
-    if from == 0.0 || length - from > stroke.width {
+    if from == 0.0 || length - from > 1.5 * stroke.width {
         stretches.push(stretch(stroke, from, length));
     }
     stretches

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use super::hidden::{self, Stroke};
-use super::line::{Line, split_at_ground};
+use super::line::{Line, points, split_at_ground};
+use super::marks::Marks;
 use super::svg::{Extent, INK, PathText, Spot, TYPEFACE, escape, text_width};
 use super::view::{View, nearness, project};
 use crate::graph::{Frame, Point};
@@ -18,6 +19,10 @@ const WIDEST: f64 = 1_500.0;
 const MARGIN: f64 = 24.0;
 /// The clear space, in drawing units, that is left on either side of a nearer line.
 pub const HIDDEN_GAP: f64 = 2.0;
+/// Points of a curve are at most this far apart, in metres.
+const CURVE: f64 = 0.15;
+/// Letter size of the marks.
+const MARKS: f64 = 18.0;
 /// Letter size of the figures; a page may set them up to `LARGEST` for a phone.
 const LETTERS: f64 = 26.0;
 const LARGEST: f64 = 38.0;
@@ -88,7 +93,7 @@ fn pieces(frame: &Frame, sheet: &mut Sheet) -> String {
     let mut strokes = Vec::with_capacity(frame.pieces.len());
     for (index, (piece, line)) in frame.pieces.iter().zip(lines).enumerate() {
         let member = &frame.members[piece.member];
-        let points = member.path.points(&frame.profile, piece.from, piece.to);
+        let points = points(frame, piece, CURVE);
         let (over, under) = split_at_ground(&points);
         let above: Vec<Spot> = over.iter().map(|p| sheet.placed(*p)).collect();
         // What is shown only when lit lies over everything, whole; it takes no part in the hiding.
@@ -112,7 +117,53 @@ fn pieces(frame: &Frame, sheet: &mut Sheet) -> String {
             below: under.into_iter().map(|p| sheet.placed(p)).collect(),
         });
     }
-    written(frame, &drawn, hidden::seen(&strokes, HIDDEN_GAP))
+    let seen = hidden::seen(&strokes, HIDDEN_GAP);
+    let marks = marks(frame, &strokes, &seen);
+    written(frame, &drawn, seen) + &marks
+}
+
+/// One mark for every use of a part, on the nearest stretch that has room for it.
+fn marks(frame: &Frame, strokes: &[Stroke], seen: &[Vec<Vec<Spot>>]) -> String {
+    let mut uses: BTreeMap<(&Mark, &str), Vec<(f64, &[Spot])>> = BTreeMap::new();
+    for ((piece, stroke), stretches) in frame.pieces.iter().zip(strokes).zip(seen) {
+        let near = (stroke.corners.iter()).fold(f64::MIN, |near, corner| near.max(corner.1));
+        let role = frame.members[piece.member].role.as_str();
+        let found = uses.entry((&piece.mark, role)).or_default();
+        found.extend(stretches.iter().map(|stretch| (near, stretch.as_slice())));
+    }
+    let mut text = format!(
+        "<g class=\"marks\" stroke=\"none\" fill=\"{INK}\" font-family=\"{TYPEFACE}\" font-size=\"{MARKS}\" \
+         text-anchor=\"middle\">"
+    );
+    let lines = seen.iter().flatten().map(Vec::as_slice);
+    let mut marks = Marks::among(lines, MARKS);
+    for ((mark, _), mut stretches) in uses {
+        stretches.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let wide = text_width(&mark.0, MARKS);
+        let nearest = || stretches.iter().take(24).map(|(_, stretch)| *stretch);
+        let place = (nearest().find_map(|stretch| marks.clear_place(stretch, wide)))
+            .or_else(|| nearest().find_map(|stretch| marks.any_place(stretch, wide)));
+        if let Some(spot) = place {
+            marks.take(spot, wide);
+            write_mark(&mut text, spot, wide, mark);
+        }
+    }
+    text.push_str("</g>");
+    text
+}
+
+fn write_mark(text: &mut String, spot: Spot, wide: f64, mark: &Mark) {
+    let _ = write!(
+        text,
+        "<rect fill=\"#fff\" x=\"{:.1}\" y=\"{:.1}\" width=\"{:.1}\" height=\"{MARKS}\"/>\
+         <text x=\"{:.1}\" y=\"{:.1}\">{}</text>",
+        spot.u - wide / 2.0 - 2.0,
+        spot.v - MARKS / 2.0,
+        wide + 4.0,
+        spot.u,
+        spot.v + MARKS * 0.36,
+        escape(&mark.0)
+    );
 }
 
 /// The widest line of each member's pieces.
@@ -268,16 +319,48 @@ fn dimensions(frame: &Frame, sheet: &mut Sheet) -> String {
     let out = 54.0 / sheet.scale;
     let scale = sheet.scale;
     let at = |x: f64, y: f64, z: f64| project(Point { x, y, z }, scale);
-    let shapes = [
-        (at(left, near - out, 0.0), at(right, near - out, 0.0), falling),
-        (at(right + out, near, 0.0), at(right + out, far, 0.0), rising),
-        (at(left - out, near, height), at(left - out, near, 0.0), high),
-    ]
-    .map(|(from, to, figures)| dimension(from, to, &figures, &mut sheet.extent));
+    let mut shapes = String::new();
+    for (corner, foot) in [
+        (at(left, near, 0.0), at(left, near - out, 0.0)),
+        (at(right, near, 0.0), at(right, near - out, 0.0)),
+        (at(right, near, 0.0), at(right + out, near, 0.0)),
+        (at(right, far, 0.0), at(right + out, far, 0.0)),
+        (at(left, near, 0.0), at(left - out, near, 0.0)),
+    ] {
+        shapes.push_str(&extension(corner, foot));
+    }
+    for (from, to, figures) in [
+        (
+            at(left, near - out, 0.0),
+            at(right, near - out, 0.0),
+            falling,
+        ),
+        (
+            at(right + out, near, 0.0),
+            at(right + out, far, 0.0),
+            rising,
+        ),
+        (
+            at(left - out, near, height),
+            at(left - out, near, 0.0),
+            high,
+        ),
+    ] {
+        shapes.push_str(&dimension(from, to, &figures, &mut sheet.extent));
+    }
     format!(
         "<g class=\"dimensions\" stroke-width=\"1.2\" font-family=\"{TYPEFACE}\" font-size=\"{LETTERS}\" \
-         text-anchor=\"middle\">{}</g>",
-        shapes.concat()
+         text-anchor=\"middle\">{shapes}</g>"
+    )
+}
+
+/// From a corner of the house, clear of it, to just past a dimension's line.
+fn extension(corner: Spot, foot: Spot) -> String {
+    let way = foot.minus(corner).unit();
+    let (from, to) = (corner.plus(way, 9.0), foot.plus(way, 8.0));
+    format!(
+        "<path d=\"M{:.1} {:.1}L{:.1} {:.1}\"/>",
+        from.u, from.v, to.u, to.v
     )
 }
 
@@ -296,7 +379,11 @@ fn dimension(from: Spot, to: Spot, figures: &str, extent: &mut Extent) -> String
     };
     let spot = from.middle(to).plus(away, baseline);
     let half = text_width(figures, LARGEST) / 2.0;
-    let along = if stands { Spot::new(0.0, 1.0) } else { direction };
+    let along = if stands {
+        Spot::new(0.0, 1.0)
+    } else {
+        direction
+    };
     for side in [-half, half] {
         for out in [0.0, if stands { LARGEST } else { 0.0 }] {
             extent.include(spot.plus(along, side).plus(away, out));

@@ -1,10 +1,10 @@
 //! One joint drawn large: what meets there, to one scale and at its true angle, and the hardware that holds it.
 
-use super::joint_limbs::{Limb, Scene, Sight};
+use super::joint_limbs::{Limb, Scene, Sight, at_end};
 use super::part_drawing::part_shape;
 use super::sheet::{Anchor, Letters, LineType, MM, Sheet};
-use super::svg::{PathText, Spot, figure};
-use crate::graph::Frame;
+use super::svg::{PathText, Spot, figure, text_width, wrapped};
+use crate::graph::{Frame, Joint};
 
 /// From the joint to where a member is broken off, in drawing units.
 const REACH: f64 = 170.0;
@@ -29,7 +29,7 @@ pub fn joints_to_detail(frame: &Frame) -> Vec<(usize, &str)> {
 /// clamped: channel and timber outside, so that film can lie on them, tube inside. What goes into a tube stays in
 /// line with it.
 pub fn joint_detail(frame: &Frame, kind: usize) -> Option<String> {
-    let joint = frame.joints.iter().find(|joint| joint.kind == kind)?;
+    let joint = typical(frame, kind)?;
     let brings = frame.joint_kinds.get(kind)?;
     let scene = Scene::of(frame, joint)?;
     let mut sheet = Sheet::default();
@@ -40,12 +40,18 @@ pub fn joint_detail(frame: &Frame, kind: usize) -> Option<String> {
     }
 
     let left = sheet.extent().left;
-    let mut v = sheet.extent().bottom + 8.0 * MM;
+    let under = sheet.extent().bottom + 8.0 * MM;
+    let mut v = under;
     for (i, sight) in sights.iter().enumerate() {
-        let spot = Spot::new(i as f64 * VIEW, v);
-        sheet.text(spot, Letters::Small, Anchor::Middle, &sight.says);
+        let lines = wrapped(&sight.says, Letters::Small.size(), 0.9 * VIEW);
+        for (j, line) in lines.iter().enumerate() {
+            let baseline = under + j as f64 * Letters::Small.size() * 1.3;
+            let spot = Spot::new(i as f64 * VIEW, baseline);
+            sheet.text(spot, Letters::Small, Anchor::Middle, line);
+            v = v.max(baseline);
+        }
     }
-    v += 6.0 * MM;
+    v += 4.0 * MM;
     let mut words = Vec::new();
     for (mark, count) in &brings.hardware {
         let part = frame.parts.iter().find(|p| p.mark == *mark);
@@ -63,7 +69,7 @@ pub fn joint_detail(frame: &Frame, kind: usize) -> Option<String> {
         let description = part.map_or("", |p| p.description.as_str());
         let room = WIDTH - 430.0;
         let spot = Spot::new(left + 430.0, baseline);
-        let next = sheet.paragraph(spot, Letters::Small, room, description);
+        let next = sheet.paragraph(spot, Letters::Figures, room, description);
         v = (v + 12.0 * MM).max(next);
         words.push(format!("{count} {description}"));
     }
@@ -79,6 +85,15 @@ pub fn joint_detail(frame: &Frame, kind: usize) -> Option<String> {
         }
     );
     Some(sheet.finish("joint-detail", &says))
+}
+
+/// The first joint of a kind whose member goes on on both sides; else the first.
+fn typical(frame: &Frame, kind: usize) -> Option<&Joint> {
+    let mut joints = frame.joints.iter().filter(|joint| joint.kind == kind);
+    let first = joints.clone().next()?;
+    // The second bow is as good as the fiftieth.
+    let inner = joints.by_ref().take(8).find(|joint| !at_end(frame, joint));
+    inner.or(Some(first))
 }
 
 fn draw_view(sheet: &mut Sheet, scene: &Scene, sight: &Sight, middle: Spot, named: bool) {
@@ -104,8 +119,9 @@ fn draw_view(sheet: &mut Sheet, scene: &Scene, sight: &Sight, middle: Spot, name
         draw_ground(sheet, middle, scene.ground(sight) * scale);
     }
     if named {
+        let mut taken = Vec::new();
         for limb in &limbs {
-            name(sheet, limb, at);
+            name(sheet, limb, at, &mut taken);
         }
     }
 }
@@ -146,8 +162,15 @@ fn draw_along(sheet: &mut Sheet, limb: &Limb, points: &[Spot], half: f64) {
 fn break_line(sheet: &mut Sheet, at: Spot, inward: Spot, half: f64) {
     let across = inward.turned();
     let reach = half + 1.5 * MM;
-    let zigzag = [(-reach, 0.0), (-3.0, 0.0), (-2.0, 8.0), (2.0, -8.0), (3.0, 0.0), (reach, 0.0)]
-        .map(|(aside, on)| at.plus(across, aside).plus(inward, on));
+    let zigzag = [
+        (-reach, 0.0),
+        (-3.0, 0.0),
+        (-2.0, 8.0),
+        (2.0, -8.0),
+        (3.0, 0.0),
+        (reach, 0.0),
+    ]
+    .map(|(aside, on)| at.plus(across, aside).plus(inward, on));
     sheet.line(LineType::Narrow, &zigzag);
 }
 
@@ -163,7 +186,12 @@ fn draw_end_on(sheet: &mut Sheet, limb: &Limb, sight: &Sight, middle: Spot, scal
     } else {
         let across = out.turned();
         let corner = |o: f64, s: f64| middle.plus(out, o * up).plus(across, s * side);
-        path.line([corner(1.0, 1.0), corner(1.0, -1.0), corner(-1.0, -1.0), corner(-1.0, 1.0)]);
+        path.line([
+            corner(1.0, 1.0),
+            corner(1.0, -1.0),
+            corner(-1.0, -1.0),
+            corner(-1.0, 1.0),
+        ]);
         path.close();
     }
     sheet.solid(&format!(
@@ -172,14 +200,17 @@ fn draw_end_on(sheet: &mut Sheet, limb: &Limb, sight: &Sight, middle: Spot, scal
     ));
     let reach = up.max(side) + 2.0 * MM;
     for way in [out, out.turned()] {
-        sheet.line(LineType::Centre, &[middle.plus(way, -reach), middle.plus(way, reach)]);
+        sheet.line(
+            LineType::Centre,
+            &[middle.plus(way, -reach), middle.plus(way, reach)],
+        );
     }
 }
 
 /// A swage inside of the tube it goes into, dashed since it is hidden there.
 fn draw_swage(sheet: &mut Sheet, limb: &Limb, at: &impl Fn([f64; 3]) -> Spot, half: f64) {
-    let Some((from, to)) = limb.swage else { return };
-    let (from, to) = (at(from), at(to));
+    let Some(swage) = &limb.swage else { return };
+    let (from, to) = (at(swage.from), at(swage.to));
     if to.minus(from).length() < half {
         return;
     }
@@ -196,13 +227,21 @@ fn draw_ground(sheet: &mut Sheet, middle: Spot, level: f64) {
     sheet.line(LineType::Ground, &[Spot::new(from, v), Spot::new(to, v)]);
     let mut u = from + 12.0;
     while u <= to {
-        sheet.line(LineType::Narrow, &[Spot::new(u, v + 3.0), Spot::new(u - 12.0, v + 15.0)]);
+        sheet.line(
+            LineType::Narrow,
+            &[Spot::new(u, v + 3.0), Spot::new(u - 12.0, v + 15.0)],
+        );
         u += 15.0;
     }
 }
 
 /// The name of a limb beyond the end that is farther right, or farther up.
-fn name(sheet: &mut Sheet, limb: &Limb, at: impl Fn([f64; 3]) -> Spot) {
+fn name(
+    sheet: &mut Sheet,
+    limb: &Limb,
+    at: impl Fn([f64; 3]) -> Spot,
+    taken: &mut Vec<(Spot, f64)>,
+) {
     let Some(label) = &limb.label else { return };
     let points: Vec<Spot> = limb.axis.iter().map(|p| at(*p)).collect();
     let (first, last) = (points[0], points[points.len() - 1]);
@@ -220,9 +259,17 @@ fn name(sheet: &mut Sheet, limb: &Limb, at: impl Fn([f64; 3]) -> Spot) {
         (_, v) if v < 0.0 => (Anchor::Middle, end.plus(way, 5.0 * MM)),
         _ => (Anchor::Middle, end.plus(way, 5.0 * MM + size * 0.7)),
     };
-    let baseline = match anchor {
+    let mut baseline = match anchor {
         Anchor::Middle => spot,
         _ => Spot::new(spot.u, spot.v + size * 0.36),
     };
+    // Two that lie on each other end at the same place: the second name stands over the first.
+    let wide = text_width(label, size);
+    while (taken.iter()).any(|(other, long)| {
+        (other.u - baseline.u).abs() < long.max(wide) && (other.v - baseline.v).abs() < size
+    }) {
+        baseline.v -= size * 1.2;
+    }
+    taken.push((baseline, wide));
     sheet.text(baseline, Letters::Figures, anchor, label);
 }

@@ -19,10 +19,17 @@ pub(super) struct Limb {
     pub half_side: f64,
     /// Away from what it lies on.
     pub out: Vector,
-    /// From where to where its swage reaches into its neighbour.
-    pub swage: Option<(Vector, Vector)>,
+    pub swage: Option<Swage>,
     /// Mark and noun, said once.
     pub label: Option<String>,
+}
+
+/// From where to where a swage reaches into its neighbour.
+pub(super) struct Swage {
+    pub from: Vector,
+    pub to: Vector,
+    /// Whether it is at an end of the whole line.
+    ends_line: bool,
 }
 
 /// A joint in space.
@@ -48,6 +55,7 @@ pub(super) struct Sight {
 }
 
 impl Scene {
+    /// The joint with what meets there; nothing when no piece does.
     pub(super) fn of(frame: &Frame, joint: &Joint) -> Option<Self> {
         let other = joint.other.filter(|other| *other != joint.member);
         let thick = |member: usize| {
@@ -67,10 +75,16 @@ impl Scene {
         if limbs.is_empty() {
             return None;
         }
-        let half = |limbs: &[Limb]| limbs.iter().map(|l| l.half_out).fold(0.0, f64::max);
-        let apart = half(&limbs) + half(&others);
         let lies_on = other.is_some() && frame.members[joint.member].on == other;
         let crosses = other_along.is_some_and(|o| dot(o, along).abs() < 0.9);
+        if other.is_none() || lies_on || crosses {
+            // At the end of a line a swage has no neighbour to go into.
+            for limb in limbs.iter_mut().chain(&mut others) {
+                limb.swage = limb.swage.take().filter(|swage| !swage.ends_line);
+            }
+        }
+        let half = |limbs: &[Limb]| limbs.iter().map(|l| l.half_out).fold(0.0, f64::max);
+        let apart = half(&limbs) + half(&others);
         if lies_on || crosses {
             let outside = lies_on || !limbs[0].round;
             let by = if outside { apart } else { -apart };
@@ -111,10 +125,7 @@ impl Scene {
                 let says = format!("seen square to {} and {}", role(self.member), role(other));
                 vec![Sight::towards(self.out, says), end_on()]
             }
-            _ => vec![Sight::from(
-                cross(self.along, self.out),
-                "seen from the side".into(),
-            )],
+            _ => vec![Sight::towards(self.out, "seen from outside".into())],
         }
     }
 
@@ -145,7 +156,8 @@ impl Sight {
         let to_eye = unit(to_eye);
         let world_up = match to_eye[2].abs() < 0.9 {
             true => [0.0, 0.0, 1.0],
-            false => [0.0, 1.0, 0.0],
+            // From above, what runs along the house lies level, its front at the left.
+            false => [-1.0, 0.0, 0.0],
         };
         let right = unit(cross(world_up, to_eye));
         let up = cross(to_eye, right);
@@ -179,11 +191,18 @@ impl Sight {
 
 impl Limb {
     fn shift(&mut self, by: Vector) {
-        let swage = self.swage.iter_mut().flat_map(|(from, to)| [from, to]);
+        let swage = (self.swage.iter_mut()).flat_map(|swage| [&mut swage.from, &mut swage.to]);
         for place in self.axis.iter_mut().chain(swage) {
             *place = plus(*place, by);
         }
     }
+}
+
+/// Whether a joint lies at an end of its member.
+pub(super) fn at_end(frame: &Frame, joint: &Joint) -> bool {
+    let length = frame.members[joint.member].path.length();
+    let here = nearest_along(frame, joint.member, joint.at);
+    here < 0.1 || here > length - 0.1
 }
 
 fn limbs_of(frame: &Frame, member: usize, at: Point, reach: f64, out: Vector) -> Vec<Limb> {
@@ -210,9 +229,14 @@ fn limb(frame: &Frame, piece: &Piece, at: Point, window: (f64, f64), out: Vector
             let half = outside.to_metres() / 2.0;
             (true, wall.to_metres(), half, half)
         }
-        Some(Section::Box { width, depth, wall, .. }) => {
-            (false, wall.to_metres(), depth.to_metres() / 2.0, width.to_metres() / 2.0)
-        }
+        Some(Section::Box {
+            width, depth, wall, ..
+        }) => (
+            false,
+            wall.to_metres(),
+            depth.to_metres() / 2.0,
+            width.to_metres() / 2.0,
+        ),
         // A board lies with its narrow side to what it is bolted to.
         Some(Section::Channel { width, depth, .. }) => {
             (false, 0.0, depth.to_metres() / 2.0, width.to_metres() / 2.0)
@@ -247,7 +271,8 @@ fn swage(
     window: (f64, f64),
     ends: Option<[End; 2]>,
     place: &impl Fn(f64) -> Vector,
-) -> Option<(Vector, Vector)> {
+) -> Option<Swage> {
+    let whole = frame.members[piece.member].path.length();
     let mirrored = match frame.members[piece.member].path {
         Path::Arch { from, .. } => {
             from + (piece.from + piece.to) / 2.0 > frame.profile.half_length()
@@ -266,7 +291,11 @@ fn swage(
             let (mouth, within) = (place(s), place(s + inward));
             let way = unit(plus(mouth, times(within, -1.0)));
             let long = over.to_metres().min(window.1 - window.0);
-            return Some((mouth, plus(mouth, times(way, long))));
+            return Some(Swage {
+                from: mouth,
+                to: plus(mouth, times(way, long)),
+                ends_line: s < 1e-6 || s > whole - 1e-6,
+            });
         }
     }
     None

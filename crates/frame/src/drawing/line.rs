@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::graph::{Frame, Point};
+use crate::graph::{Frame, Path, Piece, Point};
 use crate::part::{Mark, Part, Section};
 
 /// How a piece is drawn in the isometric; also its class, which the style sheet knows.
@@ -70,6 +70,19 @@ pub(super) fn thickness(part: &Part) -> Option<f64> {
         Section::Film { .. } | Section::Cloth { .. } | Section::Fastener { .. } => return None,
     };
     Some(length.to_metres())
+}
+
+/// The points that draw a piece: its ends if it is straight, else one at least every `step` metres.
+pub(super) fn points(frame: &Frame, piece: &Piece, step: f64) -> Vec<Point> {
+    let path = &frame.members[piece.member].path;
+    let long = piece.to - piece.from;
+    let steps = match path {
+        Path::Straight(..) => 1,
+        Path::Arch { .. } => (long / step).ceil().clamp(1.0, 10_000.0) as usize,
+    };
+    (0..=steps)
+        .map(|i| path.at(&frame.profile, piece.from + long * i as f64 / steps as f64))
+        .collect()
 }
 
 /// The stretch over the ground and the one in it; no piece goes in and out again.

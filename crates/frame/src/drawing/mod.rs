@@ -16,6 +16,7 @@ mod isometric;
 mod joint_detail;
 mod joint_limbs;
 mod line;
+mod marks;
 mod part_drawing;
 mod plan;
 mod sheet;

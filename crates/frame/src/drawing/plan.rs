@@ -2,7 +2,7 @@
 
 use measure::{Grid, Length};
 
-use super::dimension::{Chain, STEP, chain, dimension, write_along};
+use super::dimension::{Chain, STEP, chain, dimension, place_along};
 use super::elevation::{HouseEnd, Opening, openings};
 use super::line::thickness;
 use super::sheet::{Anchor, Letters, LineType, MM, Sheet};
@@ -27,8 +27,8 @@ pub fn plan(frame: &Frame) -> String {
     let mut sheet = Sheet::default();
 
     bows(&mut sheet, frame, half, &at);
-    for x in [-half, 0.0, half] {
-        let ends = [at(x, 0.0).plus(RIGHT, -OUT / 2.0), at(x, length).plus(RIGHT, OUT / 2.0)];
+    for (x, out) in [(-half, OUT / 2.0), (0.0, 0.0), (half, OUT / 2.0)] {
+        let ends = [at(x, 0.0).plus(RIGHT, -out), at(x, length).plus(RIGHT, out)];
         sheet.line(LineType::Centre, &ends);
     }
     for end in HouseEnd::BOTH {
@@ -43,16 +43,20 @@ pub fn plan(frame: &Frame) -> String {
     // The figures stand in the first part of it, clear of the middle line.
     let part = from.plus(to.minus(from), 0.5);
     let text = format!("diagonal {}", figures.tape(frame.system));
-    write_along(&mut sheet, from, part, Letters::Figures, &text, false);
+    let (spot, angle) = place_along(from, part, Letters::Figures, false);
+    sheet.text_over_lines(spot, Letters::Figures, Anchor::Middle, &text, angle);
 
     let over = at(-half, 0.0).v - OUT - 2.0 * BALLOON;
     spacings(&mut sheet, frame, over, scale);
     let corners = [Spot::new(0.0, over), Spot::new(length * scale, over)];
     let long = frame.length.tape(frame.system);
     dimension(&mut sheet, corners, UP, 3.0 * MM + STEP, &long);
-    let beyond = length * scale + 9.0 * MM;
+    let beyond = length * scale + 14.0 * MM;
     let wide = frame.width.tape(frame.system);
-    let side = [Spot::new(beyond, half * scale), Spot::new(beyond, -half * scale)];
+    let side = [
+        Spot::new(beyond, half * scale),
+        Spot::new(beyond, -half * scale),
+    ];
     dimension(&mut sheet, side, RIGHT, 3.0 * MM, &wide);
 
     sheet.title("Plan");
@@ -99,7 +103,12 @@ fn bows(sheet: &mut Sheet, frame: &Frame, half: f64, at: &impl Fn(f64, f64) -> S
 pub(super) fn balloon(sheet: &mut Sheet, middle: Spot, number: usize) {
     sheet.circle(LineType::Narrow, middle, BALLOON);
     let baseline = Spot::new(middle.u, middle.v + Letters::Small.size() * 0.36);
-    sheet.text(baseline, Letters::Small, Anchor::Middle, &number.to_string());
+    sheet.text(
+        baseline,
+        Letters::Small,
+        Anchor::Middle,
+        &number.to_string(),
+    );
 }
 
 /// An end wall as a wide line, open where a door is.

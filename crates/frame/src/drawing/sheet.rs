@@ -55,12 +55,14 @@ impl LineType {
         }
     }
 
-    /// Dashes of 12, gaps of 3 and long dashes of 24 line widths; the dot is half a width long.
+    /// Dashes of 12, gaps of 3 and long dashes of 24 line widths; the dot is as long as wide, so that a screen shows it.
     pub(super) fn dashes(self) -> &'static str {
         match self {
             LineType::Hidden => " stroke-dasharray=\"18 4.5\"",
-            LineType::Centre => " stroke-dasharray=\"36 4.5 .8 4.5\"",
-            LineType::Ground | LineType::Wide | LineType::Narrow => "",
+            LineType::Centre => " stroke-dasharray=\"36 4.5 1.5 4.5\"",
+            // Pieces that go on from each other leave no notch between them.
+            LineType::Wide => " stroke-linecap=\"round\"",
+            LineType::Ground | LineType::Narrow => "",
         }
     }
 }
@@ -94,6 +96,37 @@ pub(super) enum Anchor {
     Start,
     Middle,
     End,
+}
+
+impl Anchor {
+    /// Where text of a width starts, from its place.
+    fn start(self, width: f64) -> f64 {
+        match self {
+            Anchor::Start => 0.0,
+            Anchor::Middle => -width / 2.0,
+            Anchor::End => -width,
+        }
+    }
+
+    fn attribute(self) -> &'static str {
+        match self {
+            Anchor::Start => "",
+            Anchor::Middle => " text-anchor=\"middle\"",
+            Anchor::End => " text-anchor=\"end\"",
+        }
+    }
+}
+
+fn turn(at: Spot, angle: f64) -> String {
+    match angle == 0.0 {
+        true => String::new(),
+        false => format!(
+            " transform=\"rotate({} {} {})\"",
+            figure(angle),
+            figure(at.u),
+            figure(at.v)
+        ),
+    }
 }
 
 /// A drawing while it grows.
@@ -156,7 +189,9 @@ impl Sheet {
         path: PathText,
     ) {
         let piece = &frame.pieces[index];
-        let width = width.map_or(String::new(), |w| format!(" stroke-width=\"{}\"", figure(w)));
+        let width = width.map_or(String::new(), |w| {
+            format!(" stroke-width=\"{}\"", figure(w))
+        });
         let mark = escape(&piece.mark.0);
         let shape = format!(
             "<path data-piece=\"{index}\" data-mark=\"{mark}\" data-stage=\"{}\"{width} d=\"{}\">\
@@ -177,7 +212,7 @@ impl Sheet {
         self.slanted_text(at, letters, anchor, text, 0.0);
     }
 
-    /// Text turned by an angle in degrees, clockwise. It stands clear of lines that cross it.
+    /// Text turned by an angle in degrees, clockwise.
     pub(super) fn slanted_text(
         &mut self,
         at: Spot,
@@ -188,28 +223,46 @@ impl Sheet {
     ) {
         let size = letters.size();
         let width = text_width(text, size);
-        let (from, word) = match anchor {
-            Anchor::Start => (0.0, ""),
-            Anchor::Middle => (-width / 2.0, " text-anchor=\"middle\""),
-            Anchor::End => (-width, " text-anchor=\"end\""),
-        };
+        let from = anchor.start(width);
         let along = Spot::new(angle.to_radians().cos(), angle.to_radians().sin());
         for side in [from, from + width] {
             for up in [-0.75 * size, 0.25 * size] {
                 self.include(at.plus(along, side).plus(along.turned(), up));
             }
         }
-        let (u, v) = (figure(at.u), figure(at.v));
-        let turn = match angle == 0.0 {
-            true => String::new(),
-            false => format!(" transform=\"rotate({} {u} {v})\"", figure(angle)),
-        };
         let _ = write!(
             self.texts,
-            "<text x=\"{u}\" y=\"{v}\" font-size=\"{}\"{word}{turn}>{}</text>",
+            "<text x=\"{}\" y=\"{}\" font-size=\"{}\"{}{}>{}</text>",
+            figure(at.u),
+            figure(at.v),
             figure(size),
+            anchor.attribute(),
+            turn(at, angle),
             escape(text)
         );
+    }
+
+    /// Text that lies on lines: in a white field, so that none goes through it.
+    pub(super) fn text_over_lines(
+        &mut self,
+        at: Spot,
+        letters: Letters,
+        anchor: Anchor,
+        text: &str,
+        angle: f64,
+    ) {
+        let size = letters.size();
+        let width = text_width(text, size);
+        let _ = write!(
+            self.texts,
+            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"#fff\"{}/>",
+            figure(at.u + anchor.start(width) - 3.0),
+            figure(at.v - 0.82 * size),
+            figure(width + 6.0),
+            figure(size * 0.92),
+            turn(at, angle)
+        );
+        self.slanted_text(at, letters, anchor, text, angle);
     }
 
     /// Text in as many lines as it needs, from a first baseline down; says where the next would be.
@@ -258,7 +311,7 @@ impl Sheet {
         }
         let _ = write!(
             svg,
-            "<g class=\"letters\" fill=\"{INK}\" stroke=\"#fff\" stroke-width=\"6\" paint-order=\"stroke\">{}</g></svg>",
+            "<g class=\"letters\" fill=\"{INK}\" stroke=\"none\">{}</g></svg>",
             self.texts
         );
         svg

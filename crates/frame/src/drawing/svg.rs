@@ -159,7 +159,12 @@ pub(super) fn escape(text: &str) -> String {
             '"' => safe.push_str("&quot;"),
             '\'' => safe.push_str("&#39;"),
             // XML 1.0 has no place for these, not even escaped.
-            '\u{0}'..='\u{8}' | '\u{b}' | '\u{c}' | '\u{e}'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => {
+            '\u{0}'..='\u{8}'
+            | '\u{b}'
+            | '\u{c}'
+            | '\u{e}'..='\u{1f}'
+            | '\u{fffe}'
+            | '\u{ffff}' => {
                 safe.push('\u{fffd}');
             }
             _ => safe.push(letter),
@@ -168,12 +173,15 @@ pub(super) fn escape(text: &str) -> String {
     safe
 }
 
-/// How wide text will be, near enough to leave room for it: a letter of the typeface is at most this wide on average.
+/// How wide text will be, near enough to leave room for it.
 pub(super) fn text_width(text: &str, size: f64) -> f64 {
-    let ems: f64 = (text.chars())
-        .map(|letter| if letter > '\u{2e80}' { 1.0 } else { 0.56 })
-        .sum();
-    ems * size
+    let ems = text.chars().map(|letter| match letter {
+        ' ' | '.' | ',' | ':' | ';' | '\'' | '-' | '/' | '·' | 'i' | 'j' | 'l' | 'f' | 't' => 0.31,
+        'A'..='Z' | 'm' | 'w' => 0.74,
+        letter if letter > '\u{2e80}' => 1.0,
+        _ => 0.57,
+    });
+    ems.sum::<f64>() * size
 }
 
 /// Text in lines no wider than asked, broken between words.
@@ -225,10 +233,7 @@ impl Extent {
             return "0 0 100 100".into();
         }
         let (left, top) = ((self.left - margin).floor(), (self.top - margin).floor());
-        let (right, bottom) = (
-            (self.right + margin).ceil(),
-            (self.bottom + margin).ceil(),
-        );
+        let (right, bottom) = ((self.right + margin).ceil(), (self.bottom + margin).ceil());
         format!("{left} {top} {} {}", right - left, bottom - top)
     }
 }
