@@ -130,6 +130,7 @@ pub fn side_elevation(frame: &Frame) -> String {
     let (length, height) = (frame.length.to_metres(), frame.height.to_metres());
     let scale = (860.0 / length.max(0.1)).min(HIGHEST / height.max(0.1));
     let at = |y: f64, z: f64| Spot::new(y * scale, -z * scale);
+    let widest = widest(frame);
     let mut sheet = Sheet::default();
     let deepest = draw_pieces(
         &mut sheet,
@@ -137,7 +138,15 @@ pub fn side_elevation(frame: &Frame) -> String {
         scale,
         &|p| at(p.y, p.z),
         &|points, piece| {
-            frame.members[piece.member].on.is_none() && points.iter().all(|p| p.x > -SAME)
+            let inside = |p: &Point| p.x < widest - 0.1;
+            let in_end =
+                HouseEnd::BOTH.map(|end| points.iter().all(|p| (p.y - end.y(frame)).abs() < SAME));
+            let straight = points.len() == 2;
+            // What stands in an end wall is hidden behind its bow.
+            let hidden = straight && in_end.contains(&true) && points.iter().any(inside);
+            frame.members[piece.member].on.is_none()
+                && !hidden
+                && points.iter().all(|p| p.x > -SAME)
         },
     );
     ground(&mut sheet, -8.0 * MM, length * scale + 8.0 * MM);

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use super::hidden::{self, Stroke};
+use super::isometric_measures::dimensions;
 use super::line::{Line, points, split_at_ground};
 use super::marks::Marks;
 use super::svg::{Extent, INK, PathText, Spot, TYPEFACE, escape, text_width};
@@ -23,10 +24,6 @@ pub const HIDDEN_GAP: f64 = 2.0;
 const CURVE: f64 = 0.15;
 /// Letter size of the marks.
 const MARKS: f64 = 18.0;
-/// Letter size of the figures; a page may set them up to `LARGEST` for a phone.
-const LETTERS: f64 = 26.0;
-const LARGEST: f64 = 38.0;
-
 /// Draws the frame from a corner. The text is safe to put into a page: marks and names are escaped.
 pub fn isometric(frame: &Frame, view: View) -> String {
     let mut sheet = Sheet::new(frame, view);
@@ -34,7 +31,7 @@ pub fn isometric(frame: &Frame, view: View) -> String {
         film(frame, &mut sheet),
         pieces(frame, &mut sheet),
         hardware(frame, &sheet),
-        dimensions(frame, &mut sheet),
+        dimensions(frame, sheet.view, sheet.scale, &mut sheet.extent),
     ]
     .concat();
     format!(
@@ -127,7 +124,12 @@ fn marks(frame: &Frame, strokes: &[Stroke], seen: &[Vec<Vec<Spot>>]) -> String {
     let mut uses: BTreeMap<(&Mark, &str), Vec<(f64, &[Spot])>> = BTreeMap::new();
     for ((piece, stroke), stretches) in frame.pieces.iter().zip(strokes).zip(seen) {
         let near = (stroke.corners.iter()).fold(f64::MIN, |near, corner| near.max(corner.1));
-        let role = frame.members[piece.member].role.as_str();
+        let member = &frame.members[piece.member];
+        // What lies on other members shares their lines: once is enough.
+        let role = match member.on {
+            Some(_) => "",
+            None => member.role.as_str(),
+        };
         let found = uses.entry((&piece.mark, role)).or_default();
         found.extend(stretches.iter().map(|stretch| (near, stretch.as_slice())));
     }
@@ -177,8 +179,9 @@ fn member_widths(frame: &Frame, lines: &[Line]) -> Vec<f64> {
 
 /// Pieces grouped by how they are drawn and by stage, so that neither is said four thousand times.
 fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String {
-    let mut groups: BTreeMap<(Line, &str), String> = BTreeMap::new();
-    let mut below: BTreeMap<&str, String> = BTreeMap::new();
+    let shared = shared_titles(frame);
+    let mut groups: BTreeMap<(Line, &str), Group> = BTreeMap::new();
+    let mut below: BTreeMap<&str, Group> = BTreeMap::new();
     for (piece, stretches) in drawn.iter().zip(seen) {
         let mut path = PathText::default();
         for stretch in stretches {
@@ -190,15 +193,29 @@ fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String 
             line = Line::LitOnly;
             path.line(piece.above.iter().copied());
         }
+        let title = match shared[frame.pieces[piece.index].member] {
+            true => Title::Shared,
+            false => Title::Own,
+        };
         if !path.is_empty() {
+            let title = if line == Line::LitOnly {
+                Title::None
+            } else {
+                title
+            };
             let group = groups.entry((line, piece.stage)).or_default();
-            write_piece(group, frame, piece.index, path, line != Line::LitOnly);
+            group.write(frame, piece.index, path, title);
         }
         if piece.below.len() > 1 {
             let mut path = PathText::default();
             path.line(piece.below.iter().copied());
+            let title = if piece.above.is_empty() {
+                title
+            } else {
+                Title::None
+            };
             let group = below.entry(piece.stage).or_default();
-            write_piece(group, frame, piece.index, path, piece.above.is_empty());
+            group.write(frame, piece.index, path, title);
         }
     }
     let mut text = String::from("<g class=\"pieces\">");
@@ -206,8 +223,9 @@ fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String 
         let _ = write!(
             text,
             "<g class=\"below\" data-stage=\"{}\" stroke-width=\"1.5\" stroke-linecap=\"butt\" \
-             stroke-dasharray=\"6 4\">{shapes}</g>",
-            escape(stage)
+             stroke-dasharray=\"6 4\">{}</g>",
+            escape(stage),
+            shapes.finish()
         );
     }
     for ((line, stage), shapes) in groups {
@@ -217,33 +235,91 @@ fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String 
         };
         let _ = write!(
             text,
-            "<g class=\"{}\" data-stage=\"{}\" stroke-width=\"{}\"{hidden}>{shapes}</g>",
+            "<g class=\"{}\" data-stage=\"{}\" stroke-width=\"{}\"{hidden}>{}</g>",
             line.class(),
             escape(stage),
-            line.width()
+            line.width(),
+            shapes.finish()
         );
     }
     text.push_str("</g>");
     text
 }
 
-fn write_piece(text: &mut String, frame: &Frame, index: usize, path: PathText, titled: bool) {
-    let piece = &frame.pieces[index];
-    let mark = escape(&piece.mark.0);
-    let _ = write!(
-        text,
-        "<path data-piece=\"{index}\" data-mark=\"{mark}\" d=\"{}\"",
-        path.finish()
-    );
-    match titled {
-        true => {
-            let _ = write!(
-                text,
-                "><title>{mark} · {}</title></path>",
-                escape(&piece.name)
-            );
+/// Who says what a piece is when a pointer rests on it.
+#[derive(Clone, Copy, PartialEq)]
+enum Title {
+    /// Its own title, with its place.
+    Own,
+    /// One for all pieces of the member: a long line of many pieces says it once.
+    Shared,
+    /// It is said elsewhere, or not to be seen.
+    None,
+}
+
+/// Per member, whether its pieces share a title.
+fn shared_titles(frame: &Frame) -> Vec<bool> {
+    let mut of_member: Vec<Option<(&Mark, usize)>> = vec![Some((&NO_MARK, 0)); frame.members.len()];
+    for piece in &frame.pieces {
+        let known = &mut of_member[piece.member];
+        *known = match *known {
+            Some((mark, count)) if count == 0 || *mark == piece.mark => {
+                Some((&piece.mark, count + 1))
+            }
+            _ => None,
+        };
+    }
+    (of_member.into_iter())
+        .map(|known| known.is_some_and(|(_, count)| count > 2))
+        .collect()
+}
+
+static NO_MARK: Mark = Mark(String::new());
+
+/// Shapes that are drawn alike.
+#[derive(Default)]
+struct Group {
+    text: String,
+    /// The member whose pieces are being written under one title.
+    open: Option<usize>,
+}
+
+impl Group {
+    fn write(&mut self, frame: &Frame, index: usize, path: PathText, title: Title) {
+        let piece = &frame.pieces[index];
+        let mark = escape(&piece.mark.0);
+        let member = (title == Title::Shared).then_some(piece.member);
+        if self.open != member {
+            self.close();
+            self.open = member;
+            if let Some(member) = member {
+                let name = escape(&frame.members[member].name);
+                let _ = write!(self.text, "<g><title>{mark} · {name}</title>");
+            }
         }
-        false => text.push_str("/>"),
+        let _ = write!(
+            self.text,
+            "<path data-piece=\"{index}\" data-mark=\"{mark}\" d=\"{}\"",
+            path.finish()
+        );
+        self.text.push_str(match title {
+            Title::Own => "><title>",
+            Title::Shared | Title::None => "/>",
+        });
+        if title == Title::Own {
+            let _ = write!(self.text, "{mark} · {}</title></path>", escape(&piece.name));
+        }
+    }
+
+    fn close(&mut self) {
+        if self.open.take().is_some() {
+            self.text.push_str("</g>");
+        }
+    }
+
+    fn finish(mut self) -> String {
+        self.close();
+        self.text
     }
 }
 
@@ -299,116 +375,4 @@ fn film(frame: &Frame, sheet: &mut Sheet) -> String {
         })
         .collect();
     format!("<g class=\"skins\" stroke=\"none\" visibility=\"hidden\">{shapes}</g>")
-}
-
-/// Width and length along the two near sides, and the height at the left corner, each beside its own line.
-fn dimensions(frame: &Frame, sheet: &mut Sheet) -> String {
-    let half = frame.width.to_metres() / 2.0;
-    let (length, height) = (frame.length.to_metres(), frame.height.to_metres());
-    let corner = |x: f64, y: f64| Point { x, y, z: 0.0 };
-    let turned = [corner(-half, 0.0), corner(half, length)].map(|p| sheet.view.turned(p));
-    let (left, right) = (turned[0].x.min(turned[1].x), turned[0].x.max(turned[1].x));
-    let (near, far) = (turned[0].y.min(turned[1].y), turned[0].y.max(turned[1].y));
-    let [width, long, high] =
-        [frame.width, frame.length, frame.height].map(|measure| measure.tape(frame.system));
-    let (falling, rising) = match sheet.view {
-        View::FrontRight | View::BackLeft => (width, long),
-        View::FrontLeft | View::BackRight => (long, width),
-    };
-
-    let out = 54.0 / sheet.scale;
-    let scale = sheet.scale;
-    let at = |x: f64, y: f64, z: f64| project(Point { x, y, z }, scale);
-    let mut shapes = String::new();
-    for (corner, foot) in [
-        (at(left, near, 0.0), at(left, near - out, 0.0)),
-        (at(right, near, 0.0), at(right, near - out, 0.0)),
-        (at(right, near, 0.0), at(right + out, near, 0.0)),
-        (at(right, far, 0.0), at(right + out, far, 0.0)),
-        (at(left, near, 0.0), at(left - out, near, 0.0)),
-    ] {
-        shapes.push_str(&extension(corner, foot));
-    }
-    for (from, to, figures) in [
-        (
-            at(left, near - out, 0.0),
-            at(right, near - out, 0.0),
-            falling,
-        ),
-        (
-            at(right + out, near, 0.0),
-            at(right + out, far, 0.0),
-            rising,
-        ),
-        (
-            at(left - out, near, height),
-            at(left - out, near, 0.0),
-            high,
-        ),
-    ] {
-        shapes.push_str(&dimension(from, to, &figures, &mut sheet.extent));
-    }
-    format!(
-        "<g class=\"dimensions\" stroke-width=\"1.2\" font-family=\"{TYPEFACE}\" font-size=\"{LETTERS}\" \
-         text-anchor=\"middle\">{shapes}</g>"
-    )
-}
-
-/// From a corner of the house, clear of it, to just past a dimension's line.
-fn extension(corner: Spot, foot: Spot) -> String {
-    let way = foot.minus(corner).unit();
-    let (from, to) = (corner.plus(way, 9.0), foot.plus(way, 8.0));
-    format!(
-        "<path d=\"M{:.1} {:.1}L{:.1} {:.1}\"/>",
-        from.u, from.v, to.u, to.v
-    )
-}
-
-/// A line between two short strokes with its figures along it: under a line that slopes, beside one that stands.
-fn dimension(from: Spot, to: Spot, figures: &str, extent: &mut Extent) -> String {
-    let direction = to.minus(from).unit();
-    let stands = direction.u.abs() < 0.1;
-    // Away from the house, which is above a sloping line and to the right of a standing one.
-    let (angle, away, baseline) = match stands {
-        true => (-90.0, Spot::new(-1.0, 0.0), 14.0),
-        false => (
-            direction.v.atan2(direction.u).to_degrees(),
-            direction.turned(),
-            LARGEST * 0.72 + 14.0,
-        ),
-    };
-    let spot = from.middle(to).plus(away, baseline);
-    let half = text_width(figures, LARGEST) / 2.0;
-    let along = if stands {
-        Spot::new(0.0, 1.0)
-    } else {
-        direction
-    };
-    for side in [-half, half] {
-        for out in [0.0, if stands { LARGEST } else { 0.0 }] {
-            extent.include(spot.plus(along, side).plus(away, out));
-        }
-    }
-    let stroke = |spot: Spot| match stands {
-        true => format!("M{:.1} {:.1}h20", spot.u - 10.0, spot.v),
-        false => format!("M{:.1} {:.1}v20", spot.u, spot.v - 10.0),
-    };
-    for end in [from, to] {
-        extent.include(end);
-    }
-    format!(
-        "<path d=\"M{:.1} {:.1}L{:.1} {:.1}{}{}\"/><text fill=\"{INK}\" stroke=\"none\" x=\"{:.1}\" y=\"{:.1}\" \
-         transform=\"rotate({angle:.1} {:.1} {:.1})\">{}</text>",
-        from.u,
-        from.v,
-        to.u,
-        to.v,
-        stroke(from),
-        stroke(to),
-        spot.u,
-        spot.v,
-        spot.u,
-        spot.v,
-        escape(figures)
-    )
 }

@@ -13,6 +13,7 @@ mod dimension;
 mod elevation;
 mod hidden;
 mod isometric;
+mod isometric_measures;
 mod joint_detail;
 mod joint_limbs;
 mod line;

@@ -59,17 +59,22 @@ impl Spot {
 pub(super) struct PathText {
     d: String,
     at: (i64, i64),
+    start: (i64, i64),
+    /// Whether the last command was a line, which need not be said again.
+    on_line: bool,
 }
 
 impl PathText {
     pub(super) fn move_to(&mut self, to: Spot) {
-        self.at = (tenths(to.u), tenths(to.v));
-        self.d.push('M');
-        write_tenths(&mut self.d, self.at.0);
-        if self.at.1 >= 0 {
-            self.d.push(' ');
+        let to = (tenths(to.u), tenths(to.v));
+        if self.d.is_empty() {
+            self.d.push('M');
+            self.pair(to);
+        } else {
+            self.d.push('m');
+            self.pair((to.0 - self.at.0, to.1 - self.at.1));
         }
-        write_tenths(&mut self.d, self.at.1);
+        (self.at, self.start, self.on_line) = (to, to, false);
     }
 
     /// A line on from where the path is; steps that cannot be seen are left out.
@@ -79,13 +84,21 @@ impl PathText {
         if step == (0, 0) {
             return;
         }
-        self.at = to;
-        self.d.push('l');
-        write_tenths(&mut self.d, step.0);
-        if step.1 >= 0 {
+        match (self.on_line, step.0 < 0) {
+            (false, _) => self.d.push('l'),
+            (true, false) => self.d.push(' '),
+            (true, true) => {}
+        }
+        self.pair(step);
+        (self.at, self.on_line) = (to, true);
+    }
+
+    fn pair(&mut self, (u, v): (i64, i64)) {
+        write_tenths(&mut self.d, u);
+        if v >= 0 {
             self.d.push(' ');
         }
-        write_tenths(&mut self.d, step.1);
+        write_tenths(&mut self.d, v);
     }
 
     pub(super) fn line(&mut self, points: impl IntoIterator<Item = Spot>) {
@@ -109,11 +122,12 @@ impl PathText {
             write_tenths(&mut self.d, across);
             self.d.push_str(" 0");
         }
-        self.d.push('z');
+        self.close();
     }
 
     pub(super) fn close(&mut self) {
         self.d.push('z');
+        (self.at, self.on_line) = (self.start, false);
     }
 
     pub(super) fn is_empty(&self) -> bool {

@@ -5,6 +5,7 @@
 // Helpers outside of `#[test]` functions may panic as those do.
 #![allow(clippy::unwrap_used)]
 
+mod drawings;
 mod families;
 mod geometry;
 mod house;
