@@ -23,7 +23,6 @@ mod meet;
 mod nearest;
 mod order;
 mod part;
-mod part_drawing;
 mod parts_list;
 mod pieces;
 mod place;
@@ -37,14 +36,16 @@ mod why;
 
 pub use across::Across;
 pub use bend::{BentLine, BentStretch, NoBend};
-pub use drawing::isometric;
+pub use drawing::{
+    HIDDEN_GAP, HouseEnd, View, bow_flat, end_elevation, isometric, joint_detail, joints_to_detail,
+    part_drawing, plan, side_elevation,
+};
 pub use expand::{ExpandError, expand};
 pub use family::{Family, FamilyError, MOST_FAMILY_BYTES};
 pub use family_file::Choice;
 pub use graph::{Cut, Frame, Hung, Joint, JointKind, Member, Package, Path, Piece, Point};
 pub use order::{MOST_ORDER_BYTES, Order, OrderForm, Refusal, Trouble};
 pub use part::{Bend, End, Mark, Part, Section, Stretch, SubKit};
-pub use part_drawing::part_drawing;
 pub use parts_list::{Line, Packed, PartsList, Place};
 pub use profile::{Link, Profile};
 pub use profile_asked::{Ask, AskedLink, NoProfile, Peak, Shape};

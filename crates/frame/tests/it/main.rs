@@ -6,6 +6,7 @@
 #![allow(clippy::unwrap_used)]
 
 mod bends;
+mod drawings;
 mod families;
 mod figures;
 mod geometry;

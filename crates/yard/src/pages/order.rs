@@ -52,7 +52,7 @@ fn with_order(ordered: &Ordered) -> Markup {
                 @for (key, choice) in choices { " " (end) " " (key) ": " (choice) "." }
             }
         }
-        div.drawing { (PreEscaped(frame::isometric(frame))) }
+        div.drawing { (PreEscaped(frame::isometric(frame, frame::View::default()))) }
         p role="status" data-lit-says { "Touch a mark to light its pieces." }
         table.fold {
             caption { "The parts list: what the house needs, worked out from its places" }

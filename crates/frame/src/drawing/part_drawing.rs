@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 
 use measure::Length;
 
+use super::svg::INK;
 use crate::part::{End, Part, Section};
 
 const WIDE: f64 = 220.0;
@@ -18,15 +19,24 @@ const FASTENER_SCALE: f64 = 44.0;
 
 /// Draws the part; nothing for what has no section to draw. It is decoration: the description says it all.
 pub fn part_drawing(part: &Part) -> Option<String> {
+    let shape = part_shape(part)?;
+    Some(format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"part\" viewBox=\"0 0 {WIDE} {HIGH}\" aria-hidden=\"true\" \
+         fill=\"none\" stroke=\"{INK}\" stroke-width=\"2\" stroke-linejoin=\"round\"><path d=\"{shape}\"/></svg>"
+    ))
+}
+
+/// The drawing as one path, in a field 220 wide and 60 high.
+pub(super) fn part_shape(part: &Part) -> Option<String> {
     let mut d = String::new();
+    let ends = part.ends.unwrap_or([End::Plain; 2]);
     match part.section.as_ref()? {
-        Section::Tube { outside, wall, .. } => tube(
-            &mut d,
-            *outside,
-            *wall,
-            part.ends.unwrap_or([End::Plain; 2]),
-        ),
-        Section::Box { .. } | Section::Timber { .. } | Section::Cloth { .. } => return None,
+        Section::Tube { outside, wall, .. } => tube(&mut d, *outside, *wall, ends),
+        Section::Box {
+            width, depth, wall, ..
+        } => square_tube(&mut d, (*width, *depth), *wall, ends),
+        Section::Timber { width, depth, .. } => timber(&mut d, *width, *depth),
+        Section::Cloth { .. } => cloth(&mut d),
         Section::Channel { width, depth, .. } => channel(&mut d, *width, *depth),
         Section::Wire { .. } => wire(&mut d),
         Section::Film { .. } => film(&mut d),
@@ -34,10 +44,7 @@ pub fn part_drawing(part: &Part) -> Option<String> {
             fastener(&mut d, *diameter, part.length, size.starts_with('#'))
         }
     }
-    Some(format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"part\" viewBox=\"0 0 {WIDE} {HIGH}\" aria-hidden=\"true\">\
-         <path d=\"{d}\"/></svg>"
-    ))
+    Some(d)
 }
 
 fn circle(d: &mut String, x: f64, y: f64, r: f64) {
@@ -58,6 +65,61 @@ fn tube(d: &mut String, outside: Length, wall: Length, ends: [End; 2]) {
     circle(d, 26.0, MIDDLE, inner.max(1.0));
     end_view(d, 62.0, 130.0, r, ends[0]);
     end_view(d, 214.0, 146.0, r, ends[1]);
+}
+
+fn rectangle(d: &mut String, x: f64, wide: f64, high: f64) {
+    let _ = write!(
+        d,
+        "M{:.1} {:.1}h{wide:.1}v{high:.1}h{:.1}z",
+        x - wide / 2.0,
+        MIDDLE - high / 2.0,
+        -wide
+    );
+}
+
+/// The end with its wall, then both ends from the side, as of a round tube.
+fn square_tube(d: &mut String, (width, depth): (Length, Length), wall: Length, ends: [End; 2]) {
+    let largest = HIGH - 4.0;
+    let [wide, high] = [width, depth].map(|side| (side.to_inches() * TUBE_SCALE).min(largest));
+    let thick = (wall.to_inches() * TUBE_SCALE).max(1.6);
+    rectangle(d, 30.0, wide, high);
+    rectangle(
+        d,
+        30.0,
+        (wide - 2.0 * thick).max(1.0),
+        (high - 2.0 * thick).max(1.0),
+    );
+    end_view(d, 72.0, 136.0, high / 2.0, ends[0]);
+    end_view(d, 214.0, 152.0, high / 2.0, ends[1]);
+}
+
+/// The end of a board with the cross that means sawn timber, and its length with two lines of grain.
+fn timber(d: &mut String, width: Length, depth: Length) {
+    // A wide board is drawn smaller, its sides still to each other as they measure.
+    let side = width.max(depth).to_inches() * TUBE_SCALE;
+    let scale = TUBE_SCALE * (HIGH - 8.0).min(side) / side.max(1.0);
+    let (wide, high) = (width.to_inches() * scale, depth.to_inches() * scale);
+    rectangle(d, 32.0, wide, high);
+    let (l, r) = (32.0 - wide / 2.0, 32.0 + wide / 2.0);
+    let (top, bottom) = (MIDDLE - high / 2.0, MIDDLE + high / 2.0);
+    let _ = write!(
+        d,
+        "M{l:.1} {top:.1}L{r:.1} {bottom:.1}M{r:.1} {top:.1}L{l:.1} {bottom:.1}"
+    );
+    rectangle(d, 143.0, 142.0, high);
+    for share in [0.33, 0.67] {
+        let y = top + high * share;
+        let _ = write!(d, "M80 {y:.1}q30 -4 62 0t64 0");
+    }
+}
+
+/// A roll from its side, woven.
+fn cloth(d: &mut String) {
+    film(d);
+    for x in (40..184).step_by(16) {
+        let _ = write!(d, "M{x} 14V46");
+    }
+    d.push_str("M24 22H182M24 38H182");
 }
 
 /// One end from the side: from its mouth at `mouth` to the break at `middle`.
