@@ -83,7 +83,17 @@ pub(crate) struct ProfileFile {
     pub width: Length,
     #[serde(deserialize_with = "length")]
     pub height: Length,
+    #[serde(default)]
+    pub peak: PeakFile,
     pub half: Vec<LinkFile>,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum PeakFile {
+    #[default]
+    Pointed,
+    Smooth,
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -94,6 +104,32 @@ pub(crate) struct LinkFile {
     pub straight: Option<Length>,
     #[serde(default, deserialize_with = "maybe_length")]
     pub arc: Option<Length>,
+    /// Instead of `straight` or `arc`: it is one, and its length or radius follows.
+    pub follows: Option<FollowsFile>,
+    /// Of an arc, degrees; it follows where none is said.
+    pub turn: Option<f64>,
+    /// Where the link starts, degrees towards the middle.
+    pub kink: Option<KinkFile>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum FollowsFile {
+    Straight,
+    Arc,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(untagged)]
+pub(crate) enum KinkFile {
+    Degrees(f64),
+    Word(KinkWord),
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum KinkWord {
+    Follows,
 }
 
 /// Something an order may choose.
@@ -438,19 +474,16 @@ impl Family {
 
     pub(crate) fn solve_profile(&self) -> Result<Profile, NoProfile> {
         let asked: Vec<AskedLink> = (self.profile.half.iter())
-            .filter_map(|link| {
-                let given = |length: Length| Ask::Given(length.to_metres());
-                match (link.straight, link.arc) {
-                    (Some(length), _) => Some(AskedLink::straight(&link.name, given(length))),
-                    (None, Some(radius)) => Some(AskedLink::arc(&link.name, given(radius))),
-                    (None, None) => None,
-                }
-            })
+            .filter_map(LinkFile::asked)
             .collect();
+        let peak = match self.profile.peak {
+            PeakFile::Pointed => Peak::Pointed,
+            PeakFile::Smooth => Peak::Smooth,
+        };
         Profile::solve(
             self.profile.width.to_metres(),
             self.profile.height.to_metres(),
-            Peak::Pointed,
+            peak,
             &asked,
         )
     }
@@ -462,6 +495,31 @@ impl Family {
 
     pub(crate) fn part_file(&self, mark: &str) -> Option<&PartFile> {
         self.parts.iter().find(|p| p.mark == mark)
+    }
+}
+
+impl LinkFile {
+    fn asked(&self) -> Option<AskedLink> {
+        let given = |length: Length| Ask::Given(length.to_metres());
+        let (straight, arc) = match self.follows {
+            Some(FollowsFile::Straight) => (Some(Ask::Follows), None),
+            Some(FollowsFile::Arc) => (None, Some(Ask::Follows)),
+            None => (self.straight.map(given), self.arc.map(given)),
+        };
+        let link = match (straight, arc) {
+            (Some(length), _) => AskedLink::straight(&self.name, length),
+            (None, Some(radius)) => AskedLink::arc(&self.name, radius),
+            (None, None) => return None,
+        };
+        let link = match self.turn {
+            Some(degrees) => link.turning(degrees.to_radians()),
+            None => link,
+        };
+        Some(match self.kink {
+            Some(KinkFile::Degrees(degrees)) => link.kinked(Ask::Given(degrees.to_radians())),
+            Some(KinkFile::Word(KinkWord::Follows)) => link.kinked(Ask::Follows),
+            None => link,
+        })
     }
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use measure::Length;
 
 use crate::expand::feet_inch;
-use crate::family::{Family, JointFile, MemberFile, Spot, When};
+use crate::family::{Family, FollowsFile, JointFile, MemberFile, Spot, When};
 use crate::family_measures::{APART, HOUSE_LENGTH, IN_THE_HOUSE, MAY_BE_NOTHING};
 
 /// Far more than any house; what goes beyond is a slip of the pen, and would fill the memory.
@@ -95,9 +95,22 @@ impl Check<'_> {
     fn profile(&mut self) {
         let mut names = BTreeSet::new();
         for link in &self.family.profile.half {
-            if link.straight.is_some() == link.arc.is_some() {
+            let said = [
+                link.straight.is_some(),
+                link.arc.is_some(),
+                link.follows.is_some(),
+            ];
+            if said.iter().filter(|is_said| **is_said).count() != 1 {
                 self.say(format!(
-                    "profile: `{}` needs either `straight` or `arc`",
+                    "profile: `{}` needs either `straight` or `arc`, or else `follows`",
+                    link.name
+                ));
+            }
+            let is_straight =
+                link.straight.is_some() || link.follows == Some(FollowsFile::Straight);
+            if is_straight && link.turn.is_some() {
+                self.say(format!(
+                    "profile: `{}` is straight, and has no `turn`",
                     link.name
                 ));
             }

@@ -7,6 +7,7 @@
 
 mod bends;
 mod families;
+mod family_profiles;
 mod figures;
 mod geometry;
 mod house;
