@@ -134,7 +134,7 @@ impl Sum {
         }
         let along = (a * a - b * b + apart * apart) / (2.0 * apart);
         let aside = (a * a - along * along).max(0.0).sqrt();
-        let choices = [aside, -aside].map(|z| {
+        let choices = [-aside, aside].map(|z| {
             let corner = gap.scaled(1.0 / apart) * Across { x: along, z };
             (one.turn_to(corner), other.turn_to(gap - corner))
         });

@@ -350,6 +350,22 @@ fn what_does_not_reach_is_refused_with_the_numbers() {
 }
 
 #[test]
+fn what_goes_down_or_past_the_middle_is_refused() {
+    let rafter = || AskedLink::straight("rafter", OPEN).kinked(OPEN);
+    // A right angle and 114.6 degrees outward is 24.6 under the level.
+    let down = straight("leg", 1.0).kinked(Ask::Given(-2.0));
+    let (_, says) = refused(6.0, 4.0, Peak::Pointed, &[down, rafter()]);
+    must_say(&says, &["`leg` would sink", "204.592 degrees"]);
+    // 4 m at 60 degrees off the upright is 3.464 across, of 1.5.
+    let across = straight("low", 4.0).kinked(Ask::Given(PI / 3.0));
+    let (_, says) = refused(3.0, 4.0, Peak::Pointed, &[across, rafter()]);
+    must_say(
+        &says,
+        &["`low` would reach 1.964 m past the middle", "1.500 m"],
+    );
+}
+
+#[test]
 fn angles_that_cannot_be_are_refused() {
     for bad in [0.0, -0.1, 3.2, f64::NAN, f64::INFINITY] {
         let links = [AskedLink::arc("bow", OPEN).turning(bad)];
