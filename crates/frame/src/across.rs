@@ -20,14 +20,6 @@ impl Across {
         Self { x, z }
     }
 
-    /// A quarter turn to the left.
-    pub(crate) fn left(self) -> Self {
-        Self {
-            x: -self.z,
-            z: self.x,
-        }
-    }
-
     pub(crate) fn scaled(self, by: f64) -> Self {
         Self {
             x: self.x * by,

@@ -117,13 +117,10 @@ fn rise(links: &[Link], start: Across, end: Across) -> f64 {
         let Some(radius) = link.radius else {
             continue;
         };
-        // A whole profile turns by two right angles and a half circle more at most, so these are all.
-        for half_turns in -2..=2 {
-            let heading = chord.heading() + f64::from(half_turns) * std::f64::consts::PI;
-            let s = radius * (link.heading - heading);
-            if s > 0.0 && s < link.length {
-                most = most.max(off(link.at(s)));
-            }
+        // A piece without kinks bulges to one side, so it runs along its chord once.
+        let s = radius * (link.heading - chord.heading());
+        if s > 0.0 && s < link.length {
+            most = most.max(off(link.at(s)));
         }
     }
     most

@@ -115,7 +115,7 @@ impl Sum {
                 1 => (headings[1], extents[1]) = (first, second),
                 _ => (extents[1], extents[2]) = (first, second),
             }
-            self.polished(Choice { headings, extents }, target)
+            Choice { headings, extents }
         });
         Ok(choices.collect())
     }
@@ -134,7 +134,7 @@ impl Sum {
         }
         let along = (a * a - b * b + apart * apart) / (2.0 * apart);
         let aside = (a * a - along * along).max(0.0).sqrt();
-        let choices = [aside, -aside].map(|z| {
+        let choices = [-aside, aside].map(|z| {
             let corner = gap.scaled(1.0 / apart) * Across { x: along, z };
             (one.turn_to(corner), other.turn_to(gap - corner))
         });
@@ -169,64 +169,6 @@ impl Sum {
             (turned.turn_to(gap - c.scaled(u)), u)
         });
         Ok(with_heading.collect())
-    }
-
-    fn end(&self, choice: &Choice) -> Across {
-        let rows = (self.terms.iter().zip(choice.headings)).map(|(row, heading)| {
-            let sum = (row.iter().zip(choice.extents)).fold(Across::ZERO, |sum, (term, extent)| {
-                sum + term.scaled(extent)
-            });
-            Across::towards(heading) * sum
-        });
-        rows.fold(Across::ZERO, |sum, row| sum + row)
-    }
-
-    /// Takes back by Newton's method the digits that rounding cost the closed form.
-    fn polished(&self, mut choice: Choice, target: Across) -> Choice {
-        if self.open() != 2 {
-            return choice;
-        }
-        for _ in 0..3 {
-            let miss = target - self.end(&choice);
-            let by_heading = |h: usize| {
-                let row = self.terms[h];
-                let sum = (row.iter().zip(choice.extents))
-                    .fold(Across::ZERO, |sum, (t, e)| sum + t.scaled(e));
-                (Across::towards(choice.headings[h]) * sum).left()
-            };
-            let by_extent = |e: usize| {
-                self.terms[0][e] + Across::towards(choice.headings[1]) * self.terms[1][e]
-            };
-            let (one, other) = match self.headings {
-                2 => (by_heading(1), by_heading(2)),
-                1 => (by_heading(1), by_extent(1)),
-                _ => (by_extent(1), by_extent(2)),
-            };
-            let Some((first, second)) = parts(miss, one, other) else {
-                break;
-            };
-            let mut better = choice;
-            match self.headings {
-                2 => {
-                    better.headings[1] += first;
-                    better.headings[2] += second;
-                }
-                1 => {
-                    better.headings[1] += first;
-                    better.extents[1] += second;
-                }
-                _ => {
-                    better.extents[1] += first;
-                    better.extents[2] += second;
-                }
-            }
-            let is_nearer = (target - self.end(&better)).length() < miss.length();
-            if !is_nearer {
-                break;
-            }
-            choice = better;
-        }
-        choice
     }
 }
 

@@ -8,7 +8,7 @@ use crate::family_file::{
     Choice, Cutting, Exclusion, Extent, FittingFile, JointFile, LinkFile, MemberFile, Need,
     PackageFile, PartFile, ProfileFile, Profiles, Size, SkinFile, StageFile, Turn, When,
 };
-use crate::family_place;
+use crate::family_place::{self, At, Fault};
 use crate::profile::Profile;
 use crate::profile_asked::{Ask, AskedLink, NoProfile, Shape};
 use crate::settle::Settled;
@@ -125,8 +125,17 @@ impl Family {
         if !faults.is_empty() {
             return Err(FamilyError::Content(family_place::in_words(&faults, text)));
         }
-        for profile in &family.profile.0 {
-            profile.solve()?;
+        let faults: Vec<Fault> = (family.profile.0.iter().enumerate())
+            .filter_map(|(i, profile)| {
+                let no_profile = profile.solve().err()?;
+                Some(Fault {
+                    at: At::table("profile").nth(i).field("half"),
+                    what: format!("the profile cannot be: {no_profile}"),
+                })
+            })
+            .collect();
+        if !faults.is_empty() {
+            return Err(FamilyError::Content(family_place::in_words(&faults, text)));
         }
         Ok(family)
     }

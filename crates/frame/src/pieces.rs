@@ -2,6 +2,7 @@
 
 use measure::{Grid, Length};
 
+use crate::bend::NoBend;
 use crate::cut::{self, Avoid, Stock};
 use crate::expand::{BOTH_SIDES, LEFT, NOTHING, Raising, SIDE_NAMES};
 use crate::family_file::{BowFile, MemberFile};
@@ -125,7 +126,11 @@ impl Raising<'_> {
         self.derived.length(part, to - from + hidden);
         match self.profile.bend(from, to) {
             Ok(line) => self.derived.bend(part, line),
-            Err(e) => self.troubles.push(format!("part `{part}`: {e}")),
+            // A piece with a corner in it is made so, not bent round a former: it has no radii to tell.
+            Err(NoBend::Kink { .. }) => {}
+            Err(e @ NoBend::NotOnProfile { .. }) => {
+                self.troubles.push(format!("part `{part}`: {e}"));
+            }
         }
     }
 

@@ -8,6 +8,7 @@
 mod bends;
 mod drawings;
 mod families;
+mod family_profiles;
 mod figures;
 mod geometry;
 mod house;

@@ -349,6 +349,46 @@ fn what_does_not_reach_is_refused_with_the_numbers() {
     must_say(&says, &["`bow`", "radius of 4500"]);
 }
 
+/// Given more than follows, what agrees to rounding is taken, even where the last link runs level.
+#[test]
+fn given_measures_that_agree_are_taken() {
+    for lean in 1..60 {
+        let lean = f64::from(lean).to_radians();
+        let leg = straight("leg", 1.7).kinked(Ask::Given(lean));
+        let (across, up) = (1.7 * lean.sin(), 1.7 * lean.cos());
+        let level = straight("beam", 2.3).kinked(OPEN);
+        pointed(2.0 * (across + 2.3), up, &[leg, level]);
+    }
+    // What does not is told by the height next to the one asked for: 4 less the other side of a triangle.
+    let links = [straight("leg", 4.0), straight("rafter", 3.0).kinked(OPEN)];
+    let (_, says) = refused(5.0, 3.0, Peak::Pointed, &links);
+    must_say(
+        &says,
+        &[
+            "`rafter`",
+            "starts 4.000 m up",
+            "ends 2.342 m up",
+            "by 0.658 m",
+        ],
+    );
+}
+
+#[test]
+fn what_goes_down_or_past_the_middle_is_refused() {
+    let rafter = || AskedLink::straight("rafter", OPEN).kinked(OPEN);
+    // A right angle and 114.6 degrees outward is 24.6 under the level.
+    let down = straight("leg", 1.0).kinked(Ask::Given(-2.0));
+    let (_, says) = refused(6.0, 4.0, Peak::Pointed, &[down, rafter()]);
+    must_say(&says, &["`leg` would sink", "204.592 degrees"]);
+    // 4 m at 60 degrees off the upright is 3.464 across, of 1.5.
+    let across = straight("low", 4.0).kinked(Ask::Given(PI / 3.0));
+    let (_, says) = refused(3.0, 4.0, Peak::Pointed, &[across, rafter()]);
+    must_say(
+        &says,
+        &["`low` would reach 1.964 m past the middle", "1.500 m"],
+    );
+}
+
 #[test]
 fn angles_that_cannot_be_are_refused() {
     for bad in [0.0, -0.1, 3.2, f64::NAN, f64::INFINITY] {
