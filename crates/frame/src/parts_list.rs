@@ -28,6 +28,8 @@ pub struct Place {
     pub sub_kit: SubKit,
     /// Where in space; the middle of a piece.
     pub at: Point,
+    /// Which piece of the frame it is (by index), if it is one.
+    pub piece: Option<usize>,
 }
 
 /// One part with all its places.
@@ -195,7 +197,7 @@ impl PartsList {
                 line.places.push(place);
             }
         };
-        for piece in &frame.pieces {
+        for (index, piece) in frame.pieces.iter().enumerate() {
             let member = &frame.members[piece.member];
             let (stage, sub_kit) = frame.belongs(piece.member);
             let place = Place {
@@ -212,6 +214,7 @@ impl PartsList {
                 at: member
                     .path
                     .at(&frame.profile, (piece.from + piece.to) / 2.0),
+                piece: Some(index),
             };
             need(&piece.mark, place);
         }
@@ -228,6 +231,7 @@ impl PartsList {
                     stage: kind.stage.clone(),
                     sub_kit: kind.sub_kit.clone(),
                     at: joint.at,
+                    piece: None,
                 };
                 need(mark, place);
             }
@@ -243,6 +247,7 @@ impl PartsList {
                 stage: hung.stage.clone(),
                 sub_kit: hung.sub_kit.clone(),
                 at: hung.at,
+                piece: None,
             };
             need(&hung.mark, place);
         }

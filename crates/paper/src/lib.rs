@@ -1,7 +1,8 @@
 //! Papers to print, to sign and to hand over, as tagged PDF (PDF/UA-1).
 //!
 //! - [`osd`]: what was over, short and damaged in a job, for the sender and the carrier;
-//! - [`tally_sheet`]: a sheet to count on for people without a phone.
+//! - [`tally_sheet`]: a sheet to count on for people without a phone;
+//! - [`drawings`]: the house to build from, read off its graph.
 //!
 //! A paper is plain data (an [`OsdPaper`], a [`TallySheet`]) and a [`Print`], which says how and
 //! when. The look stands in `templates/*.typ`; the data reaches a template only as JSON values, so
@@ -10,6 +11,7 @@
 //! **Invariants.** No clock, no network, no disk, no fonts of the machine: the same paper and the
 //! same print give the same bytes. Nothing in a paper depends on colour.
 
+mod drawings;
 mod of_standing;
 mod osd;
 mod print;
@@ -17,7 +19,8 @@ mod tally_sheet;
 mod text;
 mod typeset;
 
-pub use of_standing::{osd_of, tally_sheet_of};
+pub use drawings::{Drawing, Drawings, drawings};
+pub use of_standing::{drawings_of, osd_of, tally_sheet_of};
 pub use osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting, osd};
 pub use print::{Moment, PaperError, Print, Sheet};
 pub use tally_sheet::{TallyGroup, TallyRow, TallySheet, tally_sheet};

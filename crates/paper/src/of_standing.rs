@@ -1,9 +1,10 @@
 //! What the papers say, taken from how a job stands.
 
-use frame::Order;
+use frame::{HouseEnd, Order, View};
 use measure::System;
 use tally::{Condition, MarkDifference, Ordered, Seen, Standing, Verdict};
 
+use crate::drawings::{Drawing, Drawings};
 use crate::osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting};
 use crate::tally_sheet::{TallyGroup, TallyRow, TallySheet};
 
@@ -109,6 +110,68 @@ pub fn tally_sheet_of(standing: &Standing, blind: bool) -> Option<TallySheet> {
     })
 }
 
+/// Returns the drawings of a job's house; `None` without an order that can be built.
+pub fn drawings_of(standing: &Standing) -> Option<Drawings> {
+    let ordered = standing.ordered()?;
+    let frame = &ordered.frame;
+    let drawing = |title: String, says: String, svg: String| Drawing { title, says, svg };
+    let mut large: Vec<Drawing> = (View::ALL.into_iter())
+        .map(|view| {
+            let title = format!("From the {}", view.says());
+            let says = format!("The frame seen from its {}.", view.says());
+            drawing(title, says, frame::isometric(frame, view))
+        })
+        .collect();
+    let tape = |length: measure::Length| length.tape(frame.system);
+    let plan = format!(
+        "The house from above: {} bows, {} long, {} wide.",
+        frame.bows,
+        tape(frame.length),
+        tape(frame.width)
+    );
+    large.push(drawing("Plan".into(), plan, frame::plan(frame)));
+    for end in HouseEnd::BOTH {
+        let title = format!("End elevation, {}", end.says());
+        let says = format!(
+            "The {} end from outside, {} high.",
+            end.says(),
+            tape(frame.height)
+        );
+        large.push(drawing(title, says, frame::end_elevation(frame, end)));
+    }
+    let side = "The left side from outside.".into();
+    large.push(drawing(
+        "Side elevation".into(),
+        side,
+        frame::side_elevation(frame),
+    ));
+    for part in &frame.parts {
+        if let Some(svg) = frame::bow_flat(frame, &part.mark.0) {
+            let title = format!("{}, lying on the ground", part.mark);
+            large.push(drawing(title, part.description.clone(), svg));
+        }
+    }
+    let small = (frame::joints_to_detail(frame).into_iter())
+        .filter_map(|(kind, says)| {
+            let svg = frame::joint_detail(frame, kind)?;
+            Some(drawing(capitalised(says), format!("Joint: {says}."), svg))
+        })
+        .collect();
+    Some(Drawings {
+        job: ordered.order.name.clone(),
+        order: order_line(ordered),
+        large,
+        small,
+    })
+}
+
+fn capitalised(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 fn order_line(ordered: &Ordered) -> String {
     let frame = &ordered.frame;
     let tape = |length: measure::Length| length.tape(frame.system);
@@ -117,6 +180,8 @@ fn order_line(ordered: &Ordered) -> String {
         options,
         front,
         back,
+        left,
+        right,
         ..
     } = &ordered.order;
     let mut said = vec![
@@ -129,15 +194,15 @@ fn order_line(ordered: &Ordered) -> String {
             .iter()
             .map(|(key, choice)| format!("{key}: {choice}")),
     );
-    said.extend(
-        front
-            .iter()
-            .map(|(key, choice)| format!("front {key}: {choice}")),
-    );
-    said.extend(
-        back.iter()
-            .map(|(key, choice)| format!("back {key}: {choice}")),
-    );
+    for (place, choices) in [
+        ("front", front),
+        ("back", back),
+        ("left", left),
+        ("right", right),
+    ] {
+        let choices = choices.iter();
+        said.extend(choices.map(|(key, choice)| format!("{place} {key}: {choice}")));
+    }
     let line = said.join(", ");
     match number {
         Some(number) => format!("{number}: {line}"),

@@ -46,6 +46,17 @@ pub(crate) fn make_printable(
     Ok(strays)
 }
 
+/// Replaces what cannot be printed in the letters of a drawing; its markup is plain letters.
+pub(crate) fn make_drawable(svg: &str, one_font_has: &dyn Fn(&[char]) -> bool) -> String {
+    svg.chars()
+        .map(|c| match c {
+            ' '..='~' => c,
+            c if one_font_has(&[c]) => c,
+            _ => '?',
+        })
+        .collect()
+}
+
 /// The characters in words: `U+0000, U+202E`, a few of them.
 pub(crate) fn name_strays(strays: &BTreeSet<char>) -> String {
     const NAMED: usize = 16;

@@ -15,13 +15,14 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use crate::print::{PaperError, Print};
-use crate::text::{make_printable, name_strays};
+use crate::text::{make_drawable, make_printable, name_strays};
 
 /// A paper's template, `templates/*.typ`.
 #[derive(Clone, Copy)]
 pub(crate) enum Template {
     Osd,
     TallySheet,
+    Drawings,
 }
 
 /// Sets a paper with its template, and writes the PDF.
@@ -30,13 +31,34 @@ pub(crate) fn typeset(
     paper: &impl Serialize,
     print: &Print,
 ) -> Result<Vec<u8>, PaperError> {
+    typeset_with(template, paper, Vec::new(), print)
+}
+
+/// The same, with drawings (SVG) that the template names `drawing-0.svg` and on.
+pub(crate) fn typeset_with(
+    template: Template,
+    paper: &impl Serialize,
+    drawings: Vec<&str>,
+    print: &Print,
+) -> Result<Vec<u8>, PaperError> {
     let stamp = print.check()?;
     let paper = serde_json::to_value(paper).map_err(|e| PaperError::Typesetting(e.to_string()))?;
     let set = |one_font_has: &dyn Fn(&[char]) -> bool| {
         let mut paper = paper.clone();
         let strays = make_printable(&mut paper, one_font_has)?;
         let data = data_for_template(&paper, &strays, print);
-        write_pdf(template, data, print, stamp)
+        let drawings = (drawings.iter().enumerate())
+            .map(|(i, svg)| {
+                let id = file(&format!("drawing-{i}.svg"));
+                (id, Bytes::from_string(make_drawable(svg, one_font_has)))
+            })
+            .collect();
+        let desk = Desk {
+            template,
+            data,
+            drawings,
+        };
+        write_pdf(desk, print, stamp)
     };
     // A letter can be in a font and still not come out of shaping; that is known only when it is
     // set. PDF/UA refuses a letter that does not show, so then the paper is set again with the
@@ -70,13 +92,7 @@ fn data_for_template(paper: &Value, strays: &BTreeSet<char>, print: &Print) -> B
     Bytes::from_string(data.to_string())
 }
 
-fn write_pdf(
-    template: Template,
-    data: Bytes,
-    print: &Print,
-    stamp: Timestamp,
-) -> Result<Vec<u8>, PaperError> {
-    let desk = Desk { template, data };
+fn write_pdf(desk: Desk, print: &Print, stamp: Timestamp) -> Result<Vec<u8>, PaperError> {
     let compiled = typst::compile::<PagedDocument>(&desk);
     debug_assert!(compiled.warnings.is_empty(), "{:?}", compiled.warnings);
     let document = compiled.output.map_err(|e| fault(&e))?;
@@ -106,6 +122,7 @@ struct Shop {
     common: Source,
     osd: Source,
     tally_sheet: Source,
+    drawings: Source,
     data: FileId,
 }
 
@@ -129,6 +146,7 @@ impl Shop {
                 "tally_sheet.typ",
                 include_str!("../templates/tally_sheet.typ"),
             ),
+            drawings: source("drawings.typ", include_str!("../templates/drawings.typ")),
             data: file("data.json"),
         }
     }
@@ -137,6 +155,7 @@ impl Shop {
         match template {
             Template::Osd => &self.osd,
             Template::TallySheet => &self.tally_sheet,
+            Template::Drawings => &self.drawings,
         }
     }
 
@@ -172,10 +191,11 @@ fn file(name: &str) -> FileId {
     RootedPath::new(VirtualRoot::Project, path).intern()
 }
 
-/// The world as one paper sees it: its template, the shared template, its data; nothing else.
+/// The world as one paper sees it: its template, the shared template, its data and drawings; nothing else.
 struct Desk {
     template: Template,
     data: Bytes,
+    drawings: Vec<(FileId, Bytes)>,
 }
 
 impl World for Desk {
@@ -201,7 +221,10 @@ impl World for Desk {
         if id == SHOP.data {
             return Ok(self.data.clone());
         }
-        Err(not_here(id))
+        let drawing = self.drawings.iter().find(|(drawing, _)| *drawing == id);
+        drawing
+            .map(|(_, svg)| svg.clone())
+            .ok_or_else(|| not_here(id))
     }
 
     fn font(&self, index: usize) -> Option<Font> {

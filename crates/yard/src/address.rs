@@ -20,6 +20,11 @@ pub(crate) fn lit(mark: &str) -> String {
     format!("/order?lit={}", segment(mark))
 }
 
+/// The drawing with one piece lit.
+pub(crate) fn lit_piece(piece: usize) -> String {
+    format!("/order?piece={piece}")
+}
+
 /// A text as one segment of a path (RFC 3986): unreserved letters stay, every other byte becomes %XX.
 fn segment(text: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-_.~".contains(&byte);

@@ -131,6 +131,8 @@ fn routes(yard: Yard) -> Router {
         .route("/", get(pages::glance::show))
         .route("/order", get(pages::order::show).post(forms::order::set))
         .route("/order/{mark}", get(pages::order::why))
+        .route("/drawings", get(pages::drawings::show))
+        .route("/drawings/{view}", get(pages::drawings::isometric))
         .route("/list/row", post(forms::list::overrule))
         .route("/list/drop", post(forms::list::set_aside))
         .route("/count", get(pages::count::marks))
@@ -146,6 +148,7 @@ fn routes(yard: Yard) -> Router {
         .route("/papers", get(pages::papers::show))
         .route("/papers/osd.pdf", get(pages::papers::osd))
         .route("/papers/tally-sheet.pdf", get(pages::papers::tally_sheet))
+        .route("/papers/drawings.pdf", get(pages::papers::drawings))
         .route("/phones", get(pages::phones::show))
         .merge(lists)
         .route_layer(middleware::from_fn_with_state(

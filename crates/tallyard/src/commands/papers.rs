@@ -1,4 +1,4 @@
-//! `tallyard papers`: the OS&D paper and the tally sheet as PDF.
+//! `tallyard papers`: the OS&D paper, the tally sheet and the drawings as PDF.
 
 use std::io::{Write, stdout};
 use std::path::{Path, PathBuf};
@@ -65,6 +65,7 @@ impl Papers {
         let failed = |e: paper::PaperError| Failure::refused(&self.job, e);
         let osd = paper::osd_of(&standing, yard::dated, now).ok_or_else(none)?;
         let tally_sheet = paper::tally_sheet_of(&standing, !self.told).ok_or_else(none)?;
+        let drawings = paper::drawings_of(&standing).ok_or_else(none)?;
         let papers = [
             (
                 "over-short-damaged",
@@ -73,6 +74,10 @@ impl Papers {
             (
                 "tally-sheet",
                 paper::tally_sheet(&tally_sheet, &print).map_err(failed)?,
+            ),
+            (
+                "drawings",
+                paper::drawings(&drawings, &print).map_err(failed)?,
             ),
         ];
 

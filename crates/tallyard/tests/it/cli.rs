@@ -278,10 +278,11 @@ fn papers_are_written_whole_and_named() {
     schema::check("papers", &papers);
     let of = |i: usize| papers["papers"][i]["file"].as_str().unwrap().to_string();
     assert_eq!(
-        [of(0), of(1)],
+        [of(0), of(1), of(2)],
         [
             "out/papers/over-short-damaged.pdf",
-            "out/papers/tally-sheet.pdf"
+            "out/papers/tally-sheet.pdf",
+            "out/papers/drawings.pdf"
         ]
     );
     for paper in papers["papers"].as_array().unwrap() {
@@ -291,12 +292,12 @@ fn papers_are_written_whole_and_named() {
     }
     assert_eq!(
         fs::read_dir(place.path("out/papers")).unwrap().count(),
-        2,
+        3,
         "nothing else is left there"
     );
     assert_eq!(
         place.ok(&["papers", "demo.tallyard"]),
-        "./over-short-damaged.pdf\n./tally-sheet.pdf\n"
+        "./over-short-damaged.pdf\n./tally-sheet.pdf\n./drawings.pdf\n"
     );
 }
 

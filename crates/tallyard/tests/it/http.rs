@@ -4,10 +4,12 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 12] = [
+const READS: [&str; 15] = [
     "/",
     "/order",
     "/order/R1",
+    "/drawings",
+    "/drawings/back-left",
     "/list",
     "/count",
     "/count/P1",
@@ -15,6 +17,7 @@ const READS: [&str; 12] = [
     "/papers",
     "/papers/osd.pdf",
     "/papers/tally-sheet.pdf",
+    "/papers/drawings.pdf",
     "/phones",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];

@@ -2,6 +2,7 @@
 
 pub(crate) mod count;
 pub(crate) mod difference;
+pub(crate) mod drawings;
 pub(crate) mod glance;
 pub(crate) mod join;
 pub(crate) mod layout;

@@ -1,10 +1,12 @@
 //! The order, its drawing, and its parts list; "why so many" for each mark.
 
 use axum::Extension;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
+use frame::View;
 use maud::{Markup, PreEscaped, html};
-use tally::{Ordered, Standing};
+use serde::Deserialize;
+use tally::{Difference, Ordered, Standing, Verdict};
 
 use super::layout::{self, Way};
 use super::state;
@@ -13,10 +15,22 @@ use crate::address;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
-pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
+/// From where the house is looked at; its own corner when left out or not known.
+#[derive(Deserialize)]
+pub(crate) struct Seen {
+    #[serde(default)]
+    view: String,
+}
+
+pub(crate) async fn show(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Query(seen): Query<Seen>,
+) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
+    let view = View::named(&seen.view).unwrap_or_default();
     let content = match standing.ordered() {
-        Some(ordered) => with_order(ordered),
+        Some(ordered) => with_order(ordered, standing.difference.as_ref(), view),
         None => html! {
             h1 { "The order" }
             @if let Some(Err(why)) = standing.order.as_deref() {
@@ -35,7 +49,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     )))
 }
 
-fn with_order(ordered: &Ordered) -> Markup {
+fn with_order(ordered: &Ordered, difference: Option<&Difference>, view: View) -> Markup {
     let frame = &ordered.frame;
     let tape = |length: measure::Length| length.tape(frame.system);
     html! {
@@ -52,8 +66,7 @@ fn with_order(ordered: &Ordered) -> Markup {
                 @for (key, choice) in choices { " " (end) " " (key) ": " (choice) "." }
             }
         }
-        div.drawing { (PreEscaped(frame::isometric(frame, frame::View::default()))) }
-        p role="status" data-lit-says { "Touch a mark to light its pieces." }
+        (drawing(ordered, difference, view))
         table.fold {
             caption { "The parts list: what the house needs, worked out from its places" }
             thead { tr { th { "Mark" } th { "What it is" } th.num { "Needed" } th { "For" } th { "First needed for" } th.num { "Each" } th {} } }
@@ -84,6 +97,36 @@ fn with_order(ordered: &Ordered) -> Markup {
             (text_form(&ordered.order.write()))
         }
         script type="module" src="/assets/drawing.js" {}
+    }
+}
+
+/// The house from a corner, with the ways to turn it and to light what is asked for.
+fn drawing(ordered: &Ordered, difference: Option<&Difference>, view: View) -> Markup {
+    let short: Vec<&str> = (difference.into_iter())
+        .flat_map(|d| d.with(|verdict| matches!(verdict, Verdict::Short(_))))
+        .map(|mark| mark.mark.as_str())
+        .collect();
+    html! {
+        div.drawing data-drawing { (PreEscaped(frame::isometric(&ordered.frame, view))) }
+        p role="status" data-lit-says { "Touch a mark to light its pieces." }
+        nav.turn.row.no-print aria-label="Look at it from" {
+            @for corner in View::ALL {
+                a.button href=(format!("/order?view={}", corner.key())) data-view=(corner.key())
+                    aria-current=[(corner == view).then_some("true")] { "From the " (corner.says()) }
+            }
+        }
+        div.row.no-print {
+            label for="stage" { "Light a step of the build"
+                select id="stage" data-light-stage disabled {
+                    option value="" { "none" }
+                    @for stage in &ordered.parts.stages { option { (stage) } }
+                }
+            }
+            @if !short.is_empty() {
+                button type="button" data-light-marks=(short.join("\n")) disabled { "Light the marks that are short" }
+            }
+            a.button href="/drawings" { "All drawings" }
+        }
     }
 }
 
@@ -130,7 +173,10 @@ pub(crate) async fn why(
                 tbody {
                     @for place in line.places.iter().filter(|p| p.role == role) {
                         tr {
-                            th scope="row" { (place.name) }
+                            th scope="row" {
+                                (place.name)
+                                @if let Some(piece) = place.piece { " " a.show href=(address::lit_piece(piece)) { "Show" } }
+                            }
                             td.num data-label="How many" { (place.quantity) }
                             td data-label="Cut to" {
                                 @if let Some(length) = place.cut_to { (tape(length)) }

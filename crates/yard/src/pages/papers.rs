@@ -42,6 +42,12 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
                 a.button href="/papers/tally-sheet.pdf?sheet=a4" { "Tally sheet, A4" }
                 a.button href="/papers/tally-sheet.pdf?sheet=letter&told=1" { "With the numbers that should be there" }
             }
+            h2 { "Drawings" }
+            p { "The house from its corners, in plan and elevation, each bow on the ground, each joint large. " a href="/drawings" { "See them here" } "." }
+            p.row {
+                a.button.main href="/papers/drawings.pdf?sheet=letter" { "Drawings, Letter" }
+                a.button href="/papers/drawings.pdf?sheet=a4" { "Drawings, A4" }
+            }
         }
     };
     Ok(page_reply(layout::page(
@@ -85,6 +91,14 @@ pub(crate) async fn tally_sheet(State(yard): State<Yard>, Query(wanted): Query<W
     printed(&yard, "tally-sheet.pdf", move |standing| {
         let sheet = paper::tally_sheet_of(standing, wanted.told == 0)?;
         paper::tally_sheet(&sheet, &print(standing, wanted.sheet(), store::now())).ok()
+    })
+    .await
+}
+
+pub(crate) async fn drawings(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
+    printed(&yard, "drawings.pdf", move |standing| {
+        let drawings = paper::drawings_of(standing)?;
+        paper::drawings(&drawings, &print(standing, wanted.sheet(), store::now())).ok()
     })
     .await
 }
