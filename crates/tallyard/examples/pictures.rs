@@ -25,13 +25,30 @@ use driver::Browser;
 use yard::Running;
 
 /// Each page's name, address, and what is done there before the picture is taken.
-const PAGES: [(&str, &str, &str); 11] = [
+const PAGES: [(&str, &str, &str); 15] = [
     ("glance", "/", ""),
     ("order", "/order", ""),
     (
         "order-lit",
         "/order?lit=R1",
         "document.querySelector('.drawing').scrollIntoView()",
+    ),
+    (
+        "order-turned",
+        "/order",
+        "document.querySelector('[data-turn=\"1\"]').click()",
+    ),
+    (
+        "order-step",
+        "/order?view=front-left",
+        "const steps = document.querySelector('[data-light-stage]'); steps.value = 'purlins'; \
+         steps.dispatchEvent(new Event('change')); document.querySelector('.drawing').scrollIntoView()",
+    ),
+    ("drawings", "/drawings", ""),
+    (
+        "drawings-joints",
+        "/drawings",
+        "document.querySelector('.details').scrollIntoView()",
     ),
     ("why", "/order/R1", ""),
     ("list", "/list", ""),

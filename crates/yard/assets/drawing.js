@@ -55,11 +55,17 @@ function touched(event) {
   else light(wanted);
 }
 
+/** The corners in the order of a walk around the house: key and words. */
+const walk = document.querySelector("[data-views]");
+const corners = walk ? walk.dataset.views.split(",").map((corner) => corner.split(":")) : [];
+let corner = 0;
+
 async function turn(event) {
   event.preventDefault();
-  const link = event.currentTarget;
+  const next = (corner + Number(event.currentTarget.dataset.turn) + corners.length) % corners.length;
+  const [key, words] = corners[next];
   try {
-    const answer = await fetch(`/drawings/${link.dataset.view}`);
+    const answer = await fetch(`/drawings/${key}`);
     if (!answer.ok) throw new Error(answer.statusText);
     const drawn = new DOMParser().parseFromString(await answer.text(), "image/svg+xml").documentElement;
     ground.replaceChildren(document.importNode(drawn, true));
@@ -68,8 +74,8 @@ async function turn(event) {
     said.textContent = "The yard cannot be reached; the drawing stays as it is.";
     return;
   }
-  document.querySelectorAll("[data-view]").forEach((other) => other.removeAttribute("aria-current"));
-  link.setAttribute("aria-current", "true");
+  corner = next;
+  walk.querySelector("[data-from]").textContent = `From the ${words}`;
   if (lit) show();
 }
 
@@ -78,7 +84,9 @@ if (ground) {
     button.disabled = false;
     button.addEventListener("click", () => light(markWanted(button.dataset.mark)));
   });
-  document.querySelectorAll("[data-view]").forEach((link) => link.addEventListener("click", turn));
+  const seen = new URLSearchParams(location.search).get("view");
+  corner = Math.max(0, corners.findIndex(([key]) => key === seen));
+  walk.querySelectorAll("[data-turn]").forEach((link) => link.addEventListener("click", turn));
   if (steps) {
     steps.disabled = false;
     steps.addEventListener("change", () => {

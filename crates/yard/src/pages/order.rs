@@ -106,15 +106,22 @@ fn drawing(ordered: &Ordered, difference: Option<&Difference>, view: View) -> Ma
         .flat_map(|d| d.with(|verdict| matches!(verdict, Verdict::Short(_))))
         .map(|mark| mark.mark.as_str())
         .collect();
+    let corners: Vec<String> = (View::ALL.iter())
+        .map(|corner| format!("{}:{}", corner.key(), corner.says()))
+        .collect();
+    let at = (View::ALL.iter())
+        .position(|corner| *corner == view)
+        .unwrap_or(0);
+    let [before, after] = [3, 1].map(|on| View::ALL[(at + on) % View::ALL.len()]);
+    let from = |corner: View| format!("/order?view={}", corner.key());
     html! {
         div.drawing data-drawing { (PreEscaped(frame::isometric(&ordered.frame, view))) }
-        p role="status" data-lit-says { "Touch a mark to light its pieces." }
-        nav.turn.row.no-print aria-label="Look at it from" {
-            @for corner in View::ALL {
-                a.button href=(format!("/order?view={}", corner.key())) data-view=(corner.key())
-                    aria-current=[(corner == view).then_some("true")] { "From the " (corner.says()) }
-            }
+        nav.turn.no-print aria-label="Walk around the house" data-views=(corners.join(",")) {
+            a.button href=(from(after)) data-turn="1" { "‹ Walk left" }
+            a.button href=(from(before)) data-turn="-1" { "Walk right ›" }
+            span data-from { "From the " (view.says()) }
         }
+        p role="status" data-lit-says { "Touch a mark to light its pieces." }
         div.row.no-print {
             label for="stage" { "Light a step of the build"
                 select id="stage" data-light-stage disabled {
