@@ -66,7 +66,10 @@ fn long_list() -> String {
 fn log(list: Digest, keys: &[String]) -> Vec<Event> {
     let marks = ["P1", "B1", "R1", "S1", "C1", "C2", "X1", "X2", "N5", "N6"];
     let what = |seq: u64| match seq {
-        1 => What::OrderSet { toml: ORDER.into() },
+        1 => What::OrderSet {
+            toml: ORDER.into(),
+            family: None,
+        },
         2 => What::ListAdded {
             digest: list,
             name: "bench.csv".into(),

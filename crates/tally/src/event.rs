@@ -105,6 +105,9 @@ pub enum What {
     OrderSet {
         /// The order as TOML.
         toml: String,
+        /// The document that holds its family, where that is none that comes with the program.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        family: Option<Digest>,
     },
     /// A packing list came in; its bytes are a document of the job.
     ListAdded {

@@ -35,6 +35,8 @@ pub struct OrderSeen {
     pub event: EventId,
     /// The order as TOML.
     pub toml: String,
+    /// The document that holds its family, where that is none that comes with the program.
+    pub family: Option<Digest>,
 }
 
 /// A packing list in use.
@@ -141,7 +143,13 @@ impl State {
         let who = || event.who.clone();
         let device = || event.device.clone();
         match event.what.clone() {
-            What::OrderSet { toml } => self.order = Some(OrderSeen { event: id, toml }),
+            What::OrderSet { toml, family } => {
+                self.order = Some(OrderSeen {
+                    event: id,
+                    toml,
+                    family,
+                });
+            }
             What::ListAdded {
                 digest,
                 name,

@@ -94,7 +94,7 @@ pub(crate) fn check(event: &Event) -> Result<(), Refusal> {
 /// Checks what an event says against every limit.
 pub(crate) fn what(what: &What) -> Result<(), Refusal> {
     match what {
-        What::OrderSet { toml } => {
+        What::OrderSet { toml, family: _ } => {
             filled("toml", toml)?;
             within("toml", toml.len(), MAX_TOML)
         }

@@ -10,7 +10,7 @@ use list::{HeaderTrouble, Matched, PackingList, Row, RowKey};
 use crate::difference::{Difference, difference};
 use crate::digest::Digest;
 use crate::event::Event;
-use crate::fold::{ListSeen, State};
+use crate::fold::{ListSeen, OrderSeen, State};
 use crate::listed::{Listed, ListedRow};
 use crate::shipment::{BACK_ORDER, Spellings};
 
@@ -32,6 +32,14 @@ impl Ordered {
     pub fn read(toml: &str) -> Result<Self, String> {
         let order = Order::read(toml).map_err(|e| e.to_string())?;
         let family = Family::named(&order.family).map_err(|e| format!("family: {e}"))?;
+        Self::of(order, family)
+    }
+
+    /// Reads an order file and the file of its family, and expands it.
+    pub fn of_family(toml: &str, family: &[u8]) -> Result<Self, String> {
+        let order = Order::read(toml).map_err(|e| e.to_string())?;
+        let family = std::str::from_utf8(family).map_err(|_| "a family file is UTF-8 text")?;
+        let family = Family::read(family).map_err(|e| e.to_string())?;
         Self::of(order, family)
     }
 
@@ -167,9 +175,12 @@ impl Standing {
 /// What was worked out before, so that a count need not read the order and the lists again.
 #[derive(Debug, Default)]
 pub struct Known {
-    order: Option<(String, Arc<Result<Ordered, String>>)>,
+    order: Option<(OrderKey, Arc<Result<Ordered, String>>)>,
     lists: BTreeMap<Digest, KnownList>,
 }
+
+/// The order's text, and the document that holds its family.
+type OrderKey = (String, Option<Digest>);
 
 #[derive(Debug)]
 struct KnownList {
@@ -191,7 +202,7 @@ impl Standing {
         known: &mut Known,
     ) -> Self {
         let state = State::fold(events);
-        let order = state.order.as_ref().map(|seen| known.order(&seen.toml));
+        let order = (state.order.as_ref()).map(|seen| known.order(seen, &mut document));
         let ordered = order.as_ref().and_then(|read| read.as_ref().as_ref().ok());
         let toml = state.order.as_ref().map(|seen| seen.toml.clone());
         let mut spellings = state.spellings.clone();
@@ -247,15 +258,28 @@ fn overruled(state: &State, list: &Digest) -> Overruled {
 }
 
 impl Known {
-    fn order(&mut self, toml: &str) -> Arc<Result<Ordered, String>> {
-        match &self.order {
-            Some((known, read)) if known == toml => read.clone(),
-            _ => {
-                let read = Arc::new(Ordered::read(toml));
-                self.order = Some((toml.into(), read.clone()));
-                read
-            }
+    /// The order, expanded. A family whose file cannot be fetched is asked for again the next time.
+    fn order(
+        &mut self,
+        seen: &OrderSeen,
+        document: &mut impl FnMut(&Digest) -> Result<Vec<u8>, String>,
+    ) -> Arc<Result<Ordered, String>> {
+        let key = (seen.toml.clone(), seen.family);
+        if let Some((known, read)) = &self.order
+            && *known == key
+        {
+            return read.clone();
         }
+        let family = match seen.family.as_ref().map(document).transpose() {
+            Ok(bytes) => bytes,
+            Err(why) => return Arc::new(Err(format!("the order's family: {why}"))),
+        };
+        let read = Arc::new(match family {
+            Some(bytes) => Ordered::of_family(&seen.toml, &bytes),
+            None => Ordered::read(&seen.toml),
+        });
+        self.order = Some((key, read.clone()));
+        read
     }
 
     /// The list, read. A list whose file cannot be fetched is asked for again the next time: the file may come.

@@ -75,7 +75,10 @@ fn one_id_with_two_contents_is_still_one_state() {
 
 #[test]
 fn the_last_order_stands() {
-    let order = |toml: &str| What::OrderSet { toml: toml.into() };
+    let order = |toml: &str| What::OrderSet {
+        toml: toml.into(),
+        family: None,
+    };
     let log = [
         event(2, order("two")),
         event(1, order("one")),

@@ -24,7 +24,10 @@ impl Job {
     /// A job with the demo's order and nothing else.
     pub fn ordered() -> Self {
         let mut job = Self::default();
-        job.says(What::OrderSet { toml: ORDER.into() });
+        job.says(What::OrderSet {
+            toml: ORDER.into(),
+            family: None,
+        });
         job
     }
 

@@ -41,7 +41,7 @@ fn any_what() -> impl Strategy<Value = What> {
         .collect();
     let mark = prop::sample::select(vec!["P1", "C1", "X2", "Z9"]);
     prop_oneof![
-        2 => order.prop_map(move |n| What::OrderSet { toml: orders[n].clone() }),
+        2 => order.prop_map(move |n| What::OrderSet { toml: orders[n].clone(), family: None }),
         4 => (file.clone(), name, prop::option::of(shipment.clone())).prop_map(
             |(bytes, name, shipment)| What::ListAdded {
                 digest: Digest::of(bytes),
@@ -94,7 +94,7 @@ proptest! {
         whats in vec(any_what(), 1..8),
         late in 0..8_usize,
     ) {
-        let first = What::OrderSet { toml: ORDER.into() };
+        let first = What::OrderSet { toml: ORDER.into(), family: None };
         let log: Vec<Event> = (1..).zip([first].into_iter().chain(whats))
             .map(|(seq, what)| event(seq, what))
             .collect();
@@ -119,7 +119,13 @@ fn list_added(bytes: &[u8]) -> What {
 #[test]
 fn a_count_asks_for_no_list_again_and_a_missing_file_is_asked_for_until_it_comes() {
     let mut log = vec![
-        event(1, What::OrderSet { toml: ORDER.into() }),
+        event(
+            1,
+            What::OrderSet {
+                toml: ORDER.into(),
+                family: None,
+            },
+        ),
         event(2, list_added(CSV)),
     ];
     let asked = Cell::new(0);

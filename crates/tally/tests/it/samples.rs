@@ -82,7 +82,7 @@ fn any_what() -> impl Strategy<Value = What> {
         2 => (mark.clone(), 1..9_i64, condition).prop_map(|(mark, quantity, condition)| {
             What::Conditioned { mark, quantity, condition, words: String::new() }
         }),
-        1 => "[a-z]{1,8}".prop_map(|toml| What::OrderSet { toml }),
+        1 => "[a-z]{1,8}".prop_map(|toml| What::OrderSet { toml, family: None }),
         1 => digest.clone().prop_map(|digest| What::ListAdded {
             digest,
             name: "list.csv".into(),

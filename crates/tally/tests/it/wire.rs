@@ -36,6 +36,7 @@ fn frozen_bytes() {
         (
             What::OrderSet {
                 toml: "a = \"b\"\n".into(),
+                family: None,
             },
             "order_set",
             r#"{"toml":"a = \"b\"\n"}"#.to_owned(),
@@ -220,7 +221,12 @@ fn hostile_texts_are_refused() {
 #[test]
 fn the_biggest_order_fits_on_the_wire() {
     let mut toml = "\u{1}".repeat(MAX_TOML);
-    let order = |toml: &str| framed(What::OrderSet { toml: toml.into() });
+    let order = |toml: &str| {
+        framed(What::OrderSet {
+            toml: toml.into(),
+            family: None,
+        })
+    };
     let text = order(&toml).write().unwrap();
     assert_eq!(Event::read(&text).unwrap(), order(&toml));
     toml.push('x');

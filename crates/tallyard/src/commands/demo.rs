@@ -73,7 +73,13 @@ fn lay(path: &Path) -> Result<Desk, Failure> {
         replaces: Vec::new(),
     };
     let log = [
-        ("Noor", What::OrderSet { toml: ORDER.into() }),
+        (
+            "Noor",
+            What::OrderSet {
+                toml: ORDER.into(),
+                family: None,
+            },
+        ),
         (
             "Noor",
             What::ListAdded {

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 
 use ::yard::{Desk, Open};
 use clap::Args;
+use frame::MOST_FAMILY_BYTES;
 use serde::Serialize;
 use store::Job;
 use tally::What;
@@ -27,6 +28,9 @@ pub struct Yard {
     /// Set the job's order from this file first
     #[arg(long, value_name = "ORDER")]
     order: Option<PathBuf>,
+    /// A family file of your own for that order (docs/family.md); it is kept in the job
+    #[arg(long, value_name = "FILE", requires = "order")]
+    family: Option<PathBuf>,
     /// Bring in this packing list first; may be given several times
     #[arg(long, value_name = "FILE")]
     list: Vec<PathBuf>,
@@ -58,13 +62,18 @@ impl Yard {
     fn first_events(&self) -> Result<Vec<First>, Failure> {
         let mut found = Vec::new();
         if let Some(path) = &self.order {
-            let ordered = input::order(path)?;
-            found.push((
-                None,
-                What::OrderSet {
-                    toml: ordered.order.write(),
-                },
-            ));
+            let (ordered, document) = match &self.family {
+                Some(family) => {
+                    let ordered = input::order_of_family(path, family)?;
+                    (ordered, Some(input::bytes(family, MOST_FAMILY_BYTES)?))
+                }
+                None => (input::order(path)?, None),
+            };
+            let what = What::OrderSet {
+                toml: ordered.order.write(),
+                family: document.as_deref().map(tally::Digest::of),
+            };
+            found.push((document, what));
         }
         for path in &self.list {
             // One that cannot be read is refused here, before anything is written.

@@ -76,7 +76,7 @@ fn the_whole_job() {
     browser.click("button.light[data-mark=R1]");
     browser.wait(
         "the light",
-        "return document.querySelector('svg.frame').dataset.lit === 'R1'",
+        "return document.querySelector('svg.frame .lit')?.dataset.mark === 'R1'",
     );
     let lit = browser
         .run("return [...document.querySelectorAll('svg.frame .lit')].map(s => s.dataset.mark)");
@@ -87,10 +87,36 @@ fn the_whole_job() {
     let drawn = browser.run("return document.querySelectorAll('svg.frame [data-mark=R1]').length");
     assert_eq!(json!(lit.as_array().unwrap().len()), drawn);
     assert!(browser.text("[data-lit-says]").starts_with("R1 is lit"));
+    // Seen from the next corner it is still lit.
+    browser.click("[data-turn='1']");
+    browser.wait(
+        "the next corner",
+        "return document.querySelector('[data-from]').textContent === 'From the front left corner' && \
+         document.querySelectorAll('svg.frame .lit[data-mark=R1]').length > 0",
+    );
     browser.click("button.light[data-mark=R1]");
     browser.wait(
         "the dark",
         "return !document.querySelector('svg.frame .lit')",
+    );
+    // A step of the build, and one piece by the address that the table of places has.
+    let lit_marks = "return [...new Set([...document.querySelectorAll('svg.frame .lit')].map(s => s.dataset.mark))]";
+    browser.run(
+        "const steps = document.querySelector('[data-light-stage]'); steps.value = 'posts'; \
+         steps.dispatchEvent(new Event('change'))",
+    );
+    assert_eq!(browser.run(lit_marks), json!(["P1"]));
+    browser.go(&format!("{address}/order/R1"));
+    browser.click("a.show");
+    browser.wait(
+        "the piece",
+        "return document.querySelector('svg.frame .lit')",
+    );
+    assert_eq!(browser.run(lit_marks), json!(["R1"]));
+    assert!(
+        browser
+            .text("[data-lit-says]")
+            .starts_with("R1 · ridge, piece 1 of 5")
     );
 
     // The list, and one match put right: the peak plates are said to be stud clamps.

@@ -13,6 +13,7 @@ mod escapes;
 mod http;
 mod inputs;
 mod keeps;
+mod own_family;
 mod program;
 mod refusals;
 mod schema;

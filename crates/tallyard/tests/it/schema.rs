@@ -94,6 +94,7 @@ fn is_a(value: &Value, name: &str) -> bool {
     match name {
         "object" => value.is_object(),
         "array" => value.is_array(),
+        "boolean" => value.is_boolean(),
         "string" => value.is_string(),
         "null" => value.is_null(),
         "number" => value.is_number(),

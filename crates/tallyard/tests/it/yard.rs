@@ -21,10 +21,16 @@ pub struct Running {
 impl Running {
     /// Opens a yard with `program`, on a port that the system chooses.
     pub fn open(program: &str, job: &Path) -> Self {
+        Self::open_with(program, job, &[])
+    }
+
+    /// The same, with more arguments.
+    pub fn open_with(program: &str, job: &Path, more: &[&Path]) -> Self {
         let mut child = Command::new(program)
             .arg("yard")
             .arg(job)
             .args(["--listen", "127.0.0.1:0", "--json"])
+            .args(more)
             .env_clear()
             .env("TZ", "UTC")
             .stdout(Stdio::piped())

@@ -6,7 +6,7 @@ use axum::extract::State;
 use axum::{Extension, Form};
 use frame::{ExpandError, Family, Order};
 use maud::html;
-use tally::{EventId, What};
+use tally::{Digest, EventId, Standing, What};
 
 use super::append;
 use crate::access::Holder;
@@ -24,7 +24,8 @@ pub(crate) async fn set(
         Some(toml) => Order::read(toml).map_err(|e| said("The order file cannot be read.", &e))?,
         None => from_fields(&fields),
     };
-    let family = Family::named(&order.family).map_err(|e| said("The family is not known.", &e))?;
+    let standing = yard.at_desk(|desk| desk.standing())?;
+    let (family, document) = family_of(&standing, &order)?;
     frame::expand(&order, &family).map_err(cannot_be_built)?;
     append(
         &yard,
@@ -32,9 +33,27 @@ pub(crate) async fn set(
         id,
         What::OrderSet {
             toml: order.write(),
+            family: document,
         },
     )?;
     Ok(see("/order"))
+}
+
+/// The order's family, and the document that holds it. A family of the job's own stays the order's while the order
+/// names it.
+fn family_of(standing: &Standing, order: &Order) -> Result<(Family, Option<Digest>), Failure> {
+    let own = standing.state.order.as_ref().and_then(|seen| seen.family);
+    let named = standing.ordered().map(|ordered| &ordered.family);
+    match named.filter(|family| own.is_some() && family.name == order.family) {
+        Some(family) => Ok((family.clone(), own)),
+        None => {
+            let family = Family::named(&order.family);
+            Ok((
+                family.map_err(|e| said("The family is not known.", &e))?,
+                None,
+            ))
+        }
+    }
 }
 
 fn cannot_be_built(error: ExpandError) -> Failure {
