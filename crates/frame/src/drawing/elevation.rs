@@ -232,7 +232,10 @@ fn draw_pieces(
             sheet.piece(frame, index, line, width, path);
         }
     }
-    write_marks(sheet, frame, &marks);
+    // A long house from its side is drawn too low for letters between its lines.
+    if frame.height.to_metres() * scale > 20.0 * MM {
+        write_marks(sheet, frame, &marks);
+    }
     deepest
 }
 

@@ -51,7 +51,7 @@ pub fn plan(frame: &Frame) -> String {
     let corners = [Spot::new(0.0, over), Spot::new(length * scale, over)];
     let long = frame.length.tape(frame.system);
     dimension(&mut sheet, corners, UP, 3.0 * MM + STEP, &long);
-    let beyond = length * scale + 14.0 * MM;
+    let beyond = length * scale + 16.0 * MM;
     let wide = frame.width.tape(frame.system);
     let side = [
         Spot::new(beyond, half * scale),
@@ -137,9 +137,11 @@ fn end_wall(
             label = format!("{label}: {holds}");
         }
     }
+    // Clear of the numbers of the end bow, since it may be longer than the house is wide.
+    let clear = BALLOON + 1.5 * MM;
     let off = match end {
-        HouseEnd::Front => -3.0 * MM,
-        HouseEnd::Back => 3.0 * MM + Letters::Figures.size() * 0.72,
+        HouseEnd::Front => -clear,
+        HouseEnd::Back => clear + Letters::Figures.size() * 0.72,
     };
     let spot = at(0.0, y).plus(RIGHT, off);
     sheet.slanted_text(spot, Letters::Figures, Anchor::Middle, &label, -90.0);

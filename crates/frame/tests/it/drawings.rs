@@ -595,6 +595,96 @@ fn the_four_views_have_the_same_pieces_and_each_its_key() {
     assert_eq!(View::named("above"), None);
 }
 
+/// The corner that a view is named for is the nearest, and so the lowest on the sheet; the corners beside it lie to
+/// the left and right as they do for someone who stands there.
+#[test]
+fn each_view_is_from_the_corner_it_names() {
+    let frame = hoop();
+    // Corners seen from outside: the one named, the one to its left, the one to its right.
+    let corners = [
+        (View::FrontRight, [(1, 0), (-1, 0), (1, 1)]),
+        (View::FrontLeft, [(-1, 0), (-1, 1), (1, 0)]),
+        (View::BackLeft, [(-1, 1), (1, 1), (-1, 0)]),
+        (View::BackRight, [(1, 1), (1, 0), (-1, 1)]),
+    ];
+    for (view, places) in corners {
+        let svg = frame::isometric(&frame, view);
+        let document = Document::parse(&svg).unwrap();
+        let foot = |(side, end): (i32, i32)| {
+            let stands = |index: &usize| {
+                let member = &frame.members[frame.pieces[*index].member];
+                let at = member.path.at(&frame.profile, 0.0);
+                let y = f64::from(end) * frame.length.to_metres();
+                member.role == "post" && at.x * f64::from(side) > 0.0 && (at.y - y).abs() < 0.01
+            };
+            let index = (0..frame.pieces.len()).find(stands).unwrap();
+            let drawn = stretches(shape(&document, index).attribute("d").unwrap());
+            let spots = drawn.into_iter().flatten();
+            spots.max_by(|a, b| a.1.total_cmp(&b.1)).unwrap()
+        };
+        let [named, left, right] = places.map(foot);
+        assert!(left.0 < named.0 && named.0 < right.0, "{}", view.says());
+        assert!(left.1 < named.1 && right.1 < named.1, "{}", view.says());
+    }
+}
+
+/// No text lies on another: each is taken as a row of dots along its middle, half a letter's size apart.
+#[test]
+fn no_text_lies_on_another() {
+    let purlins = "[options]\npurlins = \"one each side\"";
+    let houses = [
+        raised(&demo()),
+        raised(&gothic_order("length = \"144 ft\"", purlins)),
+        raised(&gothic_order(
+            "length = \"72 ft\"\nbow_spacing = \"6 ft\"\nunits = \"metric\"",
+            &format!("{purlins}\n[front]\nwall = \"open\""),
+        )),
+        hoop(),
+        with_bend(),
+    ];
+    for frame in houses {
+        for (name, svg) in all(&frame) {
+            let document = Document::parse(&svg).unwrap();
+            let rows: Vec<(String, f64, Vec<(f64, f64)>)> = (document.descendants())
+                .filter(|n| n.has_tag_name("text"))
+                .map(text_row)
+                .collect();
+            for (i, (one, size, dots)) in rows.iter().enumerate() {
+                for (other, other_size, others) in &rows[..i] {
+                    let apart = 0.6 * size.min(*other_size);
+                    let touch = dots
+                        .iter()
+                        .any(|a| others.iter().any(|b| (a.0 - b.0).hypot(a.1 - b.1) < apart));
+                    assert!(!touch, "{name}: `{one}` lies on `{other}`");
+                }
+            }
+        }
+    }
+}
+
+fn text_row(node: Node) -> (String, f64, Vec<(f64, f64)>) {
+    let number = |name| inherited(node, name).unwrap().parse::<f64>().unwrap();
+    let text = node.text().unwrap().to_owned();
+    let (x, y, size) = (number("x"), number("y"), number("font-size"));
+    let wide = text.chars().count() as f64 * 0.5 * size;
+    let start = match inherited(node, "text-anchor") {
+        Some("middle") => -wide / 2.0,
+        Some("end") => -wide,
+        _ => 0.0,
+    };
+    let angle = node.attribute("transform").map_or(0.0, |turn| {
+        let inside = turn.trim_start_matches("rotate(").trim_end_matches(')');
+        numbers(inside)[0].to_radians()
+    });
+    let (sin, cos) = angle.sin_cos();
+    let count = (wide / (0.5 * size)).round() as usize;
+    let dots = (0..=count).map(|i| {
+        let (along, up) = (start + wide * i as f64 / count as f64, -0.36 * size);
+        (x + along * cos - up * sin, y + along * sin + up * cos)
+    });
+    (text, size, dots.collect())
+}
+
 /// A strut in any direction is drawn: a wind brace from the end bow down to a post one bay in, a tie in the bow.
 #[test]
 fn struts_in_any_direction_are_drawn() {
