@@ -119,9 +119,12 @@ fn pieces(frame: &Frame, sheet: &mut Sheet) -> String {
     written(frame, &drawn, seen) + &marks
 }
 
+/// A stretch that is seen, after how near its piece comes to the eye.
+type Near<'a> = (f64, &'a [Spot]);
+
 /// One mark for every use of a part, on the nearest stretch that has room for it.
 fn marks(frame: &Frame, strokes: &[Stroke], seen: &[Vec<Vec<Spot>>]) -> String {
-    let mut uses: BTreeMap<(&Mark, &str), Vec<(f64, &[Spot])>> = BTreeMap::new();
+    let mut uses: BTreeMap<(&Mark, &str), Vec<Near>> = BTreeMap::new();
     for ((piece, stroke), stretches) in frame.pieces.iter().zip(strokes).zip(seen) {
         let near = (stroke.corners.iter()).fold(f64::MIN, |near, corner| near.max(corner.1));
         let member = &frame.members[piece.member];
@@ -323,34 +326,42 @@ impl Group {
     }
 }
 
+/// Dots of one path, each in a whole step from the one before.
+#[derive(Default)]
+struct Dots {
+    d: String,
+    last: (i64, i64),
+}
+
+impl Dots {
+    fn add(&mut self, at: (i64, i64)) {
+        let command = if self.d.is_empty() { 'M' } else { 'm' };
+        let (du, dv) = (at.0 - self.last.0, at.1 - self.last.1);
+        let apart = if dv < 0 { "" } else { " " };
+        let _ = write!(self.d, "{command}{du}{apart}{dv}h0");
+        self.last = at;
+    }
+}
+
 /// All places of one kind of hardware of one stage as dots of one path, to the whole drawing unit.
 fn hardware(frame: &Frame, sheet: &Sheet) -> String {
-    let mut dots: BTreeMap<(&Mark, &str), (String, (i64, i64))> = BTreeMap::new();
+    let mut places: BTreeMap<(&Mark, &str), Dots> = BTreeMap::new();
     for joint in &frame.joints {
         let spot = sheet.spot(joint.at);
         let at = (spot.u.round() as i64, spot.v.round() as i64);
         let kind = frame.joint_kind(joint);
         for (mark, _) in &kind.hardware {
-            match dots.entry((mark, kind.stage.as_str())) {
-                std::collections::btree_map::Entry::Vacant(empty) => {
-                    empty.insert((format!("M{} {}h0", at.0, at.1), at));
-                }
-                std::collections::btree_map::Entry::Occupied(mut written) => {
-                    let (d, last) = written.get_mut();
-                    let (du, dv) = (at.0 - last.0, at.1 - last.1);
-                    let apart = if dv < 0 { "" } else { " " };
-                    let _ = write!(d, "m{du}{apart}{dv}h0");
-                    *last = at;
-                }
-            }
+            let dots = places.entry((mark, kind.stage.as_str())).or_default();
+            dots.add(at);
         }
     }
-    let shapes: String = (dots.iter())
-        .map(|((mark, stage), (d, _))| {
+    let shapes: String = (places.iter())
+        .map(|((mark, stage), dots)| {
             format!(
-                "<path class=\"dots lit-only\" data-mark=\"{}\" data-stage=\"{}\" d=\"{d}\"/>",
+                "<path class=\"dots lit-only\" data-mark=\"{}\" data-stage=\"{}\" d=\"{}\"/>",
                 escape(&mark.0),
-                escape(stage)
+                escape(stage),
+                dots.d
             )
         })
         .collect();

@@ -18,6 +18,7 @@ mod joint_detail;
 mod joint_limbs;
 mod line;
 mod marks;
+mod openings;
 mod part_drawing;
 mod plan;
 mod sheet;
