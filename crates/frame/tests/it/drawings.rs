@@ -7,7 +7,7 @@ mod isometric;
 mod read_svg;
 mod sheets;
 
-use frame::View;
+use frame::{HouseEnd, View};
 use roxmltree::Document;
 
 use crate::house::{demo, gothic_order, raised};
@@ -148,26 +148,29 @@ fn hostile_names_stay_text() {
     assert!((document.descendants()).any(|n| n.attribute("data-mark") == Some(&shown)));
 }
 
-/// Wide lines are twice as wide as narrow ones, hidden and centre lines are dashed, and dashed unlike each other.
+/// Wide lines are twice as wide as narrow ones; hidden and centre lines are narrow and dashed, unlike each other.
 #[test]
 fn line_types_are_those_of_the_standard() {
     let frame = raised(&demo());
-    for svg in [frame::plan(&frame), frame::joint_detail(&frame, 0).unwrap()] {
-        let document = Document::parse(&svg).unwrap();
-        let group = |class: &str, attribute: &str| {
-            (document.descendants())
-                .find(|n| n.attribute("class") == Some(class))
-                .and_then(|n| n.attribute(attribute))
-                .map(String::from)
-        };
-        let width = |class: &str| group(class, "stroke-width").map(|w| w.parse::<f64>().unwrap());
-        assert_eq!(width("edges"), width("narrow").map(|narrow| 2.0 * narrow));
-        assert_eq!(width("centre"), width("narrow"));
-        assert_eq!(group("narrow", "stroke-dasharray"), None);
-        assert!(group("centre", "stroke-dasharray").is_some());
-        if let Some(hidden) = group("hidden", "stroke-dasharray") {
-            assert_eq!(width("hidden"), width("narrow"));
-            assert_ne!(Some(hidden), group("centre", "stroke-dasharray"));
-        }
-    }
+    let (plan, end) = (
+        frame::plan(&frame),
+        frame::end_elevation(&frame, HouseEnd::Front),
+    );
+    let group = |svg: &str, class: &str| {
+        let document = Document::parse(svg).unwrap();
+        let node = (document.descendants())
+            .find(|n| n.attribute("class") == Some(class))
+            .unwrap();
+        let width: f64 = node.attribute("stroke-width").unwrap().parse().unwrap();
+        (width, node.attribute("stroke-dasharray").map(numbers))
+    };
+    let (wide, narrow) = (group(&plan, "edges"), group(&plan, "narrow"));
+    assert_eq!((wide.1, narrow.1), (None, None));
+    assert_eq!(wide.0, 2.0 * narrow.0);
+    let (centre, hidden) = (group(&plan, "centre"), group(&end, "hidden"));
+    assert_eq!([centre.0, hidden.0], [narrow.0; 2]);
+    // Long dash, gap, dot, gap; and dash, gap.
+    let (centre, hidden) = (centre.1.unwrap(), hidden.1.unwrap());
+    assert_eq!((centre.len(), hidden.len()), (4, 2));
+    assert!(centre[0] > hidden[0] && hidden[0] > hidden[1] && centre[2] < centre[1]);
 }
