@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use super::hidden::{self, Stroke};
 use super::isometric_measures::dimensions;
 use super::line::{Line, points, split_at_ground};
+use super::lit::{LIT, Lit, STEPPED_BACK};
 use super::marks::Marks;
 use super::svg::{Extent, INK, PathText, Spot, TYPEFACE, escape, text_width};
 use super::view::{View, nearness, project};
@@ -26,7 +27,12 @@ const CURVE: f64 = 0.15;
 const MARKS: f64 = 18.0;
 /// Draws the frame from a corner. The text is safe to put into a page: marks and names are escaped.
 pub fn isometric(frame: &Frame, view: View) -> String {
-    let mut sheet = Sheet::new(frame, view);
+    isometric_lit(frame, view, Lit::Nothing)
+}
+
+/// Draws the frame from a corner with something lit, as a page's script would light it.
+pub fn isometric_lit(frame: &Frame, view: View, lit: Lit) -> String {
+    let mut sheet = Sheet::new(frame, view, lit);
     let body = [
         film(frame, &mut sheet),
         pieces(frame, &mut sheet),
@@ -35,28 +41,32 @@ pub fn isometric(frame: &Frame, view: View) -> String {
     ]
     .concat();
     format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"frame\" viewBox=\"{}\" role=\"img\" \
-         aria-label=\"{} drawn from its {}: {} bows, {} pieces\" fill=\"none\" stroke=\"{INK}\" \
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"frame{}\" viewBox=\"{}\" role=\"img\" \
+         aria-label=\"{} drawn from its {}: {} bows, {} pieces{}\" fill=\"none\" stroke=\"{INK}\" \
          stroke-linecap=\"round\" stroke-linejoin=\"round\">{body}</svg>",
+        if lit.is_nothing() { "" } else { " lighting" },
         sheet.extent.view_box(MARGIN),
         escape(&frame.title),
         view.says(),
         frame.bows,
         frame.pieces.len(),
+        escape(&lit.says()),
     )
 }
 
-struct Sheet {
+struct Sheet<'a> {
     view: View,
+    lit: Lit<'a>,
     scale: f64,
     extent: Extent,
 }
 
-impl Sheet {
-    fn new(frame: &Frame, view: View) -> Self {
+impl<'a> Sheet<'a> {
+    fn new(frame: &Frame, view: View, lit: Lit<'a>) -> Self {
         let across = (frame.width.to_metres() + frame.length.to_metres()) * 0.87;
         Self {
             view,
+            lit,
             scale: SCALE.min(WIDEST / across.max(1.0)),
             extent: Extent::default(),
         }
@@ -116,7 +126,7 @@ fn pieces(frame: &Frame, sheet: &mut Sheet) -> String {
     }
     let seen = hidden::seen(&strokes, HIDDEN_GAP);
     let marks = marks(frame, &strokes, &seen);
-    written(frame, &drawn, seen) + &marks
+    written(frame, sheet.lit, &drawn, seen) + &marks
 }
 
 /// A stretch that is seen, after how near its piece comes to the eye.
@@ -181,7 +191,7 @@ fn member_widths(frame: &Frame, lines: &[Line]) -> Vec<f64> {
 }
 
 /// Pieces grouped by how they are drawn and by stage, so that neither is said four thousand times.
-fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String {
+fn written(frame: &Frame, lit: Lit, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String {
     let shared = shared_titles(frame);
     let mut groups: BTreeMap<(Line, &str), Group> = BTreeMap::new();
     let mut below: BTreeMap<&str, Group> = BTreeMap::new();
@@ -207,7 +217,7 @@ fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String 
                 title
             };
             let group = groups.entry((line, piece.stage)).or_default();
-            group.write(frame, piece.index, path, title);
+            group.write(frame, lit, piece.index, path, title);
         }
         if piece.below.len() > 1 {
             let mut path = PathText::default();
@@ -218,10 +228,13 @@ fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String 
                 Title::None
             };
             let group = below.entry(piece.stage).or_default();
-            group.write(frame, piece.index, path, title);
+            group.write(frame, lit, piece.index, path, title);
         }
     }
-    let mut text = String::from("<g class=\"pieces\">");
+    let mut text = match lit.is_nothing() {
+        true => String::from("<g class=\"pieces\">"),
+        false => format!("<g class=\"pieces\" stroke=\"{STEPPED_BACK}\">"),
+    };
     for (stage, shapes) in below {
         let _ = write!(
             text,
@@ -288,7 +301,7 @@ struct Group {
 }
 
 impl Group {
-    fn write(&mut self, frame: &Frame, index: usize, path: PathText, title: Title) {
+    fn write(&mut self, frame: &Frame, lit: Lit, index: usize, path: PathText, title: Title) {
         let piece = &frame.pieces[index];
         let mark = escape(&piece.mark.0);
         let member = (title == Title::Shared).then_some(piece.member);
@@ -302,7 +315,12 @@ impl Group {
         }
         let _ = write!(
             self.text,
-            "<path data-piece=\"{index}\" data-mark=\"{mark}\" d=\"{}\"",
+            "<path{} data-piece=\"{index}\" data-mark=\"{mark}\" d=\"{}\"",
+            if lit.piece(frame, index) {
+                format!(" class=\"lit\"{LIT}")
+            } else {
+                String::new()
+            },
             path.finish()
         );
         self.text.push_str(match title {
@@ -358,7 +376,11 @@ fn hardware(frame: &Frame, sheet: &Sheet) -> String {
     let shapes: String = (places.iter())
         .map(|((mark, stage), dots)| {
             format!(
-                "<path class=\"dots lit-only\" data-mark=\"{}\" data-stage=\"{}\" d=\"{}\"/>",
+                "<path class=\"dots lit-only{}\" data-mark=\"{}\" data-stage=\"{}\" d=\"{}\"/>",
+                match sheet.lit.bundle(mark, stage) {
+                    true => " lit\" stroke=\"#b3470b\" visibility=\"visible",
+                    false => "",
+                },
                 escape(&mark.0),
                 escape(stage),
                 dots.d
@@ -376,7 +398,11 @@ fn film(frame: &Frame, sheet: &mut Sheet) -> String {
             path.line(hung.outline.iter().map(|p| sheet.placed(*p)));
             path.close();
             format!(
-                "<path class=\"film lit-only\" data-mark=\"{}\" data-stage=\"{}\" d=\"{}\"><title>{} · {}</title></path>",
+                "<path class=\"film lit-only{}\" data-mark=\"{}\" data-stage=\"{}\" d=\"{}\"><title>{} · {}</title></path>",
+                match sheet.lit.hung(hung) {
+                    true => " lit\" fill=\"#b3470b\" fill-opacity=\".28\" visibility=\"visible",
+                    false => "",
+                },
                 escape(&hung.mark.0),
                 escape(&hung.stage),
                 path.finish(),

@@ -47,6 +47,7 @@ pub(super) struct Scene {
     along: Vector,
     other_along: Option<Vector>,
     out: Vector,
+    lies_on: bool,
     member: usize,
     other: Option<usize>,
 }
@@ -80,8 +81,10 @@ impl Scene {
         if limbs.is_empty() {
             return None;
         }
-        let lies_on = other.is_some() && frame.members[joint.member].on == other;
         let crosses = other_along.is_some_and(|o| dot(o, along).abs() < IN_LINE);
+        // Where a channel runs on past what it follows, it still lies on what is there.
+        let follows = frame.members[joint.member].on.is_some();
+        let lies_on = other.is_some() && follows && !crosses;
         if other.is_none() || lies_on || crosses {
             // At the end of a line a swage has no neighbour to go into.
             for limb in limbs.iter_mut().chain(&mut others) {
@@ -111,6 +114,7 @@ impl Scene {
             along,
             other_along,
             out,
+            lies_on,
             member: joint.member,
             other,
         })
@@ -120,9 +124,8 @@ impl Scene {
     pub(super) fn sights(&self, frame: &Frame) -> Vec<Sight> {
         let role = |member: usize| frame.members[member].role.clone();
         let end_on = || Sight::from(self.along, format!("seen along the {}", role(self.member)));
-        let lies_on = self.other.is_some() && frame.members[self.member].on == self.other;
         match (self.other, self.other_along) {
-            (Some(_), _) if lies_on => {
+            (Some(_), _) if self.lies_on => {
                 let aside = cross(self.along, self.out);
                 vec![Sight::from(aside, "seen from the side".into()), end_on()]
             }

@@ -17,6 +17,7 @@ mod isometric_measures;
 mod joint_detail;
 mod joint_limbs;
 mod line;
+mod lit;
 mod marks;
 mod openings;
 mod part_drawing;
@@ -27,8 +28,9 @@ mod view;
 
 pub use bow_flat::bow_flat;
 pub use elevation::{HouseEnd, end_elevation, side_elevation};
-pub use isometric::{HIDDEN_GAP, isometric};
+pub use isometric::{HIDDEN_GAP, isometric, isometric_lit};
 pub use joint_detail::{joint_detail, joints_to_detail};
+pub use lit::Lit;
 pub use part_drawing::part_drawing;
 pub use plan::plan;
 pub use view::View;

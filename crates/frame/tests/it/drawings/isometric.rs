@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use frame::{Frame, HIDDEN_GAP, HouseEnd, Path, Point, View};
+use frame::{Frame, HIDDEN_GAP, HouseEnd, Lit, Path, Point, View};
 use roxmltree::Document;
 
 use super::read_svg::{hoop, inherited, is_in, length, shape, stretches};
@@ -104,7 +104,7 @@ fn scale_of(frame: &Frame, document: &Document) -> f64 {
 /// The base board of the left side passes behind the roofs of the bows, seen from the front right corner. At each such
 /// crossing the board has a gap as wide as the bow's line needs, and the bow has none.
 #[test]
-fn a_farther_line_is_cut_where_a_nearer_one_passes() {
+fn a_farther_line_is_cut_placesa_nearer_one_passes() {
     let frame = hoop();
     let svg = frame::isometric(&frame, View::FrontRight);
     let document = Document::parse(&svg).unwrap();
@@ -356,6 +356,60 @@ fn struts_in_any_direction_are_drawn() {
         "it leaves the end"
     );
     assert!(end.contains(&format!("data-piece=\"{}\"", laid[1])));
+}
+
+/// The pieces that a drawing shows as lit.
+fn lit(frame: &Frame, what: Lit) -> BTreeSet<usize> {
+    let svg = frame::isometric_lit(frame, View::FrontLeft, what);
+    let document = Document::parse(&svg).unwrap();
+    let root = document.root_element().attribute("class").unwrap();
+    assert_eq!(root.contains("lighting"), what != Lit::Nothing);
+    (document.descendants())
+        .filter(|n| n.attribute("class") == Some("lit"))
+        .inspect(|n| {
+            assert_eq!(inherited(*n, "visibility"), Some("visible"));
+            assert_ne!(
+                inherited(*n, "stroke"),
+                inherited(n.parent().unwrap(), "stroke")
+            );
+        })
+        .map(|n| n.attribute("data-piece").unwrap().parse().unwrap())
+        .collect()
+}
+
+#[test]
+fn a_mark_a_stage_or_a_missing_set_can_be_lit() {
+    let frame = raised(&demo());
+    let places = |holds: &dyn Fn(usize) -> bool| -> BTreeSet<usize> {
+        (0..frame.pieces.len()).filter(|i| holds(*i)).collect()
+    };
+    assert!(lit(&frame, Lit::Nothing).is_empty());
+    for mark in ["P1", "W1", "H2"] {
+        let wanted = places(&|i| frame.pieces[i].mark.0 == mark);
+        assert!(!wanted.is_empty());
+        assert_eq!(lit(&frame, Lit::Mark(mark)), wanted);
+    }
+    let of_rails = places(&|i| frame.belongs(frame.pieces[i].member).0 == "rails");
+    assert!(!of_rails.is_empty());
+    assert_eq!(lit(&frame, Lit::Stage("rails")), of_rails);
+    let missing = BTreeSet::from([0, 7, 100]);
+    assert_eq!(lit(&frame, Lit::Pieces(&missing)), missing);
+
+    // Hardware and film are no pieces: a dot at every place, a field.
+    for (mark, class) in [("K1", "dots lit-only lit"), ("F1", "film lit-only lit")] {
+        let svg = frame::isometric_lit(&frame, View::FrontLeft, Lit::Mark(mark));
+        let document = Document::parse(&svg).unwrap();
+        let shown: Vec<_> = (document.descendants())
+            .filter(|n| n.attribute("class") == Some(class))
+            .collect();
+        assert_eq!(shown.len(), 1, "{mark}");
+        assert_eq!(shown[0].attribute("data-mark"), Some(mark));
+        assert_eq!(shown[0].attribute("visibility"), Some("visible"));
+        if mark == "K1" {
+            // A peak to each of the thirteen bows.
+            assert_eq!(shown[0].attribute("d").unwrap().matches("h0").count(), 13);
+        }
+    }
 }
 
 /// 37 bows in under 100 KB: at that rate the 49 of a house of 192 ft leave two thirds of 400 KB to its options.
