@@ -155,7 +155,7 @@ fn marks(frame: &Frame, strokes: &[Stroke], seen: &[Vec<Vec<Spot>>]) -> String {
     for ((mark, _), mut stretches) in uses {
         stretches.sort_by(|a, b| b.0.total_cmp(&a.0));
         let wide = text_width(&mark.0, MARKS);
-        let nearest = || stretches.iter().take(24).map(|(_, stretch)| *stretch);
+        let nearest = || stretches.iter().take(10).map(|(_, stretch)| *stretch);
         let place = (nearest().find_map(|stretch| marks.clear_place(stretch, wide)))
             .or_else(|| nearest().find_map(|stretch| marks.any_place(stretch, wide)));
         if let Some(spot) = place {
