@@ -37,8 +37,8 @@ mod why;
 pub use across::Across;
 pub use bend::{BentLine, BentStretch, NoBend};
 pub use drawing::{
-    HIDDEN_GAP, HouseEnd, View, bow_flat, end_elevation, isometric, joint_detail, joints_to_detail,
-    part_drawing, plan, side_elevation,
+    HIDDEN_GAP, HouseEnd, Lit, View, bow_flat, end_elevation, isometric, isometric_lit,
+    joint_detail, joints_to_detail, part_drawing, plan, side_elevation,
 };
 pub use expand::{ExpandError, expand};
 pub use family::{Family, FamilyError, MOST_FAMILY_BYTES};

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::dimension::{dimension, write_along};
+use super::dimension::dimension;
 use super::line::thickness;
 use super::sheet::{Anchor, Letters, LineType, MM, Sheet};
 use super::svg::{PathText, Spot, escape, figure};
@@ -186,18 +186,6 @@ fn draw_measures(
     let chord = format!("chord {}", tape(bend.chord));
     dimension(sheet, [first, last], down, 12.0 * MM, &chord);
 
-    // The rise stands where the back is highest over the line between the ends.
-    let top = (curve.points.iter())
-        .map(|(spot, _)| place(*spot))
-        .fold(first, |top, spot| if spot.v < top.v { spot } else { top });
-    let foot = Spot::new(top.u, first.v);
-    sheet.line(LineType::Narrow, &[first, last]);
-    sheet.line(LineType::Narrow, &[foot, top]);
-    super::dimension::stroke(sheet, foot);
-    super::dimension::stroke(sheet, top);
-    let rise = format!("rise {}", tape(bend.rise));
-    write_along(sheet, foot, top, Letters::Figures, &rise, false);
-
     for (i, (stretch, (from, to))) in bend.stretches.iter().zip(&curve.spans).enumerate() {
         let (start, end) = (curve.points[*from].1, curve.points[*to].1);
         if i > 0 {
@@ -212,6 +200,19 @@ fn draw_measures(
         let (middle, direction) = curve.at((start + end) / 2.0, scale);
         label_stretch(sheet, frame, stretch, middle, direction, thick);
     }
+
+    // The rise is measured beside the piece, since many a bow hardly rises.
+    let top = (curve.points.iter())
+        .map(|(spot, _)| place(*spot))
+        .fold(first, |top, spot| if spot.v < top.v { spot } else { top });
+    sheet.line(LineType::Narrow, &[first, last]);
+    let edge = sheet.extent().right;
+    let beside = |v: f64| Spot::new(edge, v);
+    sheet.line(LineType::Narrow, &[top, beside(top.v)]);
+    let rise = format!("rise {}", tape(bend.rise));
+    let right = Spot::new(1.0, 0.0);
+    let ends = [beside(first.v), beside(top.v)];
+    dimension(sheet, ends, right, 6.0 * MM, &rise);
 }
 
 /// The stretch's length outside of the tube, on a leader; of an arc its radius too.
@@ -251,6 +252,6 @@ fn label_stretch(
             elbow.u + outward.u * MM,
             elbow.v - MM - i as f64 * size * 1.2,
         );
-        sheet.text(spot, Letters::Figures, anchor, line);
+        sheet.text_over_lines(spot, Letters::Figures, anchor, line, 0.0);
     }
 }

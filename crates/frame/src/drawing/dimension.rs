@@ -8,7 +8,7 @@ const CLEAR: f64 = 1.5 * MM;
 /// How far an extension line runs on past the dimension line.
 const PAST: f64 = 1.5 * MM;
 /// Between the dimension line and its figures.
-const LIFT: f64 = 1.5 * MM;
+const LIFT: f64 = 1.8 * MM;
 /// From one dimension line to the next that is parallel to it.
 pub(super) const STEP: f64 = 9.0 * MM;
 
@@ -62,6 +62,13 @@ pub(super) fn chain(sheet: &mut Sheet, chain: &Chain) {
             text_width(figures, letters.size()) < pair[1].minus(pair[0]).length() - MM
         })
     };
+    if let ([from, to], [figures]) = (feet.as_slice(), chain.figures)
+        && !fits(Letters::Figures)
+        && chain.aside.u.abs() > 0.9
+    {
+        write_beside(sheet, from.middle(*to), chain.aside, figures);
+        return;
+    }
     let letters = match fits(Letters::Figures) || feet.len() == 2 {
         true => Letters::Figures,
         false => Letters::Small,
@@ -72,6 +79,17 @@ pub(super) fn chain(sheet: &mut Sheet, chain: &Chain) {
         under = text_width(figures, letters.size()) >= room && feet.len() > 2 && !under;
         write_along(sheet, pair[0], pair[1], letters, figures, under);
     }
+}
+
+/// Figures too long for a short upright dimension: level, on the side away from what is measured.
+fn write_beside(sheet: &mut Sheet, middle: Spot, aside: Spot, figures: &str) {
+    let anchor = match aside.u > 0.0 {
+        true => Anchor::Start,
+        false => Anchor::End,
+    };
+    let spot = middle.plus(aside, 2.0 * MM);
+    let baseline = Spot::new(spot.u, spot.v + Letters::Figures.size() * 0.36);
+    sheet.text(baseline, Letters::Figures, anchor, figures);
 }
 
 /// Where the extension lines meet the dimension line.

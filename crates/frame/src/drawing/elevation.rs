@@ -1,10 +1,9 @@
 //! The house from before one end: bow, uprights, headers, doors, and the posts in the ground.
 
-use measure::{Grid, Length};
-
-use super::dimension::{Chain, STEP, chain, dimension, stroke, write_along};
-use super::line::{Line, points, split_at_ground, thickness};
+use super::dimension::{Chain, STEP, chain, dimension, stroke};
+use super::line::{Line, points, split_at_ground, tape, thickness};
 use super::marks::Marks;
+use super::openings::{draw_opening, openings};
 use super::sheet::{Anchor, Letters, LineType, MM, Sheet};
 use super::svg::{PathText, Spot, text_width};
 use crate::graph::{Frame, Path, Piece, Point};
@@ -13,7 +12,7 @@ use crate::graph::{Frame, Path, Piece, Point};
 const WIDEST: f64 = 720.0;
 const HIGHEST: f64 = 640.0;
 /// Closer than this, in metres, is the same place.
-const SAME: f64 = 1e-4;
+pub(super) const SAME: f64 = 1e-4;
 const DOWN: Spot = Spot { u: 0.0, v: 1.0 };
 const UP: Spot = Spot { u: 0.0, v: -1.0 };
 const RIGHT: Spot = Spot { u: 1.0, v: 0.0 };
@@ -232,7 +231,10 @@ fn draw_pieces(
             sheet.piece(frame, index, line, width, path);
         }
     }
-    write_marks(sheet, frame, &marks);
+    // A long house from its side is drawn too low for letters between its lines.
+    if frame.height.to_metres() * scale > 20.0 * MM {
+        write_marks(sheet, frame, &marks);
+    }
     deepest
 }
 
@@ -276,84 +278,6 @@ fn ground(sheet: &mut Sheet, from: f64, to: f64) {
         u += 2.5 * MM;
     }
     sheet.path(LineType::Narrow, hatching);
-}
-
-/// What a header closes over: a door, a fan, a shutter.
-pub(super) struct Opening {
-    pub left: f64,
-    pub right: f64,
-    pub bottom: f64,
-    pub top: f64,
-    /// What hangs in it.
-    pub holds: Option<String>,
-    /// Whether one walks through it.
-    pub to_ground: bool,
-}
-
-/// The openings of an end wall, from the left of the house: where something hangs under a level member.
-pub(super) fn openings(frame: &Frame, end: HouseEnd) -> Vec<Opening> {
-    let y = end.y(frame);
-    let levels: Vec<(f64, f64, f64)> = (frame.members.iter())
-        .filter(|member| member.on.is_none())
-        .filter_map(|member| match member.path {
-            Path::Straight(a, b) => Some((a, b)),
-            Path::Arch { .. } => None,
-        })
-        .filter(|(a, b)| (a.y - y).abs() < SAME && (b.y - y).abs() < SAME)
-        .filter(|(a, b)| (a.z - b.z).abs() < SAME && (a.x - b.x).abs() > SAME)
-        .map(|(a, b)| (a.x.min(b.x), a.x.max(b.x), a.z))
-        .collect();
-    let mut found: Vec<Opening> = (levels.iter())
-        .filter_map(|&(left, right, top)| {
-            let bottom = (levels.iter())
-                .filter(|(l, r, z)| *z < top - SAME && *l < right && *r > left)
-                .map(|(_, _, z)| *z)
-                .fold(0.0, f64::max);
-            let hung = frame.hung.iter().find(|hung| {
-                let at = hung.at;
-                hung.outline.is_empty()
-                    && (at.y - y).abs() < SAME
-                    && at.x > left - SAME
-                    && at.x < right + SAME
-                    && at.z > bottom - SAME
-                    && at.z < top
-            })?;
-            Some(Opening {
-                left,
-                right,
-                bottom,
-                top,
-                holds: Some(hung.role.clone()),
-                to_ground: bottom < SAME,
-            })
-        })
-        .collect();
-    found.sort_by(|a, b| a.left.total_cmp(&b.left));
-    found
-}
-
-/// The clear height and the name of what hangs there, both upright, so that a narrow door has room for them.
-fn draw_opening(
-    sheet: &mut Sheet,
-    frame: &Frame,
-    opening: &Opening,
-    at: &impl Fn(f64, f64) -> Spot,
-) {
-    let (a, b) = (
-        at(opening.left, opening.bottom),
-        at(opening.right, opening.top),
-    );
-    let (left, right) = (a.u.min(b.u), a.u.max(b.u));
-    let level = left + 0.42 * (right - left);
-    let (low, high) = (Spot::new(level, a.v), Spot::new(level, b.v));
-    sheet.line(LineType::Narrow, &[low, high]);
-    stroke(sheet, low);
-    stroke(sheet, high);
-    let figures = tape(frame, opening.top - opening.bottom);
-    write_along(sheet, low, high, Letters::Figures, &figures, false);
-    if let Some(holds) = &opening.holds {
-        write_along(sheet, low, high, Letters::Figures, holds, true);
-    }
 }
 
 /// Where uprights stand on the ground or in it, across, from the left of the house.
@@ -444,10 +368,4 @@ fn along_widest(frame: &Frame) -> f64 {
         let farther = frame.profile.at(s).x < frame.profile.at(best).x - SAME;
         if farther { s } else { best }
     })
-}
-
-/// A measure of the drawing as a tape reads it.
-fn tape(frame: &Frame, metres: f64) -> String {
-    let length = Length::from_metres(metres, Grid::NANOMETRE).unwrap_or_default();
-    length.tape(frame.system)
 }

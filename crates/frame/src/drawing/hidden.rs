@@ -10,7 +10,7 @@ use super::svg::Spot;
 /// Nearer by less than this, in metres, and two lines touch: tubes that are clamped together are drawn as joined.
 const TOUCH: f64 = 0.06;
 /// Side of a grid cell, in drawing units.
-const CELL: f64 = 32.0;
+const CELL: f64 = 16.0;
 
 /// One line to be drawn.
 pub(super) struct Stroke {

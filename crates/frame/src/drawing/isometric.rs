@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use super::hidden::{self, Stroke};
 use super::isometric_measures::dimensions;
 use super::line::{Line, points, split_at_ground};
+use super::lit::{LIT, Lit, STEPPED_BACK};
 use super::marks::Marks;
 use super::svg::{Extent, INK, PathText, Spot, TYPEFACE, escape, text_width};
 use super::view::{View, nearness, project};
@@ -26,7 +27,12 @@ const CURVE: f64 = 0.15;
 const MARKS: f64 = 18.0;
 /// Draws the frame from a corner. The text is safe to put into a page: marks and names are escaped.
 pub fn isometric(frame: &Frame, view: View) -> String {
-    let mut sheet = Sheet::new(frame, view);
+    isometric_lit(frame, view, Lit::Nothing)
+}
+
+/// Draws the frame from a corner with something lit, as a page's script would light it.
+pub fn isometric_lit(frame: &Frame, view: View, lit: Lit) -> String {
+    let mut sheet = Sheet::new(frame, view, lit);
     let body = [
         film(frame, &mut sheet),
         pieces(frame, &mut sheet),
@@ -35,28 +41,32 @@ pub fn isometric(frame: &Frame, view: View) -> String {
     ]
     .concat();
     format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"frame\" viewBox=\"{}\" role=\"img\" \
-         aria-label=\"{} drawn from its {}: {} bows, {} pieces\" fill=\"none\" stroke=\"{INK}\" \
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"frame{}\" viewBox=\"{}\" role=\"img\" \
+         aria-label=\"{} drawn from its {}: {} bows, {} pieces{}\" fill=\"none\" stroke=\"{INK}\" \
          stroke-linecap=\"round\" stroke-linejoin=\"round\">{body}</svg>",
+        if lit.is_nothing() { "" } else { " lighting" },
         sheet.extent.view_box(MARGIN),
         escape(&frame.title),
         view.says(),
         frame.bows,
         frame.pieces.len(),
+        escape(&lit.says()),
     )
 }
 
-struct Sheet {
+struct Sheet<'a> {
     view: View,
+    lit: Lit<'a>,
     scale: f64,
     extent: Extent,
 }
 
-impl Sheet {
-    fn new(frame: &Frame, view: View) -> Self {
+impl<'a> Sheet<'a> {
+    fn new(frame: &Frame, view: View, lit: Lit<'a>) -> Self {
         let across = (frame.width.to_metres() + frame.length.to_metres()) * 0.87;
         Self {
             view,
+            lit,
             scale: SCALE.min(WIDEST / across.max(1.0)),
             extent: Extent::default(),
         }
@@ -116,12 +126,15 @@ fn pieces(frame: &Frame, sheet: &mut Sheet) -> String {
     }
     let seen = hidden::seen(&strokes, HIDDEN_GAP);
     let marks = marks(frame, &strokes, &seen);
-    written(frame, &drawn, seen) + &marks
+    written(frame, sheet.lit, &drawn, seen) + &marks
 }
+
+/// A stretch that is seen, after how near its piece comes to the eye.
+type Near<'a> = (f64, &'a [Spot]);
 
 /// One mark for every use of a part, on the nearest stretch that has room for it.
 fn marks(frame: &Frame, strokes: &[Stroke], seen: &[Vec<Vec<Spot>>]) -> String {
-    let mut uses: BTreeMap<(&Mark, &str), Vec<(f64, &[Spot])>> = BTreeMap::new();
+    let mut uses: BTreeMap<(&Mark, &str), Vec<Near>> = BTreeMap::new();
     for ((piece, stroke), stretches) in frame.pieces.iter().zip(strokes).zip(seen) {
         let near = (stroke.corners.iter()).fold(f64::MIN, |near, corner| near.max(corner.1));
         let member = &frame.members[piece.member];
@@ -142,7 +155,7 @@ fn marks(frame: &Frame, strokes: &[Stroke], seen: &[Vec<Vec<Spot>>]) -> String {
     for ((mark, _), mut stretches) in uses {
         stretches.sort_by(|a, b| b.0.total_cmp(&a.0));
         let wide = text_width(&mark.0, MARKS);
-        let nearest = || stretches.iter().take(24).map(|(_, stretch)| *stretch);
+        let nearest = || stretches.iter().take(10).map(|(_, stretch)| *stretch);
         let place = (nearest().find_map(|stretch| marks.clear_place(stretch, wide)))
             .or_else(|| nearest().find_map(|stretch| marks.any_place(stretch, wide)));
         if let Some(spot) = place {
@@ -178,7 +191,7 @@ fn member_widths(frame: &Frame, lines: &[Line]) -> Vec<f64> {
 }
 
 /// Pieces grouped by how they are drawn and by stage, so that neither is said four thousand times.
-fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String {
+fn written(frame: &Frame, lit: Lit, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String {
     let shared = shared_titles(frame);
     let mut groups: BTreeMap<(Line, &str), Group> = BTreeMap::new();
     let mut below: BTreeMap<&str, Group> = BTreeMap::new();
@@ -204,7 +217,7 @@ fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String 
                 title
             };
             let group = groups.entry((line, piece.stage)).or_default();
-            group.write(frame, piece.index, path, title);
+            group.write(frame, lit, piece.index, path, title);
         }
         if piece.below.len() > 1 {
             let mut path = PathText::default();
@@ -215,10 +228,13 @@ fn written(frame: &Frame, drawn: &[Drawn], seen: Vec<Vec<Vec<Spot>>>) -> String 
                 Title::None
             };
             let group = below.entry(piece.stage).or_default();
-            group.write(frame, piece.index, path, title);
+            group.write(frame, lit, piece.index, path, title);
         }
     }
-    let mut text = String::from("<g class=\"pieces\">");
+    let mut text = match lit.is_nothing() {
+        true => String::from("<g class=\"pieces\">"),
+        false => format!("<g class=\"pieces\" stroke=\"{STEPPED_BACK}\">"),
+    };
     for (stage, shapes) in below {
         let _ = write!(
             text,
@@ -285,7 +301,7 @@ struct Group {
 }
 
 impl Group {
-    fn write(&mut self, frame: &Frame, index: usize, path: PathText, title: Title) {
+    fn write(&mut self, frame: &Frame, lit: Lit, index: usize, path: PathText, title: Title) {
         let piece = &frame.pieces[index];
         let mark = escape(&piece.mark.0);
         let member = (title == Title::Shared).then_some(piece.member);
@@ -299,7 +315,12 @@ impl Group {
         }
         let _ = write!(
             self.text,
-            "<path data-piece=\"{index}\" data-mark=\"{mark}\" d=\"{}\"",
+            "<path{} data-piece=\"{index}\" data-mark=\"{mark}\" d=\"{}\"",
+            if lit.piece(frame, index) {
+                format!(" class=\"lit\"{LIT}")
+            } else {
+                String::new()
+            },
             path.finish()
         );
         self.text.push_str(match title {
@@ -323,34 +344,46 @@ impl Group {
     }
 }
 
+/// Dots of one path, each in a whole step from the one before.
+#[derive(Default)]
+struct Dots {
+    d: String,
+    last: (i64, i64),
+}
+
+impl Dots {
+    fn add(&mut self, at: (i64, i64)) {
+        let command = if self.d.is_empty() { 'M' } else { 'm' };
+        let (du, dv) = (at.0 - self.last.0, at.1 - self.last.1);
+        let apart = if dv < 0 { "" } else { " " };
+        let _ = write!(self.d, "{command}{du}{apart}{dv}h0");
+        self.last = at;
+    }
+}
+
 /// All places of one kind of hardware of one stage as dots of one path, to the whole drawing unit.
 fn hardware(frame: &Frame, sheet: &Sheet) -> String {
-    let mut dots: BTreeMap<(&Mark, &str), (String, (i64, i64))> = BTreeMap::new();
+    let mut places: BTreeMap<(&Mark, &str), Dots> = BTreeMap::new();
     for joint in &frame.joints {
         let spot = sheet.spot(joint.at);
         let at = (spot.u.round() as i64, spot.v.round() as i64);
         let kind = frame.joint_kind(joint);
         for (mark, _) in &kind.hardware {
-            match dots.entry((mark, kind.stage.as_str())) {
-                std::collections::btree_map::Entry::Vacant(empty) => {
-                    empty.insert((format!("M{} {}h0", at.0, at.1), at));
-                }
-                std::collections::btree_map::Entry::Occupied(mut written) => {
-                    let (d, last) = written.get_mut();
-                    let (du, dv) = (at.0 - last.0, at.1 - last.1);
-                    let apart = if dv < 0 { "" } else { " " };
-                    let _ = write!(d, "m{du}{apart}{dv}h0");
-                    *last = at;
-                }
-            }
+            let dots = places.entry((mark, kind.stage.as_str())).or_default();
+            dots.add(at);
         }
     }
-    let shapes: String = (dots.iter())
-        .map(|((mark, stage), (d, _))| {
+    let shapes: String = (places.iter())
+        .map(|((mark, stage), dots)| {
             format!(
-                "<path class=\"dots lit-only\" data-mark=\"{}\" data-stage=\"{}\" d=\"{d}\"/>",
+                "<path class=\"dots lit-only{}\" data-mark=\"{}\" data-stage=\"{}\" d=\"{}\"/>",
+                match sheet.lit.bundle(mark, stage) {
+                    true => " lit\" stroke=\"#b3470b\" visibility=\"visible",
+                    false => "",
+                },
                 escape(&mark.0),
-                escape(stage)
+                escape(stage),
+                dots.d
             )
         })
         .collect();
@@ -365,7 +398,11 @@ fn film(frame: &Frame, sheet: &mut Sheet) -> String {
             path.line(hung.outline.iter().map(|p| sheet.placed(*p)));
             path.close();
             format!(
-                "<path class=\"film lit-only\" data-mark=\"{}\" data-stage=\"{}\" d=\"{}\"><title>{} · {}</title></path>",
+                "<path class=\"film lit-only{}\" data-mark=\"{}\" data-stage=\"{}\" d=\"{}\"><title>{} · {}</title></path>",
+                match sheet.lit.hung(hung) {
+                    true => " lit\" fill=\"#b3470b\" fill-opacity=\".28\" visibility=\"visible",
+                    false => "",
+                },
                 escape(&hung.mark.0),
                 escape(&hung.stage),
                 path.finish(),

@@ -185,14 +185,20 @@ fn draw_end_on(sheet: &mut Sheet, limb: &Limb, sight: &Sight, middle: Spot, scal
         path.circle(middle, (up - limb.wall * scale).max(up * 0.6));
     } else {
         let across = out.turned();
-        let corner = |o: f64, s: f64| middle.plus(out, o * up).plus(across, s * side);
-        path.line([
-            corner(1.0, 1.0),
-            corner(1.0, -1.0),
-            corner(-1.0, -1.0),
-            corner(-1.0, 1.0),
-        ]);
-        path.close();
+        let wall = limb.wall * scale;
+        // The inner edges too, where there is a wall.
+        for less in if wall > 0.0 {
+            vec![0.0, wall]
+        } else {
+            vec![0.0]
+        } {
+            let (up, side) = ((up - less).max(0.0), (side - less).max(0.0));
+            let corner = |o: f64, s: f64| middle.plus(out, o * up).plus(across, s * side);
+            path.line(
+                [(1.0, 1.0), (1.0, -1.0), (-1.0, -1.0), (-1.0, 1.0)].map(|(o, s)| corner(o, s)),
+            );
+            path.close();
+        }
     }
     sheet.solid(&format!(
         "<path fill=\"#fff\" fill-rule=\"evenodd\" stroke-width=\"{wide}\" d=\"{}\"/>",

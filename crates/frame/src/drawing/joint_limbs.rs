@@ -7,12 +7,17 @@ use crate::part::{End, Section};
 
 type Vector = [f64; 3];
 
+/// Two directions whose cosine is greater than this, less than 10° apart, go on from each other.
+const IN_LINE: f64 = 0.985;
+
 /// One piece near the joint; places in metres from the joint.
 pub(super) struct Limb {
     pub axis: Vec<Vector>,
     /// Whether it goes on past either end of what is drawn.
     pub goes_on: [bool; 2],
     pub round: bool,
+    /// Channel and boards, which lie outside so that film can lie on them.
+    flat: bool,
     pub wall: f64,
     /// Half its thickness away from what it lies on, and half its width.
     pub half_out: f64,
@@ -42,6 +47,7 @@ pub(super) struct Scene {
     along: Vector,
     other_along: Option<Vector>,
     out: Vector,
+    lies_on: bool,
     member: usize,
     other: Option<usize>,
 }
@@ -75,8 +81,10 @@ impl Scene {
         if limbs.is_empty() {
             return None;
         }
-        let lies_on = other.is_some() && frame.members[joint.member].on == other;
-        let crosses = other_along.is_some_and(|o| dot(o, along).abs() < 0.9);
+        let crosses = other_along.is_some_and(|o| dot(o, along).abs() < IN_LINE);
+        // Where a channel runs on past what it follows, it still lies on what is there.
+        let follows = frame.members[joint.member].on.is_some();
+        let lies_on = other.is_some() && follows && !crosses;
         if other.is_none() || lies_on || crosses {
             // At the end of a line a swage has no neighbour to go into.
             for limb in limbs.iter_mut().chain(&mut others) {
@@ -86,7 +94,7 @@ impl Scene {
         let half = |limbs: &[Limb]| limbs.iter().map(|l| l.half_out).fold(0.0, f64::max);
         let apart = half(&limbs) + half(&others);
         if lies_on || crosses {
-            let outside = lies_on || !limbs[0].round;
+            let outside = lies_on || limbs[0].flat;
             let by = if outside { apart } else { -apart };
             limbs.iter_mut().for_each(|limb| limb.shift(times(out, by)));
         }
@@ -106,6 +114,7 @@ impl Scene {
             along,
             other_along,
             out,
+            lies_on,
             member: joint.member,
             other,
         })
@@ -115,13 +124,12 @@ impl Scene {
     pub(super) fn sights(&self, frame: &Frame) -> Vec<Sight> {
         let role = |member: usize| frame.members[member].role.clone();
         let end_on = || Sight::from(self.along, format!("seen along the {}", role(self.member)));
-        let lies_on = self.other.is_some() && frame.members[self.member].on == self.other;
         match (self.other, self.other_along) {
-            (Some(_), _) if lies_on => {
+            (Some(_), _) if self.lies_on => {
                 let aside = cross(self.along, self.out);
                 vec![Sight::from(aside, "seen from the side".into()), end_on()]
             }
-            (Some(other), Some(along)) if dot(along, self.along).abs() < 0.9 => {
+            (Some(other), Some(along)) if dot(along, self.along).abs() < IN_LINE => {
                 let says = format!("seen square to {} and {}", role(self.member), role(other));
                 vec![Sight::towards(self.out, says), end_on()]
             }
@@ -255,6 +263,10 @@ fn limb(frame: &Frame, piece: &Piece, at: Point, window: (f64, f64), out: Vector
         axis,
         goes_on: [piece.from < from - 1e-6, piece.to > to + 1e-6],
         round,
+        flat: matches!(
+            section,
+            Some(Section::Channel { .. } | Section::Timber { .. })
+        ),
         wall,
         half_out,
         half_side,
@@ -339,7 +351,8 @@ fn outward(frame: &Frame, joint: &Joint, along: Vector, other: Option<Vector>) -
     let at = joint.at;
     let length = frame.length.to_metres();
     let ahead = if at.y > length / 2.0 { 1.0 } else { -1.0 };
-    let normal = (other.map(|other| cross(along, other))).filter(|n| dot(*n, *n) > 0.1);
+    let normal =
+        (other.map(|other| cross(along, other))).filter(|n| dot(*n, *n) > 1.0 - IN_LINE * IN_LINE);
     if let Some(normal) = normal {
         let away = [at.x, 0.0, at.z / 2.0];
         let side = dot(normal, away);

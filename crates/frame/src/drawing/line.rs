@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use measure::{Grid, Length};
+
 use crate::graph::{Frame, Path, Piece, Point};
 use crate::part::{Mark, Part, Section};
 
@@ -114,4 +116,10 @@ pub(super) fn split_at_ground(points: &[Point]) -> (Vec<Point>, Vec<Point>) {
         above.clear();
     }
     (above, below)
+}
+
+/// A measure of the drawing as a tape reads it.
+pub(super) fn tape(frame: &Frame, metres: f64) -> String {
+    let length = Length::from_metres(metres, Grid::NANOMETRE).unwrap_or_default();
+    length.tape(frame.system)
 }

@@ -1,10 +1,11 @@
 //! The plan: the grid of the bows and their posts from above, with what is needed to peg and square it.
 
-use measure::{Grid, Length};
+use measure::Length;
 
 use super::dimension::{Chain, STEP, chain, dimension, place_along};
-use super::elevation::{HouseEnd, Opening, openings};
-use super::line::thickness;
+use super::elevation::HouseEnd;
+use super::line::{tape, thickness};
+use super::openings::{Opening, openings};
 use super::sheet::{Anchor, Letters, LineType, MM, Sheet};
 use super::svg::{PathText, Spot};
 use crate::graph::{Frame, Path};
@@ -37,12 +38,11 @@ pub fn plan(frame: &Frame) -> String {
     posts(&mut sheet, frame, scale);
 
     let diagonal = (2.0 * half).hypot(length);
-    let figures = Length::from_metres(diagonal, Grid::NANOMETRE).unwrap_or_default();
     let (from, to) = (at(half, 0.0), at(-half, length));
     sheet.line(LineType::Narrow, &[from, to]);
     // The figures stand in the first part of it, clear of the middle line.
     let part = from.plus(to.minus(from), 0.5);
-    let text = format!("diagonal {}", figures.tape(frame.system));
+    let text = format!("diagonal {}", tape(frame, diagonal));
     let (spot, angle) = place_along(from, part, Letters::Figures, false);
     sheet.text_over_lines(spot, Letters::Figures, Anchor::Middle, &text, angle);
 
@@ -51,7 +51,7 @@ pub fn plan(frame: &Frame) -> String {
     let corners = [Spot::new(0.0, over), Spot::new(length * scale, over)];
     let long = frame.length.tape(frame.system);
     dimension(&mut sheet, corners, UP, 3.0 * MM + STEP, &long);
-    let beyond = length * scale + 14.0 * MM;
+    let beyond = length * scale + 16.0 * MM;
     let wide = frame.width.tape(frame.system);
     let side = [
         Spot::new(beyond, half * scale),
@@ -68,25 +68,27 @@ pub fn plan(frame: &Frame) -> String {
 }
 
 /// Centre lines of the bows, numbered on both sides: every one where there is room, else every second, fifth, tenth,
-/// and always the last.
+/// and always the first and the last.
 fn bows(sheet: &mut Sheet, frame: &Frame, half: f64, at: &impl Fn(f64, f64) -> Spot) {
     let places: Vec<f64> = frame.stations.iter().map(|s| s.to_metres()).collect();
-    let last = places.len().saturating_sub(1);
+    let (Some(first), Some(last)) = (places.first(), places.last()) else {
+        return;
+    };
+    let apart = |from: f64, to: f64| at(0.0, to).u - at(0.0, from).u;
     let room = 2.0 * BALLOON + MM;
-    let u = |bow: usize| at(0.0, places[bow]).u;
-    let closest = (1..=last)
-        .map(|bow| u(bow) - u(bow - 1))
+    let closest = (places.windows(2))
+        .map(|pair| apart(pair[0], pair[1]))
         .fold(f64::MAX, f64::min);
     let every = [1, 2, 5, 10, 20, 50].into_iter();
     let every = (every.clone().find(|n| *n as f64 * closest >= room)).unwrap_or(100);
-    for bow in 0..=last.min(places.len().saturating_sub(1)) {
+    for (bow, place) in places.iter().enumerate() {
         let number = bow + 1;
-        let counted = number == 1 || every == 1 || number % every == 0;
-        let clear = bow == last || u(last) - u(bow) >= room;
-        let numbered = bow == last || bow == 0 || (counted && clear && u(bow) - u(0) >= room);
+        let is_end = bow == 0 || number == places.len();
+        let clear = apart(*first, *place) >= room && apart(*place, *last) >= room;
+        let numbered = is_end || (number % every == 0 && clear);
         let out = if numbered { OUT } else { OUT / 2.0 };
         let ends = [-1.0, 1.0].map(|side| {
-            let foot = at(side * half, places[bow]);
+            let foot = at(side * half, *place);
             Spot::new(foot.u, foot.v + side * out)
         });
         sheet.line(LineType::Centre, &ends);
@@ -100,7 +102,7 @@ fn bows(sheet: &mut Sheet, frame: &Frame, half: f64, at: &impl Fn(f64, f64) -> S
 }
 
 /// A bow's number in its circle.
-pub(super) fn balloon(sheet: &mut Sheet, middle: Spot, number: usize) {
+fn balloon(sheet: &mut Sheet, middle: Spot, number: usize) {
     sheet.circle(LineType::Narrow, middle, BALLOON);
     let baseline = Spot::new(middle.u, middle.v + Letters::Small.size() * 0.36);
     sheet.text(
@@ -137,9 +139,11 @@ fn end_wall(
             label = format!("{label}: {holds}");
         }
     }
+    // Clear of the numbers of the end bow, since it may be longer than the house is wide.
+    let clear = BALLOON + 1.5 * MM;
     let off = match end {
-        HouseEnd::Front => -3.0 * MM,
-        HouseEnd::Back => 3.0 * MM + Letters::Figures.size() * 0.72,
+        HouseEnd::Front => -clear,
+        HouseEnd::Back => clear + Letters::Figures.size() * 0.72,
     };
     let spot = at(0.0, y).plus(RIGHT, off);
     sheet.slanted_text(spot, Letters::Figures, Anchor::Middle, &label, -90.0);
