@@ -41,7 +41,9 @@ function pieceWanted(piece) {
   const shape = ground.querySelector(`[data-piece="${quote(piece)}"]`);
   if (!shape) return null;
   const mark = shape.dataset.mark ?? shape.closest("[data-mark]")?.dataset.mark ?? "";
-  const name = (shape.querySelector("title") ?? shape.closest("[data-piece]")?.querySelector("title"))?.textContent ?? mark;
+  // Where a line has many pieces, its group bears the title.
+  const title = shape.querySelector("title") ?? shape.parentElement.querySelector(":scope > title");
+  const name = title?.textContent ?? mark;
   return { key: `piece ${piece}`, shapes: `[data-piece="${quote(piece)}"]`, marks: [mark], says: `${name}. Touch it again for all ${mark}.` };
 }
 
