@@ -1,5 +1,6 @@
 //! The straight-wall house sidewall-30: every two choices together, and whole parts lists worked by hand.
 
+use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
 use frame::{ExpandError, Family, Frame, Order, PartsList, expand};
@@ -132,14 +133,24 @@ fn goes_together(order: &Order) -> bool {
     house_alone && ends && sides
 }
 
+/// Pieces have a length, what is cut comes out of as few whole ones as can be, and nothing is joined twice.
+fn sound(frame: &Frame) {
+    assert!(frame.pieces.iter().all(|p| p.to - p.from > 1e-6));
+    assert!(frame.cuts.iter().all(|cut| cut.proven), "{:?}", frame.cuts);
+    let mut joined = BTreeSet::new();
+    for joint in &frame.joints {
+        let other = joint.other.unwrap_or(usize::MAX);
+        let pair = (joint.member.min(other), joint.member.max(other));
+        let micrometres = [joint.at.x, joint.at.y, joint.at.z].map(|m| (m * 1e6).round() as i64);
+        assert!(joined.insert((pair, micrometres)), "{} twice", joint.name);
+    }
+}
+
 /// Expands an order; refused or not as it should be, and then with a nearest order that can be built.
 fn expands_or_says_why(order: &Order) -> bool {
     match (expand(order, family()), goes_together(order)) {
         (Ok(frame), true) => {
-            assert!(
-                frame.pieces.iter().all(|p| p.to - p.from > 1e-6),
-                "{order:?}"
-            );
+            sound(&frame);
             true
         }
         (Err(ExpandError::Refused(refusal)), false) => {
@@ -656,7 +667,7 @@ fn quantities(order: &Order) -> Vec<(String, i64)> {
 fn no_two_places_of_a_use_have_the_same_words() {
     for order in [order(LARGEST), sidewall("length = \"96 ft\"", NEARLY_ALL)] {
         for line in listed(&order).lines {
-            let mut seen = std::collections::BTreeSet::new();
+            let mut seen = BTreeSet::new();
             for place in &line.places {
                 let words = (&place.role, &place.name);
                 assert!(seen.insert(words), "{}: {words:?} twice", line.part.mark);
