@@ -675,3 +675,39 @@ fn no_two_places_of_a_use_have_the_same_words() {
         }
     }
 }
+
+/// What the program says of a place is true of it, and plain English.
+#[test]
+fn rules_in_words() {
+    let list = listed(&order(LARGEST));
+    let why = |mark: &str, role: &str| {
+        let places = &list.line(mark).unwrap().places;
+        places.iter().find(|p| p.role == role).unwrap().why.clone()
+    };
+    for (mark, role, wanted) in [
+        (
+            "V3",
+            "king post",
+            "one at each bow but the end bows, from 9 ft 4 in above the ground in the middle to the peak; V3 is made \
+             to that length",
+        ),
+        (
+            "V1",
+            "outer web",
+            "one on both sides at each bow but the end bows, from 4 ft from the middle and 9 ft 4 in above the \
+             ground to 8 ft from the middle; V1 is made to that length",
+        ),
+        (
+            "X5",
+            "outer web on the tie",
+            "wherever an outer web meets a tie: 1 of N1, 1 of N3, 1 of X5",
+        ),
+        (
+            "E1",
+            "earth anchor at a bow between",
+            "on each ground post at every 4th bow between the end bows: 1 of E1, 1 of E2, 1 of N1, 1 of N3",
+        ),
+    ] {
+        assert_eq!(&*why(mark, role), wanted);
+    }
+}
