@@ -213,3 +213,34 @@ fn quantities(order: &Order) -> Vec<(String, i64)> {
         .map(|line| (line.part.description.clone(), line.quantity))
         .collect()
 }
+
+/// Random choices in houses of any length to a sixteenth of an inch, with a small generator of our own.
+#[test]
+fn random_choices_at_random_lengths() {
+    let picks = picks();
+    let mut state = 11_u64;
+    let mut next = |below: usize| {
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) as usize % below
+    };
+    let mut built = 0;
+    while built < 150 {
+        let inches = (24 * 192 + next(168 * 192 + 1)) as f64 / 16.0;
+        let uneven = ["equal bays", "short last bay"][next(2)];
+        let mut order = sidewall(
+            &format!("length = \"{inches} in\"\nuneven = \"{uneven}\""),
+            PLAIN,
+        );
+        for one in &picks {
+            if next(5) == 0 {
+                pick(&mut order, *one);
+            }
+        }
+        if goes_together(&order) {
+            sound(&expand(&order, family()).unwrap_or_else(|e| panic!("{e}\n{order:?}")));
+            built += 1;
+        }
+    }
+}
