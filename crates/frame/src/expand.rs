@@ -183,7 +183,7 @@ impl<'a> Raising<'a> {
                     .collect(),
                 stage: j.stage.clone(),
                 sub_kit: SubKit::from(j.sub_kit.as_str()),
-                why: why::joint(j, self.order.system).into(),
+                why: why::joint(j, self.order).into(),
             })
             .collect();
         let (parts, spares) = self.used_parts(&joint_kinds);

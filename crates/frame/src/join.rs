@@ -186,12 +186,16 @@ impl Raising<'_> {
             self.hold(level, along, None, Must::BeHeld, format!("{name}, {side}"));
         }
         let (start, end) = (path.at(&self.profile, 0.0), path.at(&self.profile, length));
+        // An upright that begins or ends on the piece is held there by its own foot or top.
         let crossed = self.indices(|m| {
             let foot = m.path.at(&self.profile, 0.0);
+            let top = m.path.at(&self.profile, m.path.length());
             self.family.members[m.rule].upright.is_some()
                 && foot.y == start.y
                 && foot.x > start.x.min(end.x) + NOTHING
                 && foot.x < start.x.max(end.x) - NOTHING
+                && foot.z < start.z - NOTHING
+                && top.z > start.z + NOTHING
         });
         for upright in crossed {
             let x = self.members[upright].path.at(&self.profile, 0.0).x;

@@ -140,15 +140,39 @@ pub(crate) fn pack(items: &[Item], capacity: i64, kerf: i64) -> Packed {
     search.best
 }
 
-/// As many as the sum needs, as those that keep a swage, and as those of which no two go into one.
+/// No fewer than this: as many as keep a swage, or as the lengths need.
+///
+/// Of the lengths by the bound of Martello and Toth: with a kerf on each, pieces that leave less than `small` need a
+/// whole one each, those over half a whole one too, and what these leave takes the smaller ones down to `small`; the
+/// best of every `small` holds (Knapsack Problems, 1990, section 8.3, from memory).
 fn bound(items: &[Item], capacity: i64, kerf: i64) -> usize {
-    let sum: i64 = items.iter().map(|item| item.size + kerf).sum();
-    let by_sum = (sum + capacity + kerf - 1) / (capacity + kerf).max(1);
+    let whole = (capacity + kerf).max(1);
+    let sizes: Vec<i64> = items.iter().map(|item| item.size + kerf).collect();
+    let is_large = |size: i64| 2 * size > whole;
+    let mut smalls: Vec<i64> = sizes.iter().copied().filter(|s| !is_large(*s)).collect();
+    smalls.push(0);
+    smalls.sort_unstable();
+    smalls.dedup();
+    let by_lengths = smalls.into_iter().map(|small| {
+        let (mut bins, mut left, mut smaller) = (0, 0, 0);
+        for &size in &sizes {
+            if is_large(size) {
+                bins += 1;
+                left += if whole - size >= small {
+                    whole - size
+                } else {
+                    0
+                };
+            } else if size >= small {
+                smaller += size;
+            }
+        }
+        bins + ((smaller - left).max(0) + whole - 1) / whole
+    });
     let swaged = items.iter().filter(|item| item.swaged).count();
-    let large = (items.iter())
-        .filter(|item| 2 * item.size + kerf > capacity)
-        .count();
-    usize::try_from(by_sum).unwrap_or(0).max(swaged).max(large)
+    usize::try_from(by_lengths.max().unwrap_or(0))
+        .unwrap_or(0)
+        .max(swaged)
 }
 
 fn first_fit(items: &[Item], whole: Bin, kerf: i64) -> Packed {

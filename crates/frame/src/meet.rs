@@ -121,9 +121,10 @@ impl Index {
     }
 }
 
-/// Micrometres along the house.
+/// Nanometres along the house, of which every bow stands at a whole count. In micrometres a sixteenth of an inch would
+/// be a half one, and two ways to compute one place might round apart.
 fn plane_of(y: f64) -> i64 {
-    (y * 1e6).round() as i64
+    (y * 1e9).round() as i64
 }
 
 /// What is found where a member should be held.

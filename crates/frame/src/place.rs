@@ -81,6 +81,18 @@ impl Raising<'_> {
         let Some(long) = self.stock_length(part) else {
             return;
         };
+        let mut stood: Vec<(i64, usize)> = self
+            .its_sides(member)
+            .flat_map(|side| {
+                let bows = self.its_bows(member, side);
+                bows.into_iter().map(move |bow| (bow, side))
+            })
+            .collect();
+        stood.sort_unstable();
+        // Of several heights of posts, those that are not ordered need not fit the profile that is.
+        if stood.is_empty() {
+            return;
+        }
         let Some((top, up)) = post_line(&self.profile, post.above_ground.to_metres()) else {
             self.troubles.push(format!(
                 "member `{}` stands {} above the ground, higher than the profile is straight",
@@ -93,14 +105,6 @@ impl Raising<'_> {
             x: top.x - up.x * long,
             z: top.z - up.z * long,
         };
-        let mut stood: Vec<(i64, usize)> = self
-            .its_sides(member)
-            .flat_map(|side| {
-                let bows = self.its_bows(member, side);
-                bows.into_iter().map(move |bow| (bow, side))
-            })
-            .collect();
-        stood.sort_unstable();
         for (bow, side) in stood {
             let y = self.stations[bow as usize];
             let point = |at: Across| {
@@ -141,11 +145,14 @@ impl Raising<'_> {
     }
 
     fn place_along(&mut self, rule: usize, member: &MemberFile, spot: &Spot) {
+        let sides: Vec<usize> = (self.its_sides(member))
+            .filter(|side| self.order.holds(&member.when, FRONT, *side))
+            .collect();
+        if sides.is_empty() {
+            return;
+        }
         let (at, _) = self.across(spot, &member.role);
-        for side in self.its_sides(member) {
-            if !self.order.holds(&member.when, FRONT, side) {
-                continue;
-            }
+        for side in sides {
             if in_the_middle(at.x) && side != LEFT && member.sides.has(LEFT) {
                 continue;
             }
@@ -168,8 +175,12 @@ impl Raising<'_> {
     }
 
     fn place_across(&mut self, rule: usize, member: &MemberFile, spot: &Spot) {
+        let bows = self.its_bows(member, LEFT);
+        if bows.is_empty() {
+            return;
+        }
         let (at, _) = self.across(spot, &member.role);
-        for bow in self.its_bows(member, LEFT) {
+        for bow in bows {
             let y = self.stations[bow as usize];
             let path = Path::Straight(
                 Point {
@@ -193,14 +204,21 @@ impl Raising<'_> {
     }
 
     fn place_struts(&mut self, rule: usize, member: &MemberFile, strut: &StrutFile) {
+        let stood: Vec<(usize, Vec<i64>)> = (self.its_sides(member))
+            .map(|side| (side, self.its_bows(member, side)))
+            .filter(|(_, bows)| !bows.is_empty())
+            .collect();
+        if stood.is_empty() {
+            return;
+        }
         let (from, _) = self.across(&strut.from.at, &member.role);
         let (to, _) = self.across(&strut.to.at, &member.role);
         let once = in_the_middle(from.x) && in_the_middle(to.x);
-        for side in self.its_sides(member) {
+        for (side, bows) in stood {
             if once && side != LEFT {
                 continue;
             }
-            for bow in self.its_bows(member, side) {
+            for bow in bows {
                 let inward = if 2 * bow <= self.order.bays { 1 } else { -1 };
                 let station = |on: i64| {
                     let bow = usize::try_from(bow + inward * on).ok()?;
@@ -250,6 +268,9 @@ impl Raising<'_> {
         uprights: &UprightFile,
         end: usize,
     ) {
+        if !(self.its_sides(member)).any(|side| self.order.holds(&member.when, end, side)) {
+            return;
+        }
         let y = self.end_y(end);
         let foot = match (member.from_height, member.below_ground) {
             (Some(from), _) => from.to_metres(),

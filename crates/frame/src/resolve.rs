@@ -24,9 +24,18 @@ impl Derived {
         self.add(mark, Length::from_metres(metres, Grid::SIXTEENTH), None);
     }
 
-    /// A sheet of the mark is this wide and this many metres long; kept to whole inches.
+    /// A sheet of the mark is this wide and this many metres long; kept to whole inches. All sheets of one width come
+    /// as long as the longest, and are trimmed in place: so the wind panels of a short last bay.
     pub(crate) fn sheet(&mut self, mark: &str, width: Length, metres: f64) {
-        self.add(mark, Length::from_metres(metres, whole_inch()), Some(width));
+        let needed = Length::from_metres(metres, whole_inch());
+        let found = self.found.entry(mark.into()).or_default();
+        match found
+            .iter_mut()
+            .find(|(_, as_wide)| *as_wide == Some(width))
+        {
+            Some((length, _)) => *length = (*length).max(needed.unwrap_or_default()),
+            None => self.add(mark, needed, Some(width)),
+        }
     }
 
     /// A piece of the mark is bent to this line. Pieces of one mark that differ in length are refused elsewhere.

@@ -63,8 +63,16 @@ fn where_it_lies(rule: &MemberFile, order: &Settled) -> String {
         return format!("one across at {bows}, {}", place(spot, system));
     }
     if let Some(strut) = &rule.strut {
+        let once = [&strut.from.at, &strut.to.at]
+            .iter()
+            .all(|at| in_the_middle(at));
+        let one = if once {
+            "one".into()
+        } else {
+            format!("one {sides}")
+        };
         return format!(
-            "one {sides} at {bows}, from {} to {}",
+            "{one} at {bows}, from {} to {}",
             strut_end(&strut.from, system),
             strut_end(&strut.to, system)
         );
@@ -88,7 +96,7 @@ fn where_it_lies(rule: &MemberFile, order: &Settled) -> String {
         return format!("level in the end wall, {height} above the ground");
     }
     if let Some(arch) = &rule.arch {
-        return format!("along the end bow from {} up", place(&arch.from, system));
+        return format!("along the end bow from {} up", to_place(&arch.from, system));
     }
     match &rule.follow {
         Some(roles) => format!("along each {}", roles.join(" and each ")),
@@ -120,14 +128,14 @@ fn how_it_is_cut(rule: &MemberFile, family: &Family, order: &Settled) -> Option<
 }
 
 /// The rule of a joint.
-pub(crate) fn joint(rule: &JointFile, system: System) -> String {
+pub(crate) fn joint(rule: &JointFile, order: &Settled) -> String {
     let hardware: Vec<String> = (rule.hardware.iter())
         .map(|(mark, count)| format!("{count} of {mark}"))
         .collect();
     let where_it_is = if let Some([a, b]) = &rule.between {
-        format!("wherever a {a} meets a {b}")
+        format!("wherever {} meets {}", one(a), one(b))
     } else if let Some(role) = &rule.splice {
-        format!("wherever two pieces of a {role} meet")
+        format!("wherever two pieces of {} meet", one(role))
     } else if let Some(role) = &rule.peak {
         format!("at the peak of each {role}")
     } else if let Some(roles) = &rule.foot {
@@ -136,22 +144,27 @@ pub(crate) fn joint(rule: &JointFile, system: System) -> String {
         format!("at both ends of each {}", roles.join(" and each "))
     } else {
         let roles = rule.fasten.iter().flatten().cloned().collect::<Vec<_>>();
-        let every = rule.every.unwrap_or_default().tape(system);
+        let every = rule.every.unwrap_or_default().tape(order.system);
         format!(
             "along each {}, at its ends and at most {every} apart",
             roles.join(" and each ")
         )
     };
-    format!("{where_it_is}: {}", hardware.join(", "))
+    let at = at_its_bows(&rule.bows, order);
+    format!("{where_it_is}{at}: {}", hardware.join(", "))
 }
 
 /// The rule of a fitting.
-pub(crate) fn fitting(rule: &FittingFile) -> String {
+pub(crate) fn fitting(rule: &FittingFile, order: &Settled) -> String {
     let parts: Vec<String> = (rule.parts.iter())
         .map(|(mark, count)| format!("{count} of {mark}"))
         .collect();
     let on = match &rule.on {
-        Some(roles) => format!("on each {}", roles.join(" and each ")),
+        Some(roles) => format!(
+            "on each {}{}",
+            roles.join(" and each "),
+            at_its_bows(&rule.bows, order)
+        ),
         None => format!("each {}", rule.role),
     };
     format!("{on}: {}", parts.join(", "))
@@ -244,6 +257,22 @@ fn bows(bows: &Bows, order: &Settled) -> String {
     }
 }
 
+/// Which bows, where a rule is not about all of them.
+fn at_its_bows(its: &Bows, order: &Settled) -> String {
+    match its.is_all() {
+        true => String::new(),
+        false => format!(" at {}", bows(its, order)),
+    }
+}
+
+/// A role with its article.
+fn one(role: &str) -> String {
+    match role.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        true => format!("an {role}"),
+        false => format!("a {role}"),
+    }
+}
+
 fn nth(n: i64) -> String {
     match n {
         1 => "single".into(),
@@ -261,6 +290,9 @@ fn place(spot: &Spot, system: System) -> String {
         Spot::Share { of, share } => format!("{:.0} % up the {of}", share * 100.0),
         Spot::Along { of, along } => format!("{} up the {of}", along.tape(system)),
         Spot::Height { height } => format!("{} above the ground", height.tape(system)),
+        Spot::Point { x, height } if *x == Length::ZERO => {
+            format!("{} above the ground in the middle", height.tape(system))
+        }
         Spot::Aside { x } => format!("{} from the middle", x.tape(system)),
         Spot::Point { x, height } => format!(
             "{} from the middle and {} above the ground",
@@ -270,8 +302,24 @@ fn place(spot: &Spot, system: System) -> String {
     }
 }
 
+/// A place after "from" or "to".
+fn to_place(spot: &Spot, system: System) -> String {
+    let place = place(spot, system);
+    place
+        .strip_prefix("at ")
+        .map_or(place.clone(), String::from)
+}
+
+fn in_the_middle(spot: &Spot) -> bool {
+    match spot {
+        Spot::Word(_) => true,
+        Spot::Point { x, .. } | Spot::Aside { x } => *x == Length::ZERO,
+        _ => false,
+    }
+}
+
 fn strut_end(end: &StrutEnd, system: System) -> String {
-    let place = place(&end.at, system);
+    let place = to_place(&end.at, system);
     match end.bow {
         0 => place,
         1 => format!("{place} one bow on"),

@@ -19,3 +19,4 @@ mod profile_properties;
 mod profiles;
 mod properties;
 mod published;
+mod sidewall;
