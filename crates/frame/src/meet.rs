@@ -8,7 +8,7 @@ use crate::family_file::JointFile;
 use crate::graph::{Member, Path, Point};
 
 /// Axes that pass each other by no more than this meet, in metres: a saw stop's grid.
-const TOUCH: f64 = 0.0016;
+pub(crate) const TOUCH: f64 = 0.0016;
 
 /// How members come to a joint.
 #[derive(Clone, Copy, Debug, PartialEq)]
