@@ -16,3 +16,4 @@ mod profile_properties;
 mod profiles;
 mod properties;
 mod published;
+mod round;
