@@ -5,6 +5,7 @@
 // Helpers outside of `#[test]` functions may panic as those do.
 #![allow(clippy::unwrap_used)]
 
+mod any_family;
 mod bends;
 mod families;
 mod figures;
@@ -17,3 +18,4 @@ mod profiles;
 mod properties;
 mod published;
 mod round;
+mod sound;
