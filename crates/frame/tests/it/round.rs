@@ -322,6 +322,29 @@ fn equal_bays_have_as_many_bows() {
     }
 }
 
+/// Equal bays stand at any nanometre: a line is held at each of them. 543 in by 16 is 33.9375 in, 862.0125 mm.
+#[test]
+fn bows_between_two_micrometres_hold_their_lines() {
+    let size = "length = \"45 ft 3 in\"\nbow_spacing = \"3 ft\"\nuneven = \"equal bays\"";
+    let list = listed(size, "");
+    assert_eq!(crate::house::quantity(&list, "X1"), 17);
+    assert_eq!(crate::house::quantity(&list, "N2"), 34);
+}
+
+/// A bow in one piece stands in two posts: 337.593 − 2 × 12 in, and 6 in each.
+#[test]
+fn a_bow_in_one_piece_goes_into_both_posts() {
+    let file = include_str!("../../../../families/round-16.toml");
+    let halves = "    { part = \"B1\", to = { of = \"hoop\", share = 0.4 } },\n";
+    assert!(file.contains(halves));
+    let family = Family::read(&file.replacen(halves, "", 1)).unwrap();
+    let order = order("name = \"n\"\nfamily = \"round-16\"\nlength = \"12 ft\"");
+    let list = PartsList::of(&expand(&order, &family).unwrap());
+    // 325.593, to 1/16 in 9/16.
+    let length = list.line("B2").unwrap().part.length;
+    assert_eq!(length, Some(Length::sixty_fourths(325 * 64 + 9 * 4)));
+}
+
 /// What does not go together is said with the reason, and with an order that can be built.
 #[test]
 fn what_cannot_be_built_says_why() {
