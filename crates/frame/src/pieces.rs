@@ -3,7 +3,7 @@
 use measure::{Grid, Length};
 
 use crate::cut::{self, Avoid, Stock};
-use crate::expand::{BOTH_SIDES, LEFT, NOTHING, Raising, SIDE_NAMES};
+use crate::expand::{BOTH_SIDES, LEFT, NOTHING, Raising, SAW, SIDE_NAMES};
 use crate::family_file::{BowFile, MemberFile};
 use crate::graph::{Path, Piece};
 use crate::meet::Meeting;
@@ -158,7 +158,7 @@ impl Raising<'_> {
                     if length <= stock.to_metres() + NOTHING
                         && (placed_by_itself || rule.upright.is_some()) =>
                 {
-                    let cut_to = (length < stock.to_metres() - NOTHING).then_some(length);
+                    let cut_to = (length < stock.to_metres() - SAW).then_some(length);
                     self.whole(member, part, length, cut_to);
                 }
                 Some(stock)
