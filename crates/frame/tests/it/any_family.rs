@@ -118,6 +118,11 @@ fn any_order(family: &Family, rules: &Rules, numbers: &[u16]) -> Order {
             order.length = format!("{}-{}/16 in", sixteenths / 16, sixteenths % 16);
             order.uneven = uneven;
         }
+        12 => {
+            let most = i64::from(u16::MAX).min(254 * reach / 10);
+            order.length = format!("{} mm", 254 * least / 10 + dice.below(most));
+            order.uneven = uneven;
+        }
         17 => order.length = feet_and_inches(dice.below(2 * reach)),
         18 => {
             order.bow_spacing = Some(["5 ft 1 in", "-4 ft", "many"][dice.below(3) as usize].into())

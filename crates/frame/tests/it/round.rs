@@ -1,6 +1,6 @@
 //! Parts lists of round-16 worked by hand from what the family file says of the house, mark by mark.
 
-use frame::{ExpandError, Family, Frame, PartsList, expand};
+use frame::{ExpandError, Family, Frame, PartsList, Refusal, expand};
 use measure::Length;
 
 use crate::house::{check, order};
@@ -367,12 +367,33 @@ fn what_cannot_be_built_says_why() {
         ),
     ];
     for (tables, why) in cases {
-        match raise("length = \"24 ft\"", tables) {
-            Err(ExpandError::Refused(refusal)) => {
-                assert!(refusal.to_string().contains(why), "{refusal}");
-                assert!(!refusal.nearest.is_empty(), "{refusal}");
-            }
-            other => panic!("{tables}: {:?}", other.map(|_| "built")),
+        refused("length = \"24 ft\"", tables, why);
+    }
+}
+
+/// An inch over six bays is no bay: seven equal ones, or six whole ones.
+#[test]
+fn two_bows_do_not_stand_in_one_place() {
+    let refusal = refused(
+        "length = \"24 ft 1 in\"\nuneven = \"short last bay\"",
+        "",
+        "the last bay would be 1 in",
+    );
+    let offered: Vec<&str> = (refusal.nearest.iter())
+        .map(|(changes, _)| changes[0].as_str())
+        .collect();
+    assert!(offered.contains(&"length = 24 ft"), "{offered:?}");
+    assert!(offered.contains(&"uneven = equal bays"), "{offered:?}");
+    assert!(raise("length = \"25 ft\"\nuneven = \"short last bay\"", "").is_ok());
+}
+
+fn refused(size: &str, tables: &str, why: &str) -> Refusal {
+    match raise(size, tables) {
+        Err(ExpandError::Refused(refusal)) => {
+            assert!(refusal.to_string().contains(why), "{refusal}");
+            assert!(!refusal.nearest.is_empty(), "{refusal}");
+            refusal
         }
+        other => panic!("{tables}: {:?}", other.map(|_| "built")),
     }
 }
