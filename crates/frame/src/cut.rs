@@ -1,6 +1,6 @@
 //! Lines of members cut into pieces of stock.
 
-use crate::expand::NOTHING;
+use crate::expand::{NOTHING, SAW};
 
 /// How two pieces of a line meet, and so how much of each counts.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -86,7 +86,7 @@ fn even(length: f64, first: f64, step: f64, stock: Stock) -> Vec<f64> {
     let reach = last_reach(stock, step);
     let mut meets = Vec::new();
     let (mut at, mut next) = (0.0, first);
-    while length - at > reach + NOTHING {
+    while length - at > reach + SAW {
         meets.push(next);
         (at, next) = (next, next + step);
     }
@@ -98,7 +98,7 @@ fn furthest(length: f64, step: f64, stock: Stock, avoid: Avoid) -> Option<Vec<f6
     let reach = last_reach(stock, step);
     let mut meets = Vec::new();
     let mut at = 0.0;
-    while length - at > reach + NOTHING {
+    while length - at > reach + SAW {
         let mut next = at + step;
         while let Some(bow) = avoid.near(next) {
             next = bow - avoid.clear;
@@ -132,13 +132,13 @@ fn runs(length: f64, stock: Stock, meets: &[f64]) -> Vec<Run> {
         Run {
             from,
             to: *to,
-            cut_to: (shows < step - NOTHING).then_some(shows + stock.overlap),
+            cut_to: (shows < step - SAW).then_some(shows + stock.overlap),
             is_extension: false,
         }
     });
     let from = meets.last().copied().unwrap_or_default();
     let rest = length - from;
-    let is_extension = (stock.extension).is_some_and(|extension| rest <= extension + NOTHING);
+    let is_extension = (stock.extension).is_some_and(|extension| rest <= extension + SAW);
     let overall = match stock.extension {
         Some(extension) if is_extension => extension,
         _ => stock.overall,
@@ -146,7 +146,7 @@ fn runs(length: f64, stock: Stock, meets: &[f64]) -> Vec<Run> {
     let last = Run {
         from,
         to: length,
-        cut_to: (rest < overall - NOTHING).then_some(rest),
+        cut_to: (rest < overall - SAW).then_some(rest),
         is_extension,
     };
     between.chain([last]).collect()
@@ -185,6 +185,22 @@ mod tests {
             [(4.0, None), (4.0, None), (0.5, Some(0.5))]
         );
         assert_eq!(lengths(3.0, SWAGED), [(3.0, Some(3.0))]);
+    }
+
+    #[test]
+    fn nobody_saws_off_less_than_a_stop_is_set_to() {
+        // Half a millimetre over, and half a millimetre under, three boards of 4.
+        assert_eq!(lengths(12.0005, BUTTED).len(), 3);
+        assert!(
+            lengths(11.9995, BUTTED)
+                .iter()
+                .all(|(_, cut)| cut.is_none())
+        );
+        assert_eq!(lengths(12.002, BUTTED).len(), 4);
+        assert_eq!(
+            lengths(11.998, BUTTED)[2].1.map(|cut| cut < 4.0),
+            Some(true)
+        );
     }
 
     #[test]

@@ -37,6 +37,9 @@ pub(crate) const SIDE_NAMES: [&str; 2] = ["left", "right"];
 /// Shortest difference that matters, in metres; far below a saw's kerf.
 pub(crate) const NOTHING: f64 = 1e-6;
 
+/// Half of the sixteenth of an inch that a saw stop is set to, in metres: nobody cuts off less, and no piece is shorter.
+pub(crate) const SAW: f64 = 0.000_793_75;
+
 /// The most members, pieces and joints together; the largest house has some ten thousand.
 const MOST_PLACES: usize = 200_000;
 /// The most that a kit may weigh, in micrograms: 1000 t, far over any load, and far inside what a mass can hold.

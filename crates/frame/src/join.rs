@@ -2,7 +2,7 @@
 
 use crate::expand::{NOTHING, Raising, SIDE_NAMES};
 use crate::graph::{Joint, Member, Path};
-use crate::meet::{Found, Meeting};
+use crate::meet::{Found, Meeting, TOUCH};
 
 /// What a member may find where it should be held.
 #[derive(Clone, Copy, PartialEq)]
@@ -178,7 +178,8 @@ impl Raising<'_> {
         }
     }
 
-    /// A level piece is held at both ends, and where it crosses uprights, if the family says by what.
+    /// A level piece is held at both ends, and where it crosses uprights, if the family says by what. An upright that
+    /// begins or ends on it is no crossing: it is held there already.
     fn hold_level(&mut self, level: usize) {
         let (path, name) = (self.members[level].path, self.members[level].name.clone());
         let length = path.length();
@@ -191,6 +192,8 @@ impl Raising<'_> {
             let foot = m.path.at(&self.profile, 0.0);
             let top = m.path.at(&self.profile, m.path.length());
             self.family.members[m.rule].upright.is_some()
+                && foot.z < start.z - TOUCH
+                && top.z > start.z + TOUCH
                 && foot.y == start.y
                 && foot.x > start.x.min(end.x) + NOTHING
                 && foot.x < start.x.max(end.x) - NOTHING

@@ -8,7 +8,7 @@ use crate::family_file::JointFile;
 use crate::graph::{Member, Path, Point};
 
 /// Axes that pass each other by no more than this meet, in metres: a saw stop's grid.
-const TOUCH: f64 = 0.0016;
+pub(crate) const TOUCH: f64 = 0.0016;
 
 /// How members come to a joint.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -116,7 +116,10 @@ impl Index {
     }
 
     fn near(&self, y: f64) -> impl Iterator<Item = usize> {
-        let in_plane = self.planes.get(&plane_of(y)).into_iter().flatten();
+        // A place half way between two micrometres may be counted to either.
+        let plane = plane_of(y);
+        let in_plane = self.planes.range(plane - 1..=plane + 1);
+        let in_plane = in_plane.flat_map(|(_, members)| members);
         in_plane.chain(&self.lengthwise).copied()
     }
 }

@@ -4,7 +4,7 @@ use measure::{Grid, Length};
 
 use crate::bend::NoBend;
 use crate::cut::{self, Avoid, Stock};
-use crate::expand::{BOTH_SIDES, LEFT, NOTHING, Raising, SIDE_NAMES};
+use crate::expand::{BOTH_SIDES, LEFT, NOTHING, Raising, SAW, SIDE_NAMES};
 use crate::family_file::{BowFile, MemberFile};
 use crate::graph::{Path, Piece};
 use crate::meet::Meeting;
@@ -95,7 +95,11 @@ impl Raising<'_> {
             if over && side != LEFT {
                 return;
             }
-            let into_post = if i == 0 { insert } else { Length::ZERO };
+            let into_post = match (i, over) {
+                (0, true) => insert * 2,
+                (0, false) => insert,
+                _ => Length::ZERO,
+            };
             self.bend_piece(&piece.part, from, to, into_post);
             let (start, end) = (on_bow(from), on_bow(to));
             let place = match (over, file.half.len()) {
@@ -159,7 +163,7 @@ impl Raising<'_> {
                     if length <= stock.to_metres() + NOTHING
                         && (placed_by_itself || rule.upright.is_some()) =>
                 {
-                    let cut_to = (length < stock.to_metres() - NOTHING).then_some(length);
+                    let cut_to = (length < stock.to_metres() - SAW).then_some(length);
                     self.whole(member, part, length, cut_to);
                 }
                 Some(stock)

@@ -208,6 +208,16 @@ pub(crate) fn settle_alone(order: &Order, family: &Family) -> Result<Settled, Tr
                     feet_inch(most)
                 ),
             );
+        } else if let Some(last) = spacing.and_then(|s| too_short_a_bay(length, s, uneven)) {
+            say(
+                Kind::Length,
+                "length",
+                format!(
+                    "the last bay would be {}, and no bow stands nearer to the next than {}",
+                    feet_inch(last),
+                    feet_inch(LEAST_BAY)
+                ),
+            );
         } else if let Some(spacing) = spacing {
             match stations_of(length, spacing, uneven) {
                 Some(found) => stations = found,
@@ -327,6 +337,17 @@ fn uneven(order: &Order, family: &Family) -> Result<Option<Uneven>, String> {
                 format!("`{text}` is no choice; there is {}", names.join(", "))
             }
         })
+}
+
+/// Two bows nearer to each other than this leave no room for what is fastened to them (a design value of our own).
+const LEAST_BAY: Length = Length::inches(12);
+
+/// What whole bays leave for a last one, when that is too short for one.
+fn too_short_a_bay(length: Length, spacing: Length, uneven: Option<Uneven>) -> Option<Length> {
+    let whole = length.as_nanometres() / spacing.as_nanometres();
+    let last = length - spacing * whole;
+    let short = last > Length::ZERO && last < LEAST_BAY.min(spacing);
+    (short && uneven == Some(Uneven::ShortLastBay)).then_some(last)
 }
 
 /// Where the bows stand; nothing when the bays do not come out and nobody has said what then.

@@ -5,6 +5,7 @@
 // Helpers outside of `#[test]` functions may panic as those do.
 #![allow(clippy::unwrap_used)]
 
+mod any_family;
 mod bends;
 mod drawings;
 mod families;
@@ -19,4 +20,6 @@ mod profile_properties;
 mod profiles;
 mod properties;
 mod published;
+mod round;
 mod sidewall;
+mod sound;

@@ -119,9 +119,9 @@ fn expands_or_says_why(order: &Order) -> bool {
 
 const SIZES: [(&str, &str); 5] = [
     ("24 ft", "short last bay"),
-    ("24 ft 1 in", "short last bay"),
+    ("26 ft 1 in", "short last bay"),
     ("50 ft 7 in", "equal bays"),
-    ("50 ft 7 in", "short last bay"),
+    ("51 ft 7 in", "short last bay"),
     ("31 ft", "equal bays"),
 ];
 
@@ -228,7 +228,10 @@ fn random_choices_at_random_lengths() {
     let mut built = 0;
     while built < 150 {
         let inches = (24 * 192 + next(168 * 192 + 1)) as f64 / 16.0;
-        let uneven = ["equal bays", "short last bay"][next(2)];
+        // No last bay may be shorter than a foot, whatever the spacing.
+        let long_enough = |spacing: f64| inches % spacing == 0.0 || inches % spacing >= 12.0;
+        let short = next(2) == 1 && [48.0, 60.0, 72.0].into_iter().all(long_enough);
+        let uneven = ["equal bays", "short last bay"][usize::from(short)];
         let mut order = sidewall(
             &format!("length = \"{inches} in\"\nuneven = \"{uneven}\""),
             PLAIN,
