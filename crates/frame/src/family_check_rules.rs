@@ -40,6 +40,14 @@ impl Check<'_> {
             self.stage(&member.stage, &at, &whose);
             self.when(&member.when, &at, &whose);
             self.bows(&member.bows, &at, &whose);
+            if member.bows.is_rest() && before.is_none() {
+                self.say(
+                    &at.field("bows"),
+                    format!(
+                        "{whose}: \"rest\" is what other rules for this role leave, and there is none above it"
+                    ),
+                );
+            }
             match (&member.part, &member.bow) {
                 (Some(part), None) => self.part(part, &at.field("part"), &whose),
                 (None, Some(_)) => self.bow(member, &at, &whose),
@@ -141,6 +149,15 @@ impl Check<'_> {
         }
     }
 
+    fn not_the_rest(&mut self, bows: &Bows, at: &At, whose: &str) {
+        if bows.is_rest() {
+            self.say(
+                &at.field("bows"),
+                format!("{whose}: only a member's bows can be \"rest\""),
+            );
+        }
+    }
+
     pub(crate) fn joints(&mut self) {
         let family = self.family;
         let mut held = BTreeSet::new();
@@ -167,6 +184,7 @@ impl Check<'_> {
             self.measures(&at.field("every"), &whose, "every", joint.every, APART);
             self.when(&joint.when, &at, &whose);
             self.bows(&joint.bows, &at, &whose);
+            self.not_the_rest(&joint.bows, &at, &whose);
             // What holds at once for everything leaves nothing to a later rule.
             for meeting in meetings(joint) {
                 if held.contains(&meeting) {
@@ -314,6 +332,7 @@ impl Check<'_> {
             self.role(role, &at.field("on"), whose);
         }
         self.bows(&fitting.bows, at, whose);
+        self.not_the_rest(&fitting.bows, at, whose);
         if fitting.on.is_none() && !fitting.bows.is_all() {
             self.say(
                 &at.field("bows"),

@@ -59,6 +59,12 @@ pub(crate) enum Uneven {
     /// Bays all alike, none over the spacing.
     #[serde(rename = "equal bays")]
     EqualBays,
+    /// Whole bays from the front, the last of which takes on what is left.
+    #[serde(rename = "long last bay")]
+    LongLastBay,
+    /// Whole bays between two end bays that share one bay and what is left.
+    #[serde(rename = "short end bays")]
+    ShortEndBays,
 }
 
 impl Uneven {
@@ -66,6 +72,8 @@ impl Uneven {
         match self {
             Uneven::ShortLastBay => "short last bay",
             Uneven::EqualBays => "equal bays",
+            Uneven::LongLastBay => "long last bay",
+            Uneven::ShortEndBays => "short end bays",
         }
     }
 }
@@ -374,7 +382,7 @@ pub(crate) struct MemberFile {
     pub bows: Bows,
     #[serde(default)]
     pub sides: Sides,
-    /// A line that hangs free: it meets no bow and no post.
+    /// A line that hangs free: it meets no bow and no post. Of a level piece: its ends need nothing that holds them.
     #[serde(default)]
     pub loose: bool,
     /// How far the joints of a line keep from every bow.
@@ -423,7 +431,7 @@ impl Sides {
 #[derive(Clone, Debug, Default, PartialEq, Deserialize)]
 #[serde(
     untagged,
-    expecting = "bows are \"all\", \"ends\", \"inner\" or \"middle\", { from_end = 1 } (so many in from either \
+    expecting = "bows are \"all\", \"ends\", \"inner\", \"middle\" or \"rest\", { from_end = 1 } (so many in from either \
                  end), { every = 2 } (counted from the front, `from` the first unless said), or { inner_every = 2 }"
 )]
 pub(crate) enum Bows {
@@ -443,6 +451,8 @@ pub(crate) enum BowsWord {
     Ends,
     Inner,
     Middle,
+    /// Those that no rule above it for the same role has.
+    Rest,
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -476,7 +486,8 @@ impl Bows {
     pub(crate) fn has(&self, bow: i64, bays: i64) -> bool {
         let inner = bow > 0 && bow < bays;
         match self {
-            Bows::All | Bows::Word(BowsWord::All) => true,
+            // Which are the rest is found where the rules above are known.
+            Bows::All | Bows::Word(BowsWord::All | BowsWord::Rest) => true,
             Bows::Word(BowsWord::Ends) => !inner,
             Bows::Word(BowsWord::Inner) => inner,
             Bows::Word(BowsWord::Middle) => bow == bays / 2,
@@ -492,6 +503,10 @@ impl Bows {
 
     pub(crate) fn is_all(&self) -> bool {
         matches!(self, Bows::All | Bows::Word(BowsWord::All))
+    }
+
+    pub(crate) fn is_rest(&self) -> bool {
+        matches!(self, Bows::Word(BowsWord::Rest))
     }
 }
 

@@ -178,12 +178,17 @@ impl Raising<'_> {
         }
     }
 
-    /// A level piece is held at both ends, and where it crosses uprights, if the family says by what.
+    /// A level piece is held at both ends unless it is loose, and where it crosses uprights, if the family says by
+    /// what.
     fn hold_level(&mut self, level: usize) {
         let (path, name) = (self.members[level].path, self.members[level].name.clone());
         let length = path.length();
+        let must = match self.family.members[self.members[level].rule].loose {
+            true => Must::MayBeHeld,
+            false => Must::BeHeld,
+        };
         for (along, side) in [0.0, length].into_iter().zip(SIDE_NAMES) {
-            self.hold(level, along, None, Must::BeHeld, format!("{name}, {side}"));
+            self.hold(level, along, None, must, format!("{name}, {side}"));
         }
         let (start, end) = (path.at(&self.profile, 0.0), path.at(&self.profile, length));
         let crossed = self.indices(|m| {

@@ -94,7 +94,12 @@ impl Raising<'_> {
             if over && side != LEFT {
                 return;
             }
-            let into_post = if i == 0 { insert } else { Length::ZERO };
+            // A bow of one piece goes into the posts of both sides.
+            let into_post = match (i, over) {
+                (0, true) => insert * 2,
+                (0, false) => insert,
+                _ => Length::ZERO,
+            };
             self.bend_piece(&piece.part, from, to, into_post);
             let (start, end) = (on_bow(from), on_bow(to));
             let place = match (over, file.half.len()) {

@@ -61,15 +61,40 @@ impl Raising<'_> {
     }
 
     /// The bows at which a member stands and its conditions hold, by index from the front.
-    fn its_bows(&self, member: &MemberFile, side: usize) -> Vec<i64> {
-        let bays = self.order.bays;
-        (0..=bays)
-            .filter(|bow| member.bows.has(*bow, bays))
-            .filter(|bow| {
-                let end = self.end_of(self.stations[*bow as usize]);
-                self.order.holds(&member.when, end, side)
-            })
+    fn its_bows(&self, rule: usize, side: usize) -> Vec<i64> {
+        let is_rest = self.family.members[rule].bows.is_rest();
+        (0..=self.order.bays)
+            .filter(|bow| self.stands(rule, *bow, side))
+            .filter(|bow| !(is_rest && self.is_taken(rule, *bow, side)))
             .collect()
+    }
+
+    fn stands(&self, rule: usize, bow: i64, side: usize) -> bool {
+        let member = &self.family.members[rule];
+        let end = self.end_of(self.stations[bow as usize]);
+        member.bows.has(bow, self.order.bays) && self.order.holds(&member.when, end, side)
+    }
+
+    /// Whether a rule above this one puts a member of the same role at a bow.
+    fn is_taken(&self, rule: usize, bow: i64, side: usize) -> bool {
+        let members = &self.family.members;
+        (0..rule)
+            .filter(|above| members[*above].role == members[rule].role)
+            .any(|above| members[above].sides.has(side) && self.stands(above, bow, side))
+    }
+
+    /// Whether a post or a bow has its place for itself; says so where it has not.
+    fn is_free(&mut self, rule: usize, bow: i64, side: usize) -> bool {
+        let is_free = !self.is_taken(rule, bow, side);
+        if !is_free {
+            let role = &self.family.members[rule].role;
+            self.troubles.push(format!(
+                "member `{role}` is there twice at bow {}: two rules for one role must not share a bow; the lower one \
+                 may have bows = \"rest\"",
+                bow + 1
+            ));
+        }
+        is_free
     }
 
     fn its_sides(&self, member: &MemberFile) -> impl Iterator<Item = usize> + use<> {
@@ -96,12 +121,15 @@ impl Raising<'_> {
         let mut stood: Vec<(i64, usize)> = self
             .its_sides(member)
             .flat_map(|side| {
-                let bows = self.its_bows(member, side);
+                let bows = self.its_bows(rule, side);
                 bows.into_iter().map(move |bow| (bow, side))
             })
             .collect();
         stood.sort_unstable();
         for (bow, side) in stood {
+            if !self.is_free(rule, bow, side) {
+                continue;
+            }
             let y = self.stations[bow as usize];
             let point = |at: Across| {
                 let Across { x, z } = mirrored(at, side);
@@ -114,7 +142,10 @@ impl Raising<'_> {
     }
 
     fn place_bows(&mut self, rule: usize, member: &MemberFile) {
-        for bow in self.its_bows(member, LEFT) {
+        for bow in self.its_bows(rule, LEFT) {
+            if !self.is_free(rule, bow, LEFT) {
+                continue;
+            }
             let y = self.stations[bow as usize];
             let [left, right] = BOTH_SIDES.map(|side| self.foot(y, side));
             let path = Path::Arch {
@@ -169,7 +200,7 @@ impl Raising<'_> {
 
     fn place_across(&mut self, rule: usize, member: &MemberFile, spot: &Spot) {
         let (at, _) = self.across(spot, &member.role);
-        for bow in self.its_bows(member, LEFT) {
+        for bow in self.its_bows(rule, LEFT) {
             let y = self.stations[bow as usize];
             let path = Path::Straight(
                 Point {
@@ -200,7 +231,7 @@ impl Raising<'_> {
             if once && side != LEFT {
                 continue;
             }
-            for bow in self.its_bows(member, side) {
+            for bow in self.its_bows(rule, side) {
                 let inward = if 2 * bow <= self.order.bays { 1 } else { -1 };
                 let station = |on: i64| {
                     let bow = usize::try_from(bow + inward * on).ok()?;

@@ -344,6 +344,19 @@ fn stations_of(length: Length, spacing: Length, uneven: Option<Uneven>) -> Optio
                 .map(|bow| Length::nanometres(length.as_nanometres() * bow / bays))
                 .collect();
         }
+        // A house shorter than one bay is that one bay.
+        Some(Uneven::LongLastBay) => {
+            stations.truncate(whole.max(1) as usize);
+            stations.push(length);
+        }
+        // One bay and what is left are halved, so that an end bay is from half a bay to a whole one.
+        Some(Uneven::ShortEndBays) => {
+            let between = spacing * (whole - 1).max(0);
+            let end = Length::nanometres((length - between).as_nanometres() / 2);
+            stations = vec![Length::ZERO];
+            stations.extend((0..whole).map(|bow| end + spacing * bow));
+            stations.push(length);
+        }
     }
     Some(stations)
 }

@@ -6,6 +6,7 @@
 #![allow(clippy::unwrap_used)]
 
 mod bends;
+mod bulletins;
 mod families;
 mod figures;
 mod geometry;
@@ -16,3 +17,4 @@ mod profile_properties;
 mod profiles;
 mod properties;
 mod published;
+mod trade;
