@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::family_check::Check;
 use crate::family_file::{
-    Bows, Every, FittingFile, FromEnd, InnerEvery, JointFile, MemberFile, SkinFile,
+    Bows, Every, FittingFile, FromEnd, InnerEvery, JointFile, MemberFile, Sides, SkinFile,
 };
 use crate::family_measures::{APART, IN_THE_HOUSE, MAY_BE_NOTHING};
 use crate::family_place::At;
@@ -17,13 +17,14 @@ impl Check<'_> {
         for (i, member) in family.members.iter().enumerate() {
             let at = At::table("member").nth(i);
             let whose = format!("member `{}`", member.role);
-            let conditional = !member.when.is_empty() || !member.bows.is_all();
+            let conditional =
+                !member.when.is_empty() || !member.bows.is_all() || member.sides != Sides::Both;
             let before = above.insert(&member.role, conditional);
             if before.is_some_and(|before| !before || !conditional) {
                 self.say(
                     &at.field("role"),
                     format!(
-                        "{whose} is there twice; give the other a role of its own, or both a `when` or `bows`"
+                        "{whose} is there twice; give the other a role of its own, or both a `when`, `bows` or `sides`"
                     ),
                 );
             }
