@@ -244,7 +244,8 @@ pub(crate) struct PartFile {
     #[serde(default, deserialize_with = "maybe_thickness")]
     pub film: Option<Length>,
     pub fastener: Option<FastenerFile>,
-    /// Left out where the length follows from the places (bow pieces, headers, film).
+    /// Left out where the length follows from the places (bow pieces, headers, film). Of a bow piece that has one, it
+    /// is the stock that the piece is cut from.
     #[serde(default, deserialize_with = "maybe_length")]
     pub length: Option<Length>,
     #[serde(default, deserialize_with = "ends")]
@@ -560,6 +561,9 @@ impl Spot {
 pub(crate) struct PostFile {
     #[serde(deserialize_with = "length")]
     pub above_ground: Length,
+    /// What it is cut to, where its part comes longer; its part as it comes when left out.
+    #[serde(default, deserialize_with = "maybe_length")]
+    pub long: Option<Length>,
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]

@@ -141,6 +141,8 @@ impl Check<'_> {
     pub(crate) fn measures_where(&mut self, member: &MemberFile, at: &At, whose: &str) {
         if let Some(post) = &member.post {
             self.post_top(post.above_ground, at, whose);
+            let at = at.field("post").field("long");
+            self.measures(&at, whose, "long", post.long, SMALL);
         }
         if let Some(bow) = &member.bow {
             let at = at.field("bow").field("insert");

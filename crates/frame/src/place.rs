@@ -103,9 +103,17 @@ impl Raising<'_> {
     }
 
     fn place_posts(&mut self, rule: usize, member: &MemberFile, post: &PostFile, part: &str) {
-        let Some(long) = self.stock_length(part) else {
+        let Some(stock) = self.stock_length(part) else {
             return;
         };
+        let long = post.long.map_or(stock, Length::to_metres);
+        if long > stock + NOTHING {
+            self.troubles.push(format!(
+                "member `{}` is {long:.3} m long, and part `{part}` has only {stock:.3} m",
+                member.role
+            ));
+            return;
+        }
         let Some((top, up)) = post_line(&self.profile, post.above_ground.to_metres()) else {
             self.troubles.push(format!(
                 "member `{}` stands {} above the ground, higher than the profile is straight",

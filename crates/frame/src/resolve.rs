@@ -55,8 +55,12 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         derived.found.get(&file.mark).map(Vec::as_slice),
     ) {
         (Some(length), None) => (Some(length), None),
+        // A sheet must be as long as said; of stock, what is over is cut off.
+        (Some(length), Some([(needed, None)])) if *needed <= length => (Some(length), None),
         (Some(length), Some([(needed, width)])) if *needed == length => (Some(length), *width),
-        (Some(length), Some(several)) => {
+        (Some(length), Some(several))
+            if several.len() == 1 || several.iter().any(|(needed, _)| *needed > length) =>
+        {
             return Err(format!(
                 "part `{}` is said to be {} long, and its places need {}; leave its `length` out",
                 file.mark,
@@ -66,7 +70,7 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         }
         (None, None) => (None, None),
         (None, Some([(length, width)])) => (Some(*length), *width),
-        (None, Some(several)) => {
+        (_, Some(several)) => {
             return Err(format!(
                 "part `{}` would have to be of several lengths at once: {}; give each a mark of its own",
                 file.mark,

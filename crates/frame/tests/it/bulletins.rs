@@ -132,7 +132,9 @@ fn inches(inches: i64) -> i64 {
     inches * 16
 }
 
-/// So many whole ones, each of which gives so many.
-fn whole(needed: i64, from_one: i64) -> i64 {
-    (needed + from_one - 1) / from_one
+/// How many pieces are of a mark, whole or cut.
+fn pieces(house: &House, mark: &str) -> i64 {
+    (house.frame.pieces.iter())
+        .filter(|p| p.mark.0 == mark)
+        .count() as i64
 }
