@@ -5,9 +5,12 @@
 //! crate's tests: S seen, S2 second-hand, D derived here from the inputs, M from memory.
 
 mod expressible;
+mod horseshoe;
 mod measures;
 mod plastic;
+mod posts;
 mod steel;
+mod written;
 
 use frame::{Family, Frame, Order, PartsList, expand};
 use measure::Length;
