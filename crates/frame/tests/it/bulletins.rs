@@ -15,14 +15,16 @@ mod written;
 use frame::{Family, Frame, Order, PartsList, expand};
 use measure::Length;
 
+/// Why two quantities differ: in words, and the sum that makes theirs out of ours.
+type Reason = (&'static str, fn(i64) -> i64);
+
 /// One quantity of a list.
 struct Row {
     what: &'static str,
     mark: &'static str,
     theirs: i64,
     ours: i64,
-    /// Why they differ: in words, and the sum that makes theirs out of ours.
-    differs: Option<(&'static str, fn(i64) -> i64)>,
+    differs: Option<Reason>,
 }
 
 fn same(what: &'static str, mark: &'static str, theirs: i64, ours: i64) -> Row {
@@ -40,7 +42,7 @@ fn differs(
     mark: &'static str,
     theirs: i64,
     ours: i64,
-    why: (&'static str, fn(i64) -> i64),
+    why: Reason,
 ) -> Row {
     Row {
         differs: Some(why),
