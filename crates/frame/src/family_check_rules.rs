@@ -137,6 +137,8 @@ impl Check<'_> {
 
     fn bows(&mut self, bows: &Bows, at: &At, whose: &str) {
         let counts: &[i64] = match bows {
+            Bows::List(list) if list.is_empty() => &[0],
+            Bows::List(list) => list,
             Bows::FromEnd(FromEnd { from_end }) => &[*from_end + 1],
             Bows::Every(Every { every, from }) => &[*every, *from],
             Bows::InnerEvery(InnerEvery { inner_every }) => &[*inner_every],

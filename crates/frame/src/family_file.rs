@@ -433,13 +433,16 @@ impl Sides {
 #[serde(
     untagged,
     expecting = "bows are \"all\", \"ends\", \"inner\", \"middle\" or \"rest\", { from_end = 1 } (so many in from either \
-                 end), { every = 2 } (counted from the front, `from` the first unless said), or { inner_every = 2 }"
+                 end), { every = 2 } (counted from the front, `from` the first unless said), { inner_every = 2 }, or a list \
+                 ([1, 4], counted from the front)"
 )]
 pub(crate) enum Bows {
     /// The default, as no word.
     #[default]
     All,
     Word(BowsWord),
+    /// Counted from the front, from 1. Before the tables, since serde takes a list for one of those.
+    List(Vec<i64>),
     FromEnd(FromEnd),
     Every(Every),
     InnerEvery(InnerEvery),
@@ -492,6 +495,7 @@ impl Bows {
             Bows::Word(BowsWord::Ends) => !inner,
             Bows::Word(BowsWord::Inner) => inner,
             Bows::Word(BowsWord::Middle) => bow == bays / 2,
+            Bows::List(bows) => bows.contains(&(bow + 1)),
             Bows::FromEnd(FromEnd { from_end }) => bow == *from_end || bow == bays - from_end,
             Bows::Every(Every { every, from }) => {
                 bow + 1 >= *from && (bow + 1 - from).checked_rem(*every) == Some(0)

@@ -9,7 +9,7 @@ use crate::family_check::Check;
 use crate::family_file::{MemberFile, PartFile, Spot, UprightFile};
 use crate::family_place::At;
 use crate::part::End;
-use crate::place::post_line;
+use crate::place::{POST_HINT, post_line};
 
 pub(crate) const HOUSE_LENGTH: RangeInclusive<Length> =
     Length::inches(1)..=Length::millimetres(1_000_000);
@@ -207,7 +207,7 @@ impl Check<'_> {
                 self.say(
                     &at,
                     format!(
-                        "{whose} stands {} above the ground, higher than the profile is straight",
+                        "{whose} stands {} above the ground, higher than the profile is straight; {POST_HINT}",
                         feet_inch(above)
                     ),
                 );

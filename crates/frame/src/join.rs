@@ -78,7 +78,13 @@ impl Raising<'_> {
                 format!("member `{role}` meets `{other}`, and no joint says what holds them")
             }
             (Found::Nothing, _) => {
-                format!("member `{role}` ends or crosses where there is nothing to hold it")
+                let trouble =
+                    format!("member `{role}` ends or crosses where there is nothing to hold it");
+                // One place will do: the others are mostly the same at the next bow.
+                if self.troubles.iter().any(|said| said.starts_with(&trouble)) {
+                    return false;
+                }
+                format!("{trouble}: {name}")
             }
         };
         self.troubles.push(trouble);

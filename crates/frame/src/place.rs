@@ -116,7 +116,7 @@ impl Raising<'_> {
         }
         let Some((top, up)) = post_line(&self.profile, post.above_ground.to_metres()) else {
             self.troubles.push(format!(
-                "member `{}` stands {} above the ground, higher than the profile is straight",
+                "member `{}` stands {} above the ground, higher than the profile is straight; {POST_HINT}",
                 member.role,
                 post.above_ground.tape(self.order.system)
             ));
@@ -432,6 +432,10 @@ impl Raising<'_> {
         }
     }
 }
+
+/// What to do about a post that would have to be bent.
+pub(crate) const POST_HINT: &str =
+    "let the profile begin with a straight link as high as that, or the post end on the ground";
 
 /// Where a post on the left ends, and the way up it points: along the profile's leg, or upright where it ends on the
 /// ground. Nothing where the profile is not straight as far up as that.

@@ -62,7 +62,7 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
             if several.len() == 1 || several.iter().any(|(needed, _)| *needed > length) =>
         {
             return Err(format!(
-                "part `{}` is said to be {} long, and its places need {}; leave its `length` out",
+                "part `{}` is said to be {} long, and its places need {}; leave its `length` out, or make it of more pieces",
                 file.mark,
                 feet_inch(length),
                 in_words(several)
@@ -70,9 +70,15 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         }
         (None, None) => (None, None),
         (None, Some([(length, width)])) => (Some(*length), *width),
-        (_, Some(several)) => {
+        (said, Some(several)) => {
+            let or_cut = match (said, several.iter().any(|(_, width)| width.is_some())) {
+                (None, false) if derived.bends.get(&file.mark).is_none() => {
+                    ", or the part the `length` that all are cut from"
+                }
+                _ => "",
+            };
             return Err(format!(
-                "part `{}` would have to be of several lengths at once: {}; give each a mark of its own",
+                "part `{}` would have to be of several lengths at once: {}; give each a mark of its own{or_cut}",
                 file.mark,
                 in_words(several)
             ));

@@ -37,13 +37,7 @@ fn same(what: &'static str, mark: &'static str, theirs: i64, ours: i64) -> Row {
     }
 }
 
-fn differs(
-    what: &'static str,
-    mark: &'static str,
-    theirs: i64,
-    ours: i64,
-    why: Reason,
-) -> Row {
+fn differs(what: &'static str, mark: &'static str, theirs: i64, ours: i64, why: Reason) -> Row {
     Row {
         differs: Some(why),
         ..same(what, mark, theirs, ours)

@@ -239,3 +239,83 @@ bow = { half = [{ part = "BOW", to = "over the peak" }] }"#;
     assert_eq!(house.sixteenths("BOW"), in_sixteenths(arc + 4.0));
     assert_eq!(house.sixteenths("SHORT"), in_sixteenths(arc + 2.0));
 }
+
+/// What somebody from outside stumbles over is said with what would be right.
+#[test]
+fn a_slip_is_told_with_what_would_be_right() {
+    let with_bows = |bows: &str| PLAIN.post.replacen("stage", &format!("{bows}\nstage"), 1);
+    let post = |post: &str| Written { post, ..PLAIN }.refused("12 ft");
+    let cases = [
+        (
+            post(&PLAIN.post.replace("\"0 in\"", "0")),
+            "a length with its unit, such as \"6 in\"",
+        ),
+        (
+            post(&PLAIN.post.replace("0 in", "12 in")),
+            "let the profile begin with a straight link as high as that",
+        ),
+        (post(&with_bows("bows = \"corner\"")), "\"ends\""),
+        (post(&with_bows("bows = []")), "counted from 1 to 1000"),
+        // Two and four have none.
+        (
+            post(&with_bows("bows = [1, 3]")),
+            "there is nothing to hold it: bow 2, left",
+        ),
+        (
+            post(&with_bows("sides = \"left\"")),
+            "there is nothing to hold it: bow 1, right",
+        ),
+        (
+            Written {
+                profile: &PLAIN.profile.replace(", kink = \"follows\"", ""),
+                ..PLAIN
+            }
+            .refused("12 ft"),
+            "stands upright unless it has a `kink`",
+        ),
+        (
+            Written {
+                profile: &PLAIN.profile.replace(
+                    "half = [",
+                    "half = [{ name = \"leg\", straight = \"1 ft\" }, ",
+                ),
+                ..PLAIN
+            }
+            .refused("12 ft"),
+            "let a piece end there",
+        ),
+    ];
+    for (said, right) in cases {
+        assert!(said.contains(right), "{right}: {said}");
+    }
+}
+
+/// Bows of a list, counted from the front.
+#[test]
+fn posts_at_the_bows_of_a_list() {
+    let listed = three_posts(["bows = [1, 4, 7]", "bows = [2, 6]", "bows = \"rest\""]);
+    let house = Written {
+        post: &listed,
+        ..PLAIN
+    }
+    .raise("24 ft", "");
+    let at = |mark: &str| {
+        let pieces = house.frame.pieces.iter().filter(|p| p.mark.0 == mark);
+        let mut bows: Vec<i64> = pieces
+            .map(|p| {
+                (house.frame.members[p.member]
+                    .path
+                    .at(&house.frame.profile, 0.0)
+                    .y
+                    / 1.2192)
+                    .round() as i64
+                    + 1
+            })
+            .collect();
+        bows.sort_unstable();
+        bows
+    };
+    assert_eq!(at("P6"), [1, 1, 4, 4, 7, 7]);
+    assert_eq!(at("P5"), [2, 2, 6, 6]);
+    assert_eq!(at("P4"), [3, 3, 5, 5]);
+}
