@@ -130,7 +130,10 @@ impl Raising<'_> {
         let hidden = (swages + into_post).to_metres();
         self.derived.length(part, to - from + hidden);
         match self.profile.bend(from, to) {
-            Ok(line) => self.derived.bend(part, line),
+            Ok(line) if self.derived.bend(part, &line) => {}
+            Ok(_) => self.troubles.push(format!(
+                "part `{part}` would have to be bent to several shapes at once; give each a mark of its own"
+            )),
             Err(e) => self.troubles.push(format!("part `{part}`: {e}")),
         }
         let stock = self.family.part_file(part)?.length?;

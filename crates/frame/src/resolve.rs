@@ -9,6 +9,9 @@ use crate::expand::feet_inch;
 use crate::family_file::{Metal, PartFile};
 use crate::part::{Bend, Part, Section, Stretch, describe};
 
+/// Bent pieces whose chord and rise differ by less cannot be told apart with a tape, in metres: 1/16 in.
+const LEAST_TOLD_APART: f64 = 0.0016;
+
 /// Lengths and widths that follow from where parts lie.
 #[derive(Default)]
 pub(crate) struct Derived {
@@ -29,9 +32,15 @@ impl Derived {
         self.add(mark, Length::from_metres(metres, whole_inch()), Some(width));
     }
 
-    /// A piece of the mark is bent to this line. Pieces of one mark that differ in length are refused elsewhere.
-    pub(crate) fn bend(&mut self, mark: &str, line: BentLine) {
-        self.bends.entry(mark.into()).or_insert(line);
+    /// A piece of the mark is bent to this line; whether all of them are bent alike. Pieces of one mark that differ
+    /// in length are refused elsewhere.
+    pub(crate) fn bend(&mut self, mark: &str, line: &BentLine) -> bool {
+        let first = self
+            .bends
+            .entry(mark.into())
+            .or_insert_with(|| line.clone());
+        let is_near = |a: f64, b: f64| (a - b).abs() < LEAST_TOLD_APART;
+        is_near(first.chord, line.chord) && is_near(first.rise, line.rise)
     }
 
     fn add(&mut self, mark: &str, length: Option<Length>, width: Option<Length>) {

@@ -290,6 +290,46 @@ fn a_slip_is_told_with_what_would_be_right() {
     }
 }
 
+/// A bow of three tubes as long as each other, on legs of 2 ft: the sides have a leg, and the top is all arc.
+#[test]
+fn pieces_of_one_length_and_two_shapes_need_two_marks() {
+    let profile = r#"
+width = "12 ft"
+height = "8 ft"
+peak = "smooth"
+half = [
+    { name = "leg", straight = "2 ft" },
+    { name = "round", arc = "6 ft" },
+]
+"#;
+    // A third of 4 ft and half a circle, of which 2 ft are the leg.
+    let third = (4.0 + std::f64::consts::PI * 6.0) / 3.0;
+    let share = (third - 2.0) / (std::f64::consts::PI * 3.0);
+    let bow = format!(
+        "{{ half = [{{ part = \"BOW\", to = {{ of = \"round\", share = {share:.9} }} }}, \
+         {{ part = \"BOW\", to = \"over the peak\" }}] }}"
+    );
+    let said = Written {
+        profile,
+        bow: &bow,
+        ..PLAIN
+    }
+    .refused("8 ft");
+    assert!(
+        said.contains("`BOW` would have to be bent to several shapes"),
+        "{said}"
+    );
+    // Of a horseshoe all three are of one radius, and one mark does.
+    let bow = PLAIN.bow.replace(
+        "{ part",
+        "{ part = \"BOW\", to = { of = \"round\", share = 0.6666666667 } }, { part",
+    );
+    let house = Written { bow: &bow, ..PLAIN }.raise("8 ft", "");
+    assert_eq!(house.count("BOW"), 9);
+    let arc = 20.0 * (-0.6f64).acos();
+    assert_eq!(house.sixteenths("BOW"), in_sixteenths(arc / 3.0));
+}
+
 /// Bows of a list, counted from the front.
 #[test]
 fn posts_at_the_bows_of_a_list() {
