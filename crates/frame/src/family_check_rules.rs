@@ -130,6 +130,22 @@ impl Check<'_> {
                 ),
             );
         }
+        if both_sides_at_once && member.sides != Sides::Both {
+            self.say(
+                &at.field("sides"),
+                format!("{whose} is for both sides at once, so that it has no `sides`"),
+            );
+        }
+        let at_bows = member.post.is_some()
+            || member.bow.is_some()
+            || member.across.is_some()
+            || member.strut.is_some();
+        if !at_bows && !member.bows.is_all() {
+            self.say(
+                &at.field("bows"),
+                format!("{whose} does not stand at bows, so that it has no `bows`"),
+            );
+        }
         if (member.post.is_some() || member.bow.is_some()) && self.family.is_by_end(&member.when) {
             self.not_by_end(&member.when, at, whose);
         }

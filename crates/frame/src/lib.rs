@@ -33,6 +33,7 @@ mod profile_solve;
 mod resolve;
 mod segment;
 mod settle;
+mod stand;
 mod why;
 
 pub use across::Across;

@@ -2,7 +2,8 @@
 
 use measure::{Length, Mass};
 
-use super::raise;
+use super::written::{PLAIN, Written};
+use super::{compare, differs, raise, same};
 
 const KERR: &str = include_str!("kerr.family.toml");
 
@@ -128,4 +129,86 @@ fn hoops_of_published_houses_against_the_advice_of_connecticut() {
         panic!("B1 is no tube");
     };
     assert_eq!((outside.to_inches(), gauge), (1.66, Some(14)));
+}
+
+/// A public tender in India for a house of 200 m², quantities as bid, read on a site that reprints tenders (S2): 220 m
+/// of channel, 660 screws, 330 m of spring wire. Three screws to a metre are one every 333 mm (D); two films lie in a
+/// half of the channel, which has two wires (D). Here in ten lines of 22 m.
+#[test]
+fn channel_wire_and_screws_go_together_as_in_an_indian_tender() {
+    let mut more = String::from(
+        r#"
+[[part]]
+mark = "CHANNEL"
+noun = "lock channel"
+channel = { called = "lock channel", width = "1-1/4 in", depth = "1/2 in", strip = "2-3/8 in", thickness = "1 mm", metal = "aluminium" }
+length = "4 m"
+[[part]]
+mark = "WIRE"
+noun = "spring wire"
+wire = "2.3 mm"
+length = "2 m"
+mass = "90 g"
+[[part]]
+mark = "SCREW"
+noun = "self-drilling screw"
+mass = "3 g"
+"#,
+    );
+    let member = |role: &str, part: &str, lies: &str| {
+        format!(
+            "[[member]]\nrole = \"{role}\"\npart = \"{part}\"\n{lies}\nstage = \"frame\"\nsub_kit = \"frame\"\n"
+        )
+    };
+    for line in 1..=5 {
+        let spot = format!("along = {{ of = \"round\", share = 0.{line} }}");
+        more += &member(&format!("line {line}"), "CHANNEL", &spot);
+        more += &format!(
+            "[[joint]]\nbetween = [\"line {line}\", \"bow\"]\nsays = \"crossing\"\nhardware = {{}}\n\
+             stage = \"frame\"\nsub_kit = \"frame\"\n"
+        );
+    }
+    let all = r#"follow = ["line 1", "line 2", "line 3", "line 4", "line 5"]"#;
+    more += &member("wire", "WIRE", all);
+    more += &member("second wire", "WIRE", &format!("{all}\nsides = \"left\""));
+    more += r#"
+[[joint]]
+fasten = ["line 1", "line 2", "line 3", "line 4", "line 5"]
+every = "333.4 mm"
+says = "channel on the frame"
+hardware = { SCREW = 1 }
+stage = "frame"
+sub_kit = "frame"
+"#;
+    let written = Written {
+        size: r#"uneven = ["equal bays"]"#,
+        more: &more,
+        ..PLAIN
+    };
+    let house = written.raise("22 m", "uneven = \"equal bays\"");
+    let metres = |role: &str| {
+        let members = house
+            .frame
+            .members
+            .iter()
+            .filter(|m| m.role.starts_with(role));
+        members.map(|m| m.path.length()).sum::<f64>().round() as i64
+    };
+    compare(
+        "BOQ200",
+        &[
+            same("metres of channel", "S2", 220, metres("line")),
+            same("metres of wire", "S2", 330, 2 * house.count("WIRE")),
+            differs(
+                "screws",
+                "S2",
+                660,
+                house.count("SCREW"),
+                (
+                    "ours holds both ends of a line, so that each of the ten has one more",
+                    |ours| ours - 10,
+                ),
+            ),
+        ],
+    );
 }

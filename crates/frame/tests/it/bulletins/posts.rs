@@ -256,6 +256,14 @@ fn a_slip_is_told_with_what_would_be_right() {
         ),
         (post(&with_bows("bows = \"corner\"")), "\"ends\""),
         (post(&with_bows("bows = []")), "counted from 1 to 1000"),
+        (
+            Written {
+                bow: &format!("{}\nsides = \"left\"", PLAIN.bow),
+                ..PLAIN
+            }
+            .refused("12 ft"),
+            "it has no `sides`",
+        ),
         // Two and four have none.
         (
             post(&with_bows("bows = [1, 3]")),
