@@ -81,7 +81,7 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         (None, Some([(length, width)])) => (Some(*length), *width),
         (said, Some(several)) => {
             let or_cut = match (said, several.iter().any(|(_, width)| width.is_some())) {
-                (None, false) if derived.bends.get(&file.mark).is_none() => {
+                (None, false) if !derived.bends.contains_key(&file.mark) => {
                     ", or the part the `length` that all are cut from"
                 }
                 _ => "",
