@@ -114,6 +114,21 @@ impl House {
         sixteenths(self.list.line(mark).and_then(|line| line.part.length))
     }
 
+    /// Length of the pieces of a role as they go in, which must all be alike, in sixteenths of an inch.
+    fn goes_in(&self, mark: &str, role: &str) -> i64 {
+        let of_role =
+            |p: &&frame::Piece| p.mark.0 == mark && self.frame.members[p.member].role == role;
+        let mut lengths: Vec<i64> = (self.frame.pieces.iter().filter(of_role))
+            .map(|p| {
+                p.cut_to
+                    .map_or(self.sixteenths(mark), |cut| sixteenths(Some(cut)))
+            })
+            .collect();
+        lengths.dedup();
+        assert_eq!(lengths.len(), 1, "{mark} as {role}: {lengths:?}");
+        lengths[0]
+    }
+
     fn width_sixteenths(&self, mark: &str) -> i64 {
         sixteenths(self.list.line(mark).and_then(|line| line.part.width))
     }

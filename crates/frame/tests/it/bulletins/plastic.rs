@@ -17,7 +17,12 @@ fn ky10_stands_on_anchors_of_three_lengths() {
         "KY10",
         &[
             same("bow pipes", "S", 7, house.count("PIPE")),
-            same("length of a pipe", "S", feet(20), house.sixteenths("PIPE")),
+            same(
+                "length of a pipe",
+                "S",
+                feet(20),
+                house.goes_in("PIPE", "bow"),
+            ),
             same("anchors of 15 in", "S", 6, house.count("A15")),
             same("anchors of 30 in", "S", 4, house.count("A30")),
             same("anchors of 40 in", "S", 4, house.count("A40")),
@@ -110,6 +115,12 @@ fn box32_cuts_its_stakes_from_bars() {
             same("pipes", "S2", 19, house.count("PIPE")),
             same("of which hoops", "D", 17, house.used("PIPE", "hoop")),
             same(
+                "pipe of a hoop, whole",
+                "D",
+                feet(20),
+                house.goes_in("PIPE", "hoop"),
+            ),
+            same(
                 "of which for the ridge",
                 "D",
                 2,
@@ -138,7 +149,12 @@ fn cat80_leaves_two_feet_that_make_no_bay() {
         "CAT80",
         &[
             same("hoops", "S2", 14, house.count("PIPE")),
-            same("pipe, length", "S2", feet(20), house.sixteenths("PIPE")),
+            same(
+                "pipe, length",
+                "S2",
+                feet(20),
+                house.goes_in("PIPE", "hoop"),
+            ),
             same("stakes", "S2", 28, house.count("STAKE")),
             same("large carabiners", "S2", 28, house.count("LARGE")),
             same("small carabiners", "S2", 28, house.count("SMALL")),
