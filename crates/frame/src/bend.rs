@@ -37,7 +37,9 @@ pub enum NoBend {
         length: f64,
     },
     /// A tube is bent round a former, so it has no corner.
-    #[error("the profile kinks by {degrees:.3} degrees {at:.3} m along it, inside the piece")]
+    #[error(
+        "the profile kinks by {degrees:.3} degrees {at:.3} m along it, inside the piece; let a piece end there"
+    )]
     Kink {
         /// Length along the whole profile.
         at: f64,

@@ -149,7 +149,7 @@ impl<'a> Raising<'a> {
         found.unwrap_or_else(|| {
             let what = match spot {
                 Spot::Height { .. } | Spot::Point { .. } => "its height is above the peak",
-                Spot::Aside { .. } => "it is further from the middle than the house is wide",
+                Spot::Aside { .. } => "it is further from the middle than the feet; a place on a belly is given by its height",
                 _ => "its place is past the end of its link",
             };
             self.troubles.push(format!("`{whose}`: {what}"));

@@ -60,7 +60,10 @@ pub enum FamilyError {
     #[error("the family file does not agree with itself:\n{}", .0.join("\n"))]
     Content(Vec<String>),
     /// The profile cannot be.
-    #[error("the family's profile cannot be: {0}")]
+    #[error(
+        "the family's profile cannot be: {0}; of a link, `straight` or `arc`, `turn` and `kink` are given or \"follows\", \
+         the first one stands upright unless it has a `kink`, and the halves meet in a point unless `peak = \"smooth\"`"
+    )]
     Profile(#[from] NoProfile),
     /// No family has the name.
     #[error("no family is called `{name}`; there is: {}", .known.join(", "))]
@@ -130,7 +133,7 @@ impl Family {
                 let no_profile = profile.solve().err()?;
                 Some(Fault {
                     at: At::table("profile").nth(i).field("half"),
-                    what: format!("the profile cannot be: {no_profile}"),
+                    what: FamilyError::Profile(no_profile).to_string(),
                 })
             })
             .collect();

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::family_check::Check;
 use crate::family_file::{
-    Bows, Every, FittingFile, FromEnd, InnerEvery, JointFile, MemberFile, SkinFile,
+    Bows, Every, FittingFile, FromEnd, InnerEvery, JointFile, MemberFile, Sides, SkinFile,
 };
 use crate::family_measures::{APART, IN_THE_HOUSE, MAY_BE_NOTHING};
 use crate::family_place::At;
@@ -17,13 +17,14 @@ impl Check<'_> {
         for (i, member) in family.members.iter().enumerate() {
             let at = At::table("member").nth(i);
             let whose = format!("member `{}`", member.role);
-            let conditional = !member.when.is_empty() || !member.bows.is_all();
+            let conditional =
+                !member.when.is_empty() || !member.bows.is_all() || member.sides != Sides::Both;
             let before = above.insert(&member.role, conditional);
             if before.is_some_and(|before| !before || !conditional) {
                 self.say(
                     &at.field("role"),
                     format!(
-                        "{whose} is there twice; give the other a role of its own, or both a `when` or `bows`"
+                        "{whose} is there twice; give the other a role of its own, or both a `when`, `bows` or `sides`"
                     ),
                 );
             }
@@ -40,6 +41,14 @@ impl Check<'_> {
             self.stage(&member.stage, &at, &whose);
             self.when(&member.when, &at, &whose);
             self.bows(&member.bows, &at, &whose);
+            if member.bows.is_rest() && before.is_none() {
+                self.say(
+                    &at.field("bows"),
+                    format!(
+                        "{whose}: \"rest\" is what other rules for this role leave, and there is none above it"
+                    ),
+                );
+            }
             match (&member.part, &member.bow) {
                 (Some(part), None) => self.part(part, &at.field("part"), &whose),
                 (None, Some(_)) => self.bow(member, &at, &whose),
@@ -121,6 +130,22 @@ impl Check<'_> {
                 ),
             );
         }
+        if both_sides_at_once && member.sides != Sides::Both {
+            self.say(
+                &at.field("sides"),
+                format!("{whose} is for both sides at once, so that it has no `sides`"),
+            );
+        }
+        let at_bows = member.post.is_some()
+            || member.bow.is_some()
+            || member.across.is_some()
+            || member.strut.is_some();
+        if !at_bows && !member.bows.is_all() {
+            self.say(
+                &at.field("bows"),
+                format!("{whose} does not stand at bows, so that it has no `bows`"),
+            );
+        }
         if (member.post.is_some() || member.bow.is_some()) && self.family.is_by_end(&member.when) {
             self.not_by_end(&member.when, at, whose);
         }
@@ -128,6 +153,8 @@ impl Check<'_> {
 
     fn bows(&mut self, bows: &Bows, at: &At, whose: &str) {
         let counts: &[i64] = match bows {
+            Bows::List(list) if list.is_empty() => &[0],
+            Bows::List(list) => list,
             Bows::FromEnd(FromEnd { from_end }) => &[*from_end + 1],
             Bows::Every(Every { every, from }) => &[*every, *from],
             Bows::InnerEvery(InnerEvery { inner_every }) => &[*inner_every],
@@ -137,6 +164,15 @@ impl Check<'_> {
             self.say(
                 &at.field("bows"),
                 format!("{whose}: bows are counted from 1 to 1000"),
+            );
+        }
+    }
+
+    fn not_the_rest(&mut self, bows: &Bows, at: &At, whose: &str) {
+        if bows.is_rest() {
+            self.say(
+                &at.field("bows"),
+                format!("{whose}: only a member's bows can be \"rest\""),
             );
         }
     }
@@ -167,6 +203,7 @@ impl Check<'_> {
             self.measures(&at.field("every"), &whose, "every", joint.every, APART);
             self.when(&joint.when, &at, &whose);
             self.bows(&joint.bows, &at, &whose);
+            self.not_the_rest(&joint.bows, &at, &whose);
             // What holds at once for everything leaves nothing to a later rule.
             for meeting in meetings(joint) {
                 if held.contains(&meeting) {
@@ -314,6 +351,7 @@ impl Check<'_> {
             self.role(role, &at.field("on"), whose);
         }
         self.bows(&fitting.bows, at, whose);
+        self.not_the_rest(&fitting.bows, at, whose);
         if fitting.on.is_none() && !fitting.bows.is_all() {
             self.say(
                 &at.field("bows"),

@@ -59,6 +59,12 @@ pub(crate) enum Uneven {
     /// Bays all alike, none over the spacing.
     #[serde(rename = "equal bays")]
     EqualBays,
+    /// Whole bays from the front, the last of which takes on what is left.
+    #[serde(rename = "long last bay")]
+    LongLastBay,
+    /// Whole bays between two end bays that share one bay and what is left.
+    #[serde(rename = "short end bays")]
+    ShortEndBays,
 }
 
 impl Uneven {
@@ -66,6 +72,8 @@ impl Uneven {
         match self {
             Uneven::ShortLastBay => "short last bay",
             Uneven::EqualBays => "equal bays",
+            Uneven::LongLastBay => "long last bay",
+            Uneven::ShortEndBays => "short end bays",
         }
     }
 }
@@ -236,7 +244,8 @@ pub(crate) struct PartFile {
     #[serde(default, deserialize_with = "maybe_thickness")]
     pub film: Option<Length>,
     pub fastener: Option<FastenerFile>,
-    /// Left out where the length follows from the places (bow pieces, headers, film).
+    /// Left out where the length follows from the places (bow pieces, headers, film). Of a bow piece that has one, it
+    /// is the stock that the piece is cut from.
     #[serde(default, deserialize_with = "maybe_length")]
     pub length: Option<Length>,
     #[serde(default, deserialize_with = "ends")]
@@ -374,7 +383,7 @@ pub(crate) struct MemberFile {
     pub bows: Bows,
     #[serde(default)]
     pub sides: Sides,
-    /// A line that hangs free: it meets no bow and no post.
+    /// A line that hangs free: it meets no bow and no post. Of a level piece: its ends need nothing that holds them.
     #[serde(default)]
     pub loose: bool,
     /// How far the joints of a line keep from every bow.
@@ -423,14 +432,17 @@ impl Sides {
 #[derive(Clone, Debug, Default, PartialEq, Deserialize)]
 #[serde(
     untagged,
-    expecting = "bows are \"all\", \"ends\", \"inner\" or \"middle\", { from_end = 1 } (so many in from either \
-                 end), { every = 2 } (counted from the front, `from` the first unless said), or { inner_every = 2 }"
+    expecting = "bows are \"all\", \"ends\", \"inner\", \"middle\" or \"rest\", { from_end = 1 } (so many in from either \
+                 end), { every = 2 } (counted from the front, `from` the first unless said), { inner_every = 2 }, or a list \
+                 ([1, 4], counted from the front)"
 )]
 pub(crate) enum Bows {
     /// The default, as no word.
     #[default]
     All,
     Word(BowsWord),
+    /// Counted from the front, from 1. Before the tables, since serde takes a list for one of those.
+    List(Vec<i64>),
     FromEnd(FromEnd),
     Every(Every),
     InnerEvery(InnerEvery),
@@ -443,6 +455,8 @@ pub(crate) enum BowsWord {
     Ends,
     Inner,
     Middle,
+    /// Those that no rule above it for the same role has.
+    Rest,
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -476,10 +490,12 @@ impl Bows {
     pub(crate) fn has(&self, bow: i64, bays: i64) -> bool {
         let inner = bow > 0 && bow < bays;
         match self {
-            Bows::All | Bows::Word(BowsWord::All) => true,
+            // Which are the rest is found where the rules above are known.
+            Bows::All | Bows::Word(BowsWord::All | BowsWord::Rest) => true,
             Bows::Word(BowsWord::Ends) => !inner,
             Bows::Word(BowsWord::Inner) => inner,
             Bows::Word(BowsWord::Middle) => bow == bays / 2,
+            Bows::List(bows) => bows.contains(&(bow + 1)),
             Bows::FromEnd(FromEnd { from_end }) => bow == *from_end || bow == bays - from_end,
             Bows::Every(Every { every, from }) => {
                 bow + 1 >= *from && (bow + 1 - from).checked_rem(*every) == Some(0)
@@ -492,6 +508,10 @@ impl Bows {
 
     pub(crate) fn is_all(&self) -> bool {
         matches!(self, Bows::All | Bows::Word(BowsWord::All))
+    }
+
+    pub(crate) fn is_rest(&self) -> bool {
+        matches!(self, Bows::Word(BowsWord::Rest))
     }
 }
 
@@ -545,6 +565,9 @@ impl Spot {
 pub(crate) struct PostFile {
     #[serde(deserialize_with = "length")]
     pub above_ground: Length,
+    /// What it is cut to, where its part comes longer; its part as it comes when left out.
+    #[serde(default, deserialize_with = "maybe_length")]
+    pub long: Option<Length>,
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]

@@ -9,7 +9,7 @@ use crate::family_check::Check;
 use crate::family_file::{MemberFile, PartFile, Spot, UprightFile};
 use crate::family_place::At;
 use crate::part::End;
-use crate::place::post_line;
+use crate::place::{POST_HINT, post_line};
 
 pub(crate) const HOUSE_LENGTH: RangeInclusive<Length> =
     Length::inches(1)..=Length::millimetres(1_000_000);
@@ -141,6 +141,8 @@ impl Check<'_> {
     pub(crate) fn measures_where(&mut self, member: &MemberFile, at: &At, whose: &str) {
         if let Some(post) = &member.post {
             self.post_top(post.above_ground, at, whose);
+            let at = at.field("post").field("long");
+            self.measures(&at, whose, "long", post.long, SMALL);
         }
         if let Some(bow) = &member.bow {
             let at = at.field("bow").field("insert");
@@ -205,7 +207,7 @@ impl Check<'_> {
                 self.say(
                     &at,
                     format!(
-                        "{whose} stands {} above the ground, higher than the profile is straight",
+                        "{whose} stands {} above the ground, higher than the profile is straight; {POST_HINT}",
                         feet_inch(above)
                     ),
                 );

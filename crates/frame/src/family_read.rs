@@ -16,7 +16,21 @@ pub(crate) fn read_length<E: serde::de::Error>(text: &str) -> Result<Length, E> 
 }
 
 pub(crate) fn length<'de, D: Deserializer<'de>>(from: D) -> Result<Length, D::Error> {
-    read_length(&String::deserialize(from)?)
+    struct Text;
+
+    impl Visitor<'_> for Text {
+        type Value = Length;
+
+        fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+            f.write_str("a length with its unit, such as \"6 in\" or \"1.2 m\"")
+        }
+
+        fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<Length, E> {
+            read_length(text)
+        }
+    }
+
+    from.deserialize_str(Text)
 }
 
 pub(crate) fn maybe_length<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Length>, D::Error> {
@@ -24,10 +38,11 @@ pub(crate) fn maybe_length<'de, D: Deserializer<'de>>(from: D) -> Result<Option<
 }
 
 pub(crate) fn lengths<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<Length>, D::Error> {
-    Vec::<String>::deserialize(from)?
-        .iter()
-        .map(|text| read_length(text))
-        .collect()
+    #[derive(Deserialize)]
+    struct One(#[serde(deserialize_with = "length")] Length);
+
+    let read = Vec::<One>::deserialize(from)?;
+    Ok(read.into_iter().map(|One(length)| length).collect())
 }
 
 /// A length, or that it follows.

@@ -78,7 +78,13 @@ impl Raising<'_> {
                 format!("member `{role}` meets `{other}`, and no joint says what holds them")
             }
             (Found::Nothing, _) => {
-                format!("member `{role}` ends or crosses where there is nothing to hold it")
+                let trouble =
+                    format!("member `{role}` ends or crosses where there is nothing to hold it");
+                // One place will do: the others are mostly the same at the next bow.
+                if self.troubles.iter().any(|said| said.starts_with(&trouble)) {
+                    return false;
+                }
+                format!("{trouble}: {name}")
             }
         };
         self.troubles.push(trouble);
@@ -178,13 +184,17 @@ impl Raising<'_> {
         }
     }
 
-    /// A level piece is held at both ends, and where it crosses uprights, if the family says by what. An upright that
-    /// begins or ends on it is no crossing: it is held there already.
+    /// A level piece is held at both ends unless it is loose, and where it crosses uprights, if the family says by
+    /// what. An upright that begins or ends on it is no crossing: it is held there already.
     fn hold_level(&mut self, level: usize) {
         let (path, name) = (self.members[level].path, self.members[level].name.clone());
         let length = path.length();
+        let must = match self.family.members[self.members[level].rule].loose {
+            true => Must::MayBeHeld,
+            false => Must::BeHeld,
+        };
         for (along, side) in [0.0, length].into_iter().zip(SIDE_NAMES) {
-            self.hold(level, along, None, Must::BeHeld, format!("{name}, {side}"));
+            self.hold(level, along, None, must, format!("{name}, {side}"));
         }
         let (start, end) = (path.at(&self.profile, 0.0), path.at(&self.profile, length));
         // An upright that begins or ends on the piece is held there by its own foot or top.

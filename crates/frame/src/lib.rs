@@ -32,6 +32,7 @@ mod profile_solve;
 mod resolve;
 mod segment;
 mod settle;
+mod stand;
 mod why;
 
 pub use across::Across;

@@ -21,8 +21,8 @@ pub struct Order {
     /// Centre to centre of the bows; the family's first when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bow_spacing: Option<String>,
-    /// What to do when the length is no whole number of bays: "short last bay" or "equal bays", where the family
-    /// is built so.
+    /// What to do when the length is no whole number of bays: "short last bay", "equal bays", "long last bay" or
+    /// "short end bays", where the family is built so.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uneven: Option<String>,
     /// The sender's number for it.

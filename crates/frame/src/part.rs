@@ -175,12 +175,15 @@ pub(crate) fn describe(part: &Part, says: Option<&str>, system: System) -> Strin
                 Some(gauge) => format!("{gauge} ga"),
                 None => format!("wall {}", wall.caliper(system)),
             };
-            let measures = match width == depth {
-                true => width.caliper(system),
-                false => format!("{} by {}", width.caliper(system), depth.caliper(system)),
+            let (kind, measures) = match width == depth {
+                true => ("square", width.caliper(system)),
+                false => (
+                    "rectangular",
+                    format!("{} by {}", width.caliper(system), depth.caliper(system)),
+                ),
             };
             words.push(format!(
-                "square tube {called} in (measures {measures}), {wall}"
+                "{kind} tube {called} in (measures {measures}), {wall}"
             ));
         }
         Some(Section::Timber {

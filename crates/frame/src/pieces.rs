@@ -95,12 +95,13 @@ impl Raising<'_> {
             if over && side != LEFT {
                 return;
             }
+            // A bow of one piece goes into the posts of both sides.
             let into_post = match (i, over) {
                 (0, true) => insert * 2,
                 (0, false) => insert,
                 _ => Length::ZERO,
             };
-            self.bend_piece(&piece.part, from, to, into_post);
+            let cut_to = self.bend_piece(&piece.part, from, to, into_post);
             let (start, end) = (on_bow(from), on_bow(to));
             let place = match (over, file.half.len()) {
                 (true, 1) => self.members[bow].name.clone(),
@@ -113,7 +114,7 @@ impl Raising<'_> {
                 member: bow,
                 from: start.min(end),
                 to: start.max(end),
-                cut_to: None,
+                cut_to,
                 left_from: None,
                 name: place,
             });
@@ -121,21 +122,28 @@ impl Raising<'_> {
         }
     }
 
-    /// A bent piece is as long as what shows of it, and what goes into its neighbours.
-    fn bend_piece(&mut self, part: &str, from: f64, to: f64, into_post: Length) {
+    /// A bent piece is as long as what shows of it, and what goes into its neighbours. What it is cut to comes back
+    /// where its part has a length, and that is more.
+    fn bend_piece(&mut self, part: &str, from: f64, to: f64, into_post: Length) -> Option<Length> {
         let swages: Length = (self.family.part_file(part).into_iter())
             .flat_map(|file| file.swages().collect::<Vec<_>>())
             .sum();
         let hidden = (swages + into_post).to_metres();
         self.derived.length(part, to - from + hidden);
         match self.profile.bend(from, to) {
-            Ok(line) => self.derived.bend(part, line),
+            Ok(line) if self.derived.bend(part, &line) => {}
+            Ok(_) => self.troubles.push(format!(
+                "part `{part}` would have to be bent to several shapes at once; give each a mark of its own"
+            )),
             // A piece with a corner in it is made so, not bent round a former: it has no radii to tell.
             Err(NoBend::Kink { .. }) => {}
             Err(e @ NoBend::NotOnProfile { .. }) => {
                 self.troubles.push(format!("part `{part}`: {e}"));
             }
         }
+        let stock = self.family.part_file(part)?.length?;
+        let needed = Length::from_metres(to - from + hidden, Grid::SIXTEENTH)?;
+        (needed < stock).then_some(needed)
     }
 
     /// All other members are cut from stock, in lines or one piece each.
@@ -158,7 +166,10 @@ impl Raising<'_> {
                     self.derived.length(part, length + swages.to_metres());
                     self.whole(member, part, length, None);
                 }
-                _ if rule.post.is_some() => self.whole(member, part, length, None),
+                Some(stock) if rule.post.is_some() => {
+                    let cut_to = (length < stock.to_metres() - NOTHING).then_some(length);
+                    self.whole(member, part, length, cut_to);
+                }
                 Some(stock)
                     if length <= stock.to_metres() + NOTHING
                         && (placed_by_itself || rule.upright.is_some()) =>

@@ -60,31 +60,14 @@ impl Raising<'_> {
         });
     }
 
-    /// The bows at which a member stands and its conditions hold, by index from the front.
-    fn its_bows(&self, member: &MemberFile, side: usize) -> Vec<i64> {
-        let bays = self.order.bays;
-        (0..=bays)
-            .filter(|bow| member.bows.has(*bow, bays))
-            .filter(|bow| {
-                let end = self.end_of(self.stations[*bow as usize]);
-                self.order.holds(&member.when, end, side)
-            })
-            .collect()
-    }
-
-    fn its_sides(&self, member: &MemberFile) -> impl Iterator<Item = usize> + use<> {
-        let sides = member.sides;
-        BOTH_SIDES.into_iter().filter(move |side| sides.has(*side))
-    }
-
     fn place_posts(&mut self, rule: usize, member: &MemberFile, post: &PostFile, part: &str) {
-        let Some(long) = self.stock_length(part) else {
+        let Some(stock) = self.stock_length(part) else {
             return;
         };
         let mut stood: Vec<(i64, usize)> = self
             .its_sides(member)
             .flat_map(|side| {
-                let bows = self.its_bows(member, side);
+                let bows = self.its_bows(rule, side);
                 bows.into_iter().map(move |bow| (bow, side))
             })
             .collect();
@@ -93,9 +76,17 @@ impl Raising<'_> {
         if stood.is_empty() {
             return;
         }
+        let long = post.long.map_or(stock, Length::to_metres);
+        if long > stock + NOTHING {
+            self.troubles.push(format!(
+                "member `{}` is {long:.3} m long, and part `{part}` has only {stock:.3} m",
+                member.role
+            ));
+            return;
+        }
         let Some((top, up)) = post_line(&self.profile, post.above_ground.to_metres()) else {
             self.troubles.push(format!(
-                "member `{}` stands {} above the ground, higher than the profile is straight",
+                "member `{}` stands {} above the ground, higher than the profile is straight; {POST_HINT}",
                 member.role,
                 post.above_ground.tape(self.order.system)
             ));
@@ -106,6 +97,9 @@ impl Raising<'_> {
             z: top.z - up.z * long,
         };
         for (bow, side) in stood {
+            if !self.is_free(rule, bow, side) {
+                continue;
+            }
             let y = self.stations[bow as usize];
             let point = |at: Across| {
                 let Across { x, z } = mirrored(at, side);
@@ -118,7 +112,10 @@ impl Raising<'_> {
     }
 
     fn place_bows(&mut self, rule: usize, member: &MemberFile) {
-        for bow in self.its_bows(member, LEFT) {
+        for bow in self.its_bows(rule, LEFT) {
+            if !self.is_free(rule, bow, LEFT) {
+                continue;
+            }
             let y = self.stations[bow as usize];
             let [left, right] = BOTH_SIDES.map(|side| self.foot(y, side));
             let path = Path::Arch {
@@ -175,7 +172,7 @@ impl Raising<'_> {
     }
 
     fn place_across(&mut self, rule: usize, member: &MemberFile, spot: &Spot) {
-        let bows = self.its_bows(member, LEFT);
+        let bows = self.its_bows(rule, LEFT);
         if bows.is_empty() {
             return;
         }
@@ -205,7 +202,7 @@ impl Raising<'_> {
 
     fn place_struts(&mut self, rule: usize, member: &MemberFile, strut: &StrutFile) {
         let stood: Vec<(usize, Vec<i64>)> = (self.its_sides(member))
-            .map(|side| (side, self.its_bows(member, side)))
+            .map(|side| (side, self.its_bows(rule, side)))
             .filter(|(_, bows)| !bows.is_empty())
             .collect();
         if stood.is_empty() {
@@ -403,7 +400,8 @@ impl Raising<'_> {
             let mut path = followed.path;
             let start = path.at(&self.profile, 0.0);
             let (end, side) = (self.end_of(start.y), usize::from(start.x > 0.0));
-            if !self.order.holds(&member.when, end, side) {
+            let has_side = in_the_middle(start.x) || member.sides.has(side);
+            if !has_side || !self.order.holds(&member.when, end, side) {
                 continue;
             }
             if let (Path::Straight(_, top), Some(height)) = (&mut path, member.to_height) {
@@ -414,6 +412,10 @@ impl Raising<'_> {
         }
     }
 }
+
+/// What to do about a post that would have to be bent.
+pub(crate) const POST_HINT: &str =
+    "let the profile begin with a straight link as high as that, or the post end on the ground";
 
 /// Where a post on the left ends, and the way up it points: along the profile's leg, or upright where it ends on the
 /// ground. Nothing where the profile is not straight as far up as that.

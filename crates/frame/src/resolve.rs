@@ -9,6 +9,9 @@ use crate::expand::feet_inch;
 use crate::family_file::{Metal, PartFile};
 use crate::part::{Bend, Part, Section, Stretch, describe};
 
+/// Bent pieces whose chord and rise differ by less cannot be told apart with a tape, in metres: 1/16 in.
+const LEAST_TOLD_APART: f64 = 0.0016;
+
 /// Lengths and widths that follow from where parts lie.
 #[derive(Default)]
 pub(crate) struct Derived {
@@ -38,9 +41,15 @@ impl Derived {
         }
     }
 
-    /// A piece of the mark is bent to this line. Pieces of one mark that differ in length are refused elsewhere.
-    pub(crate) fn bend(&mut self, mark: &str, line: BentLine) {
-        self.bends.entry(mark.into()).or_insert(line);
+    /// A piece of the mark is bent to this line; whether all of them are bent alike. Pieces of one mark that differ
+    /// in length are refused elsewhere.
+    pub(crate) fn bend(&mut self, mark: &str, line: &BentLine) -> bool {
+        let first = self
+            .bends
+            .entry(mark.into())
+            .or_insert_with(|| line.clone());
+        let is_near = |a: f64, b: f64| (a - b).abs() < LEAST_TOLD_APART;
+        is_near(first.chord, line.chord) && is_near(first.rise, line.rise)
     }
 
     fn add(&mut self, mark: &str, length: Option<Length>, width: Option<Length>) {
@@ -64,10 +73,14 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         derived.found.get(&file.mark).map(Vec::as_slice),
     ) {
         (Some(length), None) => (Some(length), None),
+        // A sheet must be as long as said; of stock, what is over is cut off.
+        (Some(length), Some([(needed, None)])) if *needed <= length => (Some(length), None),
         (Some(length), Some([(needed, width)])) if *needed == length => (Some(length), *width),
-        (Some(length), Some(several)) => {
+        (Some(length), Some(several))
+            if several.len() == 1 || several.iter().any(|(needed, _)| *needed > length) =>
+        {
             return Err(format!(
-                "part `{}` is said to be {} long, and its places need {}; leave its `length` out",
+                "part `{}` is said to be {} long, and its places need {}; leave its `length` out, or make it of more pieces",
                 file.mark,
                 feet_inch(length),
                 in_words(several)
@@ -75,9 +88,15 @@ pub(crate) fn resolve(file: &PartFile, derived: &Derived, system: System) -> Res
         }
         (None, None) => (None, None),
         (None, Some([(length, width)])) => (Some(*length), *width),
-        (None, Some(several)) => {
+        (said, Some(several)) => {
+            let or_cut = match (said, several.iter().any(|(_, width)| width.is_some())) {
+                (None, false) if !derived.bends.contains_key(&file.mark) => {
+                    ", or the part the `length` that all are cut from"
+                }
+                _ => "",
+            };
             return Err(format!(
-                "part `{}` would have to be of several lengths at once: {}; give each a mark of its own",
+                "part `{}` would have to be of several lengths at once: {}; give each a mark of its own{or_cut}",
                 file.mark,
                 in_words(several)
             ));

@@ -339,8 +339,8 @@ fn uneven(order: &Order, family: &Family) -> Result<Option<Uneven>, String> {
         })
 }
 
-/// Two bows nearer to each other than this leave no room for what is fastened to them (a design value of our own).
-const LEAST_BAY: Length = Length::inches(12);
+/// Two bows nearer to each other than this would touch: tubes are up to 2-3/8 in thick (a design value of our own).
+const LEAST_BAY: Length = Length::inches(3);
 
 /// What whole bays leave for a last one, when that is too short for one.
 fn too_short_a_bay(length: Length, spacing: Length, uneven: Option<Uneven>) -> Option<Length> {
@@ -364,6 +364,19 @@ fn stations_of(length: Length, spacing: Length, uneven: Option<Uneven>) -> Optio
             stations = (0..=bays)
                 .map(|bow| Length::nanometres(length.as_nanometres() * bow / bays))
                 .collect();
+        }
+        // A house shorter than one bay is that one bay.
+        Some(Uneven::LongLastBay) => {
+            stations.truncate(whole.max(1) as usize);
+            stations.push(length);
+        }
+        // One bay and what is left are halved, so that an end bay is from half a bay to a whole one.
+        Some(Uneven::ShortEndBays) => {
+            let between = spacing * (whole - 1).max(0);
+            let end = Length::nanometres((length - between).as_nanometres() / 2);
+            stations = vec![Length::ZERO];
+            stations.extend((0..whole).map(|bow| end + spacing * bow));
+            stations.push(length);
         }
     }
     Some(stations)

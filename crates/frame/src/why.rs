@@ -247,6 +247,11 @@ fn bows(bows: &Bows, order: &Settled) -> String {
         Bows::Word(BowsWord::Ends) => "each end bow".into(),
         Bows::Word(BowsWord::Inner) => "each bow but the end bows".into(),
         Bows::Word(BowsWord::Middle) => "the middle bow".into(),
+        Bows::Word(BowsWord::Rest) => "each bow that has no other".into(),
+        Bows::List(list) => {
+            let list: Vec<String> = list.iter().map(i64::to_string).collect();
+            format!("bow {}", list.join(", "))
+        }
         Bows::FromEnd(FromEnd { from_end }) => format!("the bow {from_end} in from either end"),
         Bows::Every(Every { every, from }) => {
             format!("every {} bow from bow {from} on", nth(*every))

@@ -695,7 +695,7 @@ fn a_line_in_the_middle_is_one_line() {
 fn a_fault_of_form_points_at_its_line() {
     // what is changed, to what, the line it stands on, a word of the message
     let faults = [
-        ("width = \"12 ft\"", "width = 12", "string"),
+        ("width = \"12 ft\"", "width = 12", "a length with its unit"),
         ("width = \"12 ft\"", "width = \"twelve\"", "twelve"),
         ("width = \"12 ft\"", "breadth = \"12 ft\"", "breadth"),
         (

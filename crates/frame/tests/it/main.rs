@@ -7,6 +7,7 @@
 
 mod any_family;
 mod bends;
+mod bulletins;
 mod drawings;
 mod families;
 mod family_profiles;
@@ -23,3 +24,4 @@ mod published;
 mod round;
 mod sidewall;
 mod sound;
+mod trade;

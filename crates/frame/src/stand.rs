@@ -1,0 +1,48 @@
+//! At which bows, and on which sides, a rule of the family puts its member.
+
+use crate::expand::{BOTH_SIDES, Raising};
+use crate::family_file::MemberFile;
+
+impl Raising<'_> {
+    /// The bows at which a member stands and its conditions hold, by index from the front.
+    pub(crate) fn its_bows(&self, rule: usize, side: usize) -> Vec<i64> {
+        let is_rest = self.family.members[rule].bows.is_rest();
+        (0..=self.order.bays)
+            .filter(|bow| self.stands(rule, *bow, side))
+            .filter(|bow| !(is_rest && self.is_taken(rule, *bow, side)))
+            .collect()
+    }
+
+    fn stands(&self, rule: usize, bow: i64, side: usize) -> bool {
+        let member = &self.family.members[rule];
+        let end = self.end_of(self.stations[bow as usize]);
+        member.bows.has(bow, self.order.bays) && self.order.holds(&member.when, end, side)
+    }
+
+    /// Whether a rule above this one puts a member of the same role at a bow.
+    fn is_taken(&self, rule: usize, bow: i64, side: usize) -> bool {
+        let members = &self.family.members;
+        (0..rule)
+            .filter(|above| members[*above].role == members[rule].role)
+            .any(|above| members[above].sides.has(side) && self.stands(above, bow, side))
+    }
+
+    /// Whether a post or a bow has its place for itself; says so where it has not.
+    pub(crate) fn is_free(&mut self, rule: usize, bow: i64, side: usize) -> bool {
+        let is_free = !self.is_taken(rule, bow, side);
+        if !is_free {
+            let role = &self.family.members[rule].role;
+            self.troubles.push(format!(
+                "member `{role}` is there twice at bow {}: two rules for one role must not share a bow; the lower one \
+                 may have bows = \"rest\"",
+                bow + 1
+            ));
+        }
+        is_free
+    }
+
+    pub(crate) fn its_sides(&self, member: &MemberFile) -> impl Iterator<Item = usize> + use<> {
+        let sides = member.sides;
+        BOTH_SIDES.into_iter().filter(move |side| sides.has(*side))
+    }
+}
