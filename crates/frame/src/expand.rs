@@ -6,14 +6,16 @@ use measure::Length;
 
 use crate::across::Across;
 use crate::family::{Family, FamilyError};
-use crate::family_file::{ProfileFile, Spare, Spot};
+use crate::family_file::ProfileFile;
 use crate::graph::{Cut, Frame, Hung, Joint, JointKind, Member, MemberRule, Package, Piece};
 use crate::meet::{Index, Roles};
 use crate::order::{Order, Refusal};
 use crate::part::{Mark, Part, SubKit};
+use crate::part_file::Spare;
 use crate::profile::Profile;
 use crate::resolve::{Derived, resolve};
 use crate::settle::Settled;
+use crate::where_file::Spot;
 use crate::why;
 
 /// Why an order did not become a frame.

@@ -5,13 +5,16 @@ use measure::Length;
 use serde::Deserialize;
 
 use crate::family_file::{
-    Choice, Cutting, Exclusion, Extent, FittingFile, JointFile, LinkFile, MemberFile, Need,
-    PackageFile, PartFile, ProfileFile, Profiles, Size, SkinFile, StageFile, Turn, When,
+    Choice, Cutting, Exclusion, Extent, LinkFile, Need, PackageFile, ProfileFile, Profiles, Size,
+    StageFile, Turn, When,
 };
 use crate::family_place::{self, At, Fault};
+use crate::part_file::PartFile;
 use crate::profile::Profile;
 use crate::profile_asked::{Ask, AskedLink, NoProfile, Shape};
+use crate::rule_file::{JointFile, MemberFile};
 use crate::settle::Settled;
+use crate::skin_file::{FittingFile, SkinFile};
 
 /// A design that can be ordered in sizes, read from its file and checked against itself.
 #[derive(Clone, Debug, PartialEq, Deserialize)]

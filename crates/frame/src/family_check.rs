@@ -7,9 +7,10 @@ use std::collections::BTreeSet;
 
 use crate::expand::feet_inch;
 use crate::family::Family;
-use crate::family_file::{LinkFile, Spot, When};
+use crate::family_file::{LinkFile, When};
 use crate::family_measures::HOUSE_LENGTH;
 use crate::family_place::{At, Fault};
+use crate::where_file::Spot;
 
 /// Far more than any house; what goes beyond is a slip of the pen, and would fill the memory.
 const MOST_BAYS: i64 = 1_000;

@@ -3,12 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::family_check::Check;
-use crate::family_file::{
-    Bows, Every, FittingFile, FromEnd, InnerEvery, JointFile, MemberFile, Sides, SkinFile,
-};
 use crate::family_measures::{APART, IN_THE_HOUSE, MAY_BE_NOTHING};
 use crate::family_place::At;
 use crate::pieces::OVER;
+use crate::rule_file::{JointFile, MemberFile};
+use crate::skin_file::{FittingFile, SkinFile};
+use crate::where_file::{Bows, Every, FromEnd, InnerEvery, Sides};
 
 impl Check<'_> {
     pub(crate) fn members(&mut self) {

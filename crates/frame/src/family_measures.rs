@@ -6,10 +6,12 @@ use measure::{Length, Mass};
 
 use crate::expand::feet_inch;
 use crate::family_check::Check;
-use crate::family_file::{MemberFile, PartFile, Spot, UprightFile};
 use crate::family_place::At;
 use crate::part::End;
+use crate::part_file::PartFile;
 use crate::place::{POST_HINT, post_line};
+use crate::rule_file::{MemberFile, UprightFile};
+use crate::where_file::Spot;
 
 pub(crate) const HOUSE_LENGTH: RangeInclusive<Length> =
     Length::inches(1)..=Length::millimetres(1_000_000);

@@ -8,8 +8,8 @@ use std::sync::Arc;
 
 use measure::{Length, Mass, System};
 
-use crate::family_file::Spare;
 use crate::part::{Mark, Part, SubKit};
+use crate::part_file::Spare;
 use crate::profile::Profile;
 
 /// A point in space, in metres.

@@ -6,12 +6,12 @@ use std::sync::Arc;
 use measure::{Grid, Length};
 
 use crate::expand::{BOTH_ENDS, BOTH_SIDES, END_NAMES, FRONT, LEFT, Raising, SIDE_NAMES};
-use crate::family_file::{
-    Bays, EdgeFile, EndSkinFile, FittingFile, GroundSkinFile, OverFile, SideSkinFile, SkinFile,
-};
 use crate::graph::{Hung, Path, Point};
 use crate::part::{Mark, SubKit};
 use crate::resolve::whole_inch;
+use crate::skin_file::{
+    Bays, EdgeFile, EndSkinFile, FittingFile, GroundSkinFile, OverFile, SideSkinFile, SkinFile,
+};
 use crate::why;
 
 /// One sheet before it hangs.

@@ -147,7 +147,7 @@ impl Raising<'_> {
             return;
         };
         let spot = self.family.members[self.members[line].rule].along.clone();
-        let s = spot.filter(|spot| !matches!(spot, crate::family_file::Spot::Point { .. }));
+        let s = spot.filter(|spot| !matches!(spot, crate::where_file::Spot::Point { .. }));
         let whose = self.members[line].role.clone();
         let s = s.map(|spot| self.along_profile(&spot, &whose)).map(|s| {
             if start.x > NOTHING {

@@ -3,6 +3,7 @@
 //! [`Order::read`] → [`expand`] → [`PartsList::of`]. No quantity is typed in: each is the sum of its places.
 
 mod across;
+mod bays;
 mod bend;
 mod closing;
 mod cut;
@@ -23,6 +24,7 @@ mod meet;
 mod nearest;
 mod order;
 mod part;
+mod part_file;
 mod parts_list;
 mod pieces;
 mod place;
@@ -30,9 +32,12 @@ mod profile;
 mod profile_asked;
 mod profile_solve;
 mod resolve;
+mod rule_file;
 mod segment;
 mod settle;
+mod skin_file;
 mod stand;
+mod where_file;
 mod why;
 
 pub use across::Across;

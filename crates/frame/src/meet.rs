@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::expand::{LEFT, NOTHING, Raising};
 use crate::family::Family;
-use crate::family_file::JointFile;
 use crate::graph::{Member, Path, Point};
+use crate::rule_file::JointFile;
 
 /// Axes that pass each other by no more than this meet, in metres: a saw stop's grid.
 pub(crate) const TOUCH: f64 = 0.0016;

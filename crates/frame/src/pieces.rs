@@ -5,10 +5,10 @@ use measure::{Grid, Length};
 use crate::bend::NoBend;
 use crate::cut::{self, Avoid, Stock};
 use crate::expand::{BOTH_SIDES, LEFT, NOTHING, Raising, SAW, SIDE_NAMES};
-use crate::family_file::{BowFile, MemberFile};
 use crate::graph::{Path, Piece};
 use crate::meet::Meeting;
 use crate::part::Mark;
+use crate::rule_file::{BowFile, MemberFile};
 
 /// The word for a bow's last piece, when it runs over the peak to the other side.
 pub(crate) const OVER: &str = "over the peak";

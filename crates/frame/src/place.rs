@@ -4,9 +4,10 @@ use measure::Length;
 
 use crate::across::Across;
 use crate::expand::{BOTH_ENDS, BOTH_SIDES, END_NAMES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
-use crate::family_file::{ArchFile, LevelFile, MemberFile, PostFile, Spot, StrutFile, UprightFile};
 use crate::graph::{Member, Path, Point};
 use crate::profile::Profile;
+use crate::rule_file::{ArchFile, LevelFile, MemberFile, PostFile, StrutFile, UprightFile};
+use crate::where_file::Spot;
 
 /// Uprights at a spacing end where they would be shorter than this, unless the family says otherwise.
 const LEAST_UPRIGHT: Length = Length::inches(12);

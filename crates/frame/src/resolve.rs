@@ -6,8 +6,8 @@ use measure::{Grid, Length, Mass, System};
 
 use crate::bend::BentLine;
 use crate::expand::feet_inch;
-use crate::family_file::{Metal, PartFile};
 use crate::part::{Bend, Part, Section, Stretch, describe};
+use crate::part_file::{Metal, PartFile};
 
 /// Bent pieces whose chord and rise differ by less cannot be told apart with a tape, in metres: 1/16 in.
 const LEAST_TOLD_APART: f64 = 0.0016;

@@ -1,7 +1,7 @@
 //! At which bows, and on which sides, a rule of the family puts its member.
 
 use crate::expand::{BOTH_SIDES, Raising};
-use crate::family_file::MemberFile;
+use crate::rule_file::MemberFile;
 
 impl Raising<'_> {
     /// The bows at which a member stands and its conditions hold, by index from the front.

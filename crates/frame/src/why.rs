@@ -3,11 +3,10 @@
 use measure::{Grid, Length, System};
 
 use crate::family::Family;
-use crate::family_file::{
-    Bows, BowsWord, Every, FittingFile, FromEnd, InnerEvery, JointFile, MemberFile, Sides, Spot,
-    StrutEnd, UprightFile,
-};
+use crate::rule_file::{JointFile, MemberFile, StrutEnd, UprightFile};
 use crate::settle::Settled;
+use crate::skin_file::FittingFile;
+use crate::where_file::{Bows, BowsWord, Every, FromEnd, InnerEvery, Sides, Spot};
 
 /// The rule of a member: where it lies, and how it is cut.
 pub(crate) fn member(rule: &MemberFile, family: &Family, order: &Settled) -> String {
