@@ -30,38 +30,7 @@ fn listed(order: &Order) -> PartsList {
 }
 
 /// The largest house with every option that goes together; the bench of the issue expands it.
-const LARGEST: &str = r#"
-name = "the largest straight-wall house"
-family = "sidewall-30"
-length = "192 ft"
-bow_spacing = "4 ft"
-[options]
-side = "6 ft"
-truss = "webbed trusses"
-purlins = "5 lines"
-purlin_tube = "lighter"
-corner_braces = "four"
-wind_braces = "four"
-base = "board"
-anchors = "at every fourth bow"
-layers = "two"
-shade = "50 percent"
-ground_cover = "woven"
-[front]
-door = "double"
-shutter = "one"
-[back]
-door = "single"
-fan = "one"
-[left]
-roll_up = "hand crank"
-wind_panels = "both ends"
-screen = "one"
-[right]
-roll_up = "hand crank"
-wind_panels = "both ends"
-screen = "one"
-"#;
+const LARGEST: &str = include_str!("../../benches/largest.toml");
 
 /// 96 ft with nearly everything: sides of 6 ft, webbed trusses, five lines in light tube, braces, boards, two films.
 const NEARLY_ALL: &str = r#"
