@@ -151,6 +151,11 @@ impl Family {
         &self.size.bow_spacing
     }
 
+    /// The least and the greatest length that can be ordered.
+    pub fn lengths(&self) -> [Length; 2] {
+        [self.size.least_length, self.size.most_length]
+    }
+
     /// What an order may ask for when its length is no whole number of bays.
     pub fn may_be_uneven(&self) -> Vec<&'static str> {
         self.size.uneven.iter().map(|way| way.name()).collect()

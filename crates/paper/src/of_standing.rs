@@ -192,7 +192,7 @@ fn order_line(ordered: &Ordered) -> String {
     said.extend(
         options
             .iter()
-            .map(|(key, choice)| format!("{key}: {choice}")),
+            .map(|(key, choice)| format!("{}: {choice}", key.replace('_', " "))),
     );
     for (place, choices) in [
         ("front", front),
@@ -201,7 +201,9 @@ fn order_line(ordered: &Ordered) -> String {
         ("right", right),
     ] {
         let choices = choices.iter();
-        said.extend(choices.map(|(key, choice)| format!("{place} {key}: {choice}")));
+        said.extend(
+            choices.map(|(key, choice)| format!("{place} {}: {choice}", key.replace('_', " "))),
+        );
     }
     let line = said.join(", ");
     match number {

@@ -66,20 +66,28 @@ const PAGES: [(&str, &str, &str); 15] = [
 
 fn main() {
     let arguments: Vec<String> = std::env::args().collect();
-    let [_, program, folder] = arguments.as_slice() else {
-        panic!("usage: pictures PROGRAM FOLDER");
+    let (program, folder, order) = match arguments.as_slice() {
+        [_, program, folder] => (program, folder, None),
+        [_, program, folder, order] => (program, folder, Some(Path::new(order))),
+        _ => panic!("usage: pictures PROGRAM FOLDER [ORDER]"),
     };
     fs::create_dir_all(folder).unwrap();
     let place = tempfile::TempDir::new().unwrap();
     for (width, height) in [(390, 844), (1280, 800)] {
         let job = place.path().join(format!("{width}.tallyard"));
-        let laid = Command::new(program)
-            .args(["demo", "--lay"])
-            .arg(&job)
-            .status()
-            .unwrap();
-        assert!(laid.success());
-        let yard = Running::open(program, &job);
+        let yard = match order {
+            // Another house, to look at its drawings.
+            Some(order) => Running::open_with(program, &job, &[Path::new("--order"), order]),
+            None => {
+                let laid = Command::new(program)
+                    .args(["demo", "--lay"])
+                    .arg(&job)
+                    .status()
+                    .unwrap();
+                assert!(laid.success());
+                Running::open(program, &job)
+            }
+        };
         let browser = Browser::open(width, height);
         let take = |name: &str| {
             let png = browser.ask("/screenshot", None);
@@ -90,7 +98,11 @@ fn main() {
         take("join");
         browser.fill("#who", "Ines");
         browser.submit("button.main");
+        let of_order = |path: &str| path.starts_with("/order") || path == "/drawings";
         for (name, path, act) in PAGES {
+            if order.is_some() && !of_order(path) {
+                continue;
+            }
             browser.go(&format!("{}{path}", yard.said("address")));
             browser.run(act);
             take(name);

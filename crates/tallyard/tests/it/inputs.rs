@@ -88,7 +88,7 @@ fn an_order_of_no_known_family_is_told_which_there_are() {
     changed(&place, "gothic-24", "gothic-99");
     place.refuses(
         &["parts", "changed.toml"],
-        "changed.toml: family: no family is called `gothic-99`; there is: gothic-24",
+        "changed.toml: family: no family is called `gothic-99`; there is: gothic-24, round-16, sidewall-30",
     );
 }
 

@@ -3,7 +3,7 @@
 use axum::Extension;
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
-use frame::View;
+use frame::{Family, View};
 use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
 use tally::{Difference, Ordered, Standing, Verdict};
@@ -57,13 +57,13 @@ fn with_order(ordered: &Ordered, difference: Option<&Difference>, view: View) ->
         p {
             (tape(frame.width)) " wide, " (tape(frame.length)) " long, " (tape(frame.height)) " high; "
             (frame.bows) " bows, " (tape(frame.bow_spacing)) " apart, centre to centre."
-            @for (key, choice) in &ordered.order.options { " " (state::capitalised(key)) ": " (choice) "." }
+            @for (key, choice) in &ordered.order.options { " " (state::capitalised(&key.replace('_', " "))) ": " (choice) "." }
             @if let Some(way) = &ordered.order.uneven { " Last bay: " (way) "." }
             @for (end, choices) in [
                 ("Front", &ordered.order.front), ("Back", &ordered.order.back),
                 ("Left", &ordered.order.left), ("Right", &ordered.order.right),
             ] {
-                @for (key, choice) in choices { " " (end) " " (key) ": " (choice) "." }
+                @for (key, choice) in choices { " " (end) " " (key.replace('_', " ")) ": " (choice) "." }
             }
         }
         (drawing(ordered, difference, view))
@@ -214,41 +214,52 @@ pub(crate) async fn why(
 fn form(standing: &Standing) -> Markup {
     let said = standing.state.order.as_ref().map(|seen| seen.toml.clone());
     html! {
-        @for family in frame::Family::shipped() {
-            h2 { (family.title) }
-            form method="post" action="/order" {
-                input type="hidden" name="id" value=(store::fresh_id());
-                input type="hidden" name="family" value=(family.name);
-                label { "What you call it" input type="text" name="name" required maxlength="80"; }
-                label { "Length" input type="text" name="length" required placeholder="48 ft" maxlength="40"; }
-                label { "Bow spacing"
-                    select name="bow_spacing" {
-                        @for spacing in family.bow_spacings() { option { (spacing.tape(measure::System::FeetInch)) } }
-                    }
-                }
-                @if !family.may_be_uneven().is_empty() {
-                    label { "If the length is no whole number of bays"
-                        select name="uneven" {
-                            option value="" { "refuse it" }
-                            @for way in family.may_be_uneven() { option { (way) } }
-                        }
-                    }
-                }
-                @for option in family.choices() {
-                    @for table in option.tables() {
-                        label {
-                            (option.says) @if option.tables().len() > 1 { ", " (table) }
-                            select name=(format!("{table}.{}", option.key)) {
-                                @for choice in &option.choices { option { (choice) } }
-                            }
-                        }
-                    }
-                }
-                p { button.main type="submit" { "Work out the parts" } }
-            }
+        @for family in Family::shipped() {
+            details { summary { (family.title) } (family_form(&family)) }
         }
         h2 { "Or the order file" }
         (text_form(said.as_deref().unwrap_or_default()))
+    }
+}
+
+/// What can be chosen of one family.
+fn family_form(family: &Family) -> Markup {
+    let [least, most] = family
+        .lengths()
+        .map(|length| length.tape(measure::System::FeetInch));
+    html! {
+        form method="post" action="/order" {
+            input type="hidden" name="id" value=(store::fresh_id());
+            input type="hidden" name="family" value=(family.name);
+            label { "What you call it" input type="text" name="name" required maxlength="80"; }
+            label { "Length, from " (least) " to " (most)
+                input type="text" name="length" required placeholder="48 ft" maxlength="40";
+            }
+            label { "Bow spacing"
+                select name="bow_spacing" {
+                    @for spacing in family.bow_spacings() { option { (spacing.tape(measure::System::FeetInch)) } }
+                }
+            }
+            @if !family.may_be_uneven().is_empty() {
+                label { "If the length is no whole number of bays"
+                    select name="uneven" {
+                        option value="" { "refuse it" }
+                        @for way in family.may_be_uneven() { option { (way) } }
+                    }
+                }
+            }
+            @for option in family.choices() {
+                @for table in option.tables() {
+                    label {
+                        (option.says) @if option.tables().len() > 1 { ", " (table) }
+                        select name=(format!("{table}.{}", option.key)) {
+                            @for choice in &option.choices { option { (choice) } }
+                        }
+                    }
+                }
+            }
+            p { button.main type="submit" { "Work out the parts" } }
+        }
     }
 }
 
