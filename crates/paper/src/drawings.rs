@@ -14,6 +14,21 @@ pub struct Drawings {
     pub large: Vec<Drawing>,
     /// Four to a sheet.
     pub small: Vec<Drawing>,
+    /// What is cut in the yard.
+    pub cuts: Vec<Cut>,
+}
+
+/// One piece that is cut in the yard.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct Cut {
+    /// What it is cut from.
+    pub mark: String,
+    /// The length it is cut to.
+    pub to: String,
+    /// Where it goes.
+    pub place: String,
+    /// The place whose leftover it is cut from; empty where it is cut from a whole piece.
+    pub left_from: String,
 }
 
 /// One drawing.
@@ -34,6 +49,7 @@ struct Shown<'a> {
     order: &'a str,
     large: Vec<Caption<'a>>,
     small: Vec<Caption<'a>>,
+    cuts: &'a [Cut],
 }
 
 #[derive(Serialize)]
@@ -78,6 +94,7 @@ pub fn drawings(drawings: &Drawings, print: &Print) -> Result<Vec<u8>, PaperErro
         order: &drawings.order,
         large,
         small,
+        cuts: &drawings.cuts,
     };
     let files = all.iter().map(|drawing| drawing.svg.as_str()).collect();
     typeset_with(Template::Drawings, &shown, files, print)

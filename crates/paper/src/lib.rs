@@ -19,7 +19,7 @@ mod tally_sheet;
 mod text;
 mod typeset;
 
-pub use drawings::{Drawing, Drawings, drawings};
+pub use drawings::{Cut, Drawing, Drawings, drawings};
 pub use of_standing::{drawings_of, osd_of, tally_sheet_of};
 pub use osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting, osd};
 pub use print::{Moment, PaperError, Print, Sheet};

@@ -4,7 +4,7 @@ use frame::{HouseEnd, Order, View};
 use measure::System;
 use tally::{Condition, MarkDifference, Ordered, Seen, Standing, Verdict};
 
-use crate::drawings::{Drawing, Drawings};
+use crate::drawings::{Cut, Drawing, Drawings};
 use crate::osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting};
 use crate::tally_sheet::{TallyGroup, TallyRow, TallySheet};
 
@@ -162,7 +162,27 @@ pub fn drawings_of(standing: &Standing) -> Option<Drawings> {
         order: order_line(ordered),
         large,
         small,
+        cuts: cuts(ordered),
     })
+}
+
+/// Every piece that is cut in the yard, mark by mark, the longest first: in that order none is cut too short for what
+/// its leftover must still give.
+fn cuts(ordered: &Ordered) -> Vec<Cut> {
+    let mut cuts = Vec::new();
+    for line in &ordered.parts.lines {
+        let mut places: Vec<_> = (line.places.iter())
+            .filter_map(|place| Some((place.cut_to?, place)))
+            .collect();
+        places.sort_by_key(|(length, _)| std::cmp::Reverse(*length));
+        cuts.extend(places.into_iter().map(|(length, place)| Cut {
+            mark: line.part.mark.0.clone(),
+            to: length.tape(ordered.frame.system),
+            place: place.name.clone(),
+            left_from: place.left_from.clone().unwrap_or_default(),
+        }));
+    }
+    cuts
 }
 
 fn capitalised(words: &str) -> String {

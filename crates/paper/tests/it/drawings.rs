@@ -1,6 +1,6 @@
 //! The drawings as a paper: each is there, can be found, and is told to who cannot see it.
 
-use paper::{Drawing, Drawings, PaperError, drawings};
+use paper::{Cut, Drawing, Drawings, PaperError, drawings};
 
 use crate::pdf::{Pdf, squeeze};
 use crate::sample;
@@ -25,14 +25,36 @@ fn paper() -> Drawings {
         small: (1..=5)
             .map(|n| drawing(&format!("Joint {n}"), &format!("N{n} x 2")))
             .collect(),
+        cuts: vec![
+            Cut {
+                mark: "R1".into(),
+                to: "7 ft".into(),
+                place: "ridge, piece 5 of 5".into(),
+                left_from: String::new(),
+            },
+            Cut {
+                mark: "R1".into(),
+                to: "2 ft 6 in".into(),
+                place: "purlin, left, piece 5 of 5".into(),
+                left_from: "ridge, piece 5 of 5".into(),
+            },
+        ],
     }
 }
 
 #[test]
 fn every_drawing_is_there_with_its_figures() {
     let pdf = Pdf::new(&drawings(&paper(), &sample::print()).unwrap());
-    // Two large ones on a sheet each, five small ones on two.
-    assert_eq!(pdf.pages(), 4);
+    // Two large ones on a sheet each, five small ones on two, and what is cut.
+    assert_eq!(pdf.pages(), 5);
+    let cuts = squeeze(&pdf.page(5));
+    for words in [
+        "a whole one",
+        "2 ft 6 in",
+        "what is left of ridge, piece 5 of 5",
+    ] {
+        assert!(cuts.contains(&squeeze(words)), "{words}: {cuts}");
+    }
     for (page, words) in [
         (1, ["Plan", "12 x 4 ft"]),
         (2, ["Side", "10 ft 9 in"]),

@@ -91,6 +91,17 @@ fn with_order(ordered: &Ordered, difference: Option<&Difference>, view: View) ->
                 }
             }
         }
+        h2 { "What it should weigh" }
+        p { "For the freight bill: a shipment that weighs much less than this has something left out." }
+        table {
+            tbody {
+                tr { th scope="row" { "What the house needs" } td.num { (weighs(ordered.parts.mass())) } }
+                @for package in &ordered.parts.packed {
+                    tr { th scope="row" { (state::capitalised(&package.says)) ", with what is in it" } td.num { (weighs(package.gross)) } }
+                }
+                tr { th scope="row" { "All of it, spares and packing too" } td.num.big { (weighs(ordered.parts.gross())) } }
+            }
+        }
         details.no-print {
             summary { "Change the order" }
             p { "Counts stay; what is needed is worked out anew." }
@@ -135,6 +146,11 @@ fn drawing(ordered: &Ordered, difference: Option<&Difference>, view: View) -> Ma
             a.button href="/drawings" { "All drawings" }
         }
     }
+}
+
+/// In both units, since a freight bill may be in either.
+fn weighs(mass: measure::Mass) -> String {
+    format!("{:.0} kg ({:.0} lb)", mass.to_kilograms(), mass.to_pounds())
 }
 
 fn mass(mass: measure::Mass) -> String {
