@@ -32,6 +32,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             frame::end_elevation(&frame, end),
         )?;
     }
+    if let Some(svg) = frame::section(&frame) {
+        write("section".into(), svg)?;
+    }
     write("side".into(), frame::side_elevation(&frame))?;
     for (i, part) in frame.parts.iter().enumerate() {
         if let Some(svg) = frame::bow_flat(&frame, &part.mark.0) {

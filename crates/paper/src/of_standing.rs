@@ -139,7 +139,11 @@ pub fn drawings_of(standing: &Standing) -> Option<Drawings> {
         );
         large.push(drawing(title, says, frame::end_elevation(frame, end)));
     }
-    let side = "The left side from outside.".into();
+    if let Some(svg) = frame::section(frame) {
+        let says = "A bow between the ends, with what stands in its plane.".into();
+        large.push(drawing("Section".into(), says, svg));
+    }
+    let side = "The right side from outside.".into();
     large.push(drawing(
         "Side elevation".into(),
         side,

@@ -3,10 +3,10 @@
 use super::dimension::{Chain, STEP, chain, dimension, stroke};
 use super::line::{Line, points, split_at_ground, tape, thickness};
 use super::marks::Marks;
-use super::openings::{draw_opening, openings};
+use super::openings::{Opening, draw_opening, openings};
 use super::sheet::{Anchor, Letters, LineType, MM, Sheet};
 use super::svg::{PathText, Spot, text_width};
-use crate::graph::{Frame, Path, Piece, Point};
+use crate::graph::{Frame, Member, Path, Piece, Point};
 
 /// The widest that the house is drawn, in drawing units, and the highest.
 const WIDEST: f64 = 720.0;
@@ -49,18 +49,78 @@ impl HouseEnd {
 
 /// Draws one end as someone sees it who stands before it, outside.
 pub fn end_elevation(frame: &Frame, end: HouseEnd) -> String {
-    let half = frame.width.to_metres() / 2.0;
-    let height = frame.height.to_metres();
-    let widest = widest(frame);
-    let scale = (WIDEST / (2.0 * widest).max(0.1)).min(HIGHEST / height.max(0.1));
     let side = match end {
         HouseEnd::Front => 1.0,
         HouseEnd::Back => -1.0,
     };
+    let shown = Shown {
+        y: end.y(frame),
+        side,
+        opens: openings(frame, end),
+        title: format!("End elevation, {}", end.says()),
+        seen: format!("{} end seen from outside", end.says()),
+        class: "end-elevation",
+    };
+    across_the_house(frame, &shown)
+}
+
+/// Draws what stands at one bow between the ends: the one with the most pieces, such as a tie with its webs. Nothing
+/// where no bow has more than itself and its posts.
+pub fn section(frame: &Frame) -> Option<String> {
+    let inner = frame
+        .stations
+        .get(1..frame.stations.len().checked_sub(1)?)?;
+    let (bow, y, pieces) = (inner.iter().enumerate())
+        .map(|(i, station)| {
+            let y = station.to_metres();
+            let in_plane = |member: &&Member| {
+                let at = |s: f64| member.path.at(&frame.profile, s).y;
+                member.on.is_none()
+                    && matches!(member.path, Path::Straight(..))
+                    && (at(0.0) - y).abs() < SAME
+                    && (at(member.path.length()) - y).abs() < SAME
+            };
+            (i + 2, y, frame.members.iter().filter(in_plane).count())
+        })
+        // Of several alike, the first.
+        .max_by_key(|(bow, _, pieces)| (*pieces, std::cmp::Reverse(*bow)))?;
+    (pieces > 2).then(|| {
+        across_the_house(
+            frame,
+            &Shown {
+                y,
+                side: 1.0,
+                opens: Vec::new(),
+                title: format!("Section at bow {bow}"),
+                seen: format!("cut at bow {bow}, seen from the front"),
+                class: "section",
+            },
+        )
+    })
+}
+
+/// A view along the house.
+struct Shown {
+    /// Where along it.
+    y: f64,
+    /// 1 where the left of the house is on the left of the sheet, else −1.
+    side: f64,
+    opens: Vec<Opening>,
+    title: String,
+    /// From where it is seen, for who cannot see it.
+    seen: String,
+    class: &'static str,
+}
+
+fn across_the_house(frame: &Frame, shown: &Shown) -> String {
+    let half = frame.width.to_metres() / 2.0;
+    let height = frame.height.to_metres();
+    let widest = widest(frame);
+    let scale = (WIDEST / (2.0 * widest).max(0.1)).min(HIGHEST / height.max(0.1));
+    let (side, y, opens) = (shown.side, shown.y, &shown.opens);
     let at = |x: f64, z: f64| Spot::new(side * x * scale, -z * scale);
     let mut sheet = Sheet::default();
 
-    let y = end.y(frame);
     let deepest = draw_pieces(
         &mut sheet,
         frame,
@@ -76,8 +136,7 @@ pub fn end_elevation(frame: &Frame, end: HouseEnd) -> String {
         -widest * scale - 8.0 * MM,
         widest * scale + 8.0 * MM,
     );
-    let opens = openings(frame, end);
-    for opening in &opens {
+    for opening in opens {
         draw_opening(&mut sheet, frame, opening, &at);
     }
 
@@ -110,18 +169,18 @@ pub fn end_elevation(frame: &Frame, end: HouseEnd) -> String {
     }
     heights(&mut sheet, frame, scale, widest, deepest);
 
-    sheet.title(&format!("End elevation, {}", end.says()));
+    sheet.title(&shown.title);
     let doors: Vec<String> = (opens.iter()).filter_map(|o| o.holds.clone()).collect();
     let says = format!(
-        "{}, {} end seen from outside: {wide} wide, {} high, {} uprights and posts{}{}",
+        "{}, {}: {wide} wide, {} high, {} uprights and posts{}{}",
         frame.title,
-        end.says(),
+        shown.seen,
         frame.height.tape(frame.system),
         feet.len(),
         if doors.is_empty() { "" } else { ", " },
         doors.join(", "),
     );
-    sheet.finish("end-elevation", &says)
+    sheet.finish(shown.class, &says)
 }
 
 /// Draws the house from its right side, the front at the left.

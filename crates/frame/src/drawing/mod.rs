@@ -27,7 +27,7 @@ mod svg;
 mod view;
 
 pub use bow_flat::bow_flat;
-pub use elevation::{HouseEnd, end_elevation, side_elevation};
+pub use elevation::{HouseEnd, end_elevation, section, side_elevation};
 pub use isometric::{HIDDEN_GAP, isometric, isometric_lit};
 pub use joint_detail::{joint_detail, joints_to_detail};
 pub use lit::Lit;

@@ -46,6 +46,7 @@ fn drawings(frame: &Frame) -> Markup {
         }
         (sheet(&frame::plan(frame)))
         @for end in HouseEnd::BOTH { (sheet(&frame::end_elevation(frame, end))) }
+        @if let Some(svg) = frame::section(frame) { (sheet(&svg)) }
         (sheet(&frame::side_elevation(frame)))
         @if !bows.is_empty() { h2 { "Bows, lying on the ground" } }
         @for (part, svg) in &bows {

@@ -129,3 +129,32 @@ fn the_back_is_seen_from_behind() {
         assert_eq!(seen, 2);
     }
 }
+
+/// The section is at a bow with a truss: each piece in its plane is drawn once, and no other.
+#[test]
+fn the_section_shows_what_stands_at_a_bow() {
+    let order = crate::house::order(include_str!("../../../benches/largest.toml"));
+    let family = frame::Family::named(&order.family).unwrap();
+    let frame = frame::expand(&order, &family).unwrap();
+    let svg = frame::section(&frame).unwrap();
+    let found = texts(&svg);
+    assert!(found.iter().any(|t| t == "Section at bow 2"), "{found:?}");
+    let document = Document::parse(&svg).unwrap();
+    let drawn: std::collections::BTreeSet<usize> = (document.descendants())
+        .filter_map(|node| node.attribute("data-piece")?.parse().ok())
+        .collect();
+    let bow = frame.stations[1].to_metres();
+    let stands_there = |piece: &frame::Piece| {
+        let member = &frame.members[piece.member];
+        let at = |s: f64| (member.path.at(&frame.profile, s).y - bow).abs() < 1e-6;
+        member.on.is_none() && at(0.0) && at(member.path.length())
+    };
+    let wanted: std::collections::BTreeSet<usize> = (0..frame.pieces.len())
+        .filter(|i| stands_there(&frame.pieces[*i]))
+        .collect();
+    // Two posts, four pieces of bow, two of the tie, four webs and a king post.
+    assert_eq!(wanted.len(), 2 + 4 + 2 + 4 + 1);
+    assert_eq!(drawn, wanted);
+    // A house with nothing but bows and posts between its ends needs none.
+    assert_eq!(frame::section(&raised(&demo())), None);
+}
