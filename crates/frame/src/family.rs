@@ -78,7 +78,7 @@ pub enum FamilyError {
     },
 }
 
-/// The largest family file that is read, in bytes; gothic-24 has twelve thousand.
+/// The largest family file that is read, in bytes; a house with twenty options takes fifty thousand.
 pub const MOST_FAMILY_BYTES: usize = 1024 * 1024;
 
 /// The families that come with the program: every file of the folder, named as its family.

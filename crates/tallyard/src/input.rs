@@ -30,17 +30,14 @@ pub fn bytes(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
-/// Reads an order file and expands it.
-pub fn order(path: &Path) -> Result<Ordered, Failure> {
-    let text = text(path, frame::MOST_ORDER_BYTES, "an order file")?;
-    Ordered::read(&text).map_err(|says| Failure::refused(path, says))
-}
-
-/// Reads an order file of a family file.
-pub fn order_of_family(path: &Path, family: &Path) -> Result<Ordered, Failure> {
+/// Reads an order file, of a family that comes with the program or of a family file, and expands it.
+pub fn order(path: &Path, family: Option<&Path>) -> Result<Ordered, Failure> {
+    let order = text(path, frame::MOST_ORDER_BYTES, "an order file")?;
+    let Some(family) = family else {
+        return Ordered::read(&order).map_err(|says| Failure::refused(path, says));
+    };
     let house = text(family, frame::MOST_FAMILY_BYTES, "a family file")?;
     let house = Family::read(&house).map_err(|e| Failure::refused(family, e.to_string()))?;
-    let order = text(path, frame::MOST_ORDER_BYTES, "an order file")?;
     let order = Order::read(&order).map_err(|e| Failure::refused(path, e.to_string()))?;
     Ordered::of(order, house).map_err(|says| Failure::refused(path, says))
 }

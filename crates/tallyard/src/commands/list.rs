@@ -20,6 +20,9 @@ pub struct List {
     /// The order that it should fit
     #[arg(long, value_name = "ORDER")]
     order: Option<PathBuf>,
+    /// A family file of your own for that order (docs/family.md)
+    #[arg(long, value_name = "FILE", requires = "order")]
+    family: Option<PathBuf>,
     /// Print JSON (docs/schema/list.json)
     #[arg(long)]
     json: bool,
@@ -27,7 +30,9 @@ pub struct List {
 
 impl List {
     pub fn run(&self) -> Result<(), Failure> {
-        let ordered = self.order.as_deref().map(input::order).transpose()?;
+        let ordered = (self.order.as_deref())
+            .map(|order| input::order(order, self.family.as_deref()))
+            .transpose()?;
         let (_, list) = input::list(&self.file)?;
         let matched = (ordered.as_ref())
             .map(|ordered| list::match_rows(&list, &ordered.frame.parts, &BTreeMap::new()));

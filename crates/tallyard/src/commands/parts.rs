@@ -33,10 +33,7 @@ pub struct Parts {
 
 impl Parts {
     pub fn run(&self) -> Result<(), Failure> {
-        let ordered = match &self.family {
-            Some(family) => input::order_of_family(&self.order, family)?,
-            None => input::order(&self.order)?,
-        };
+        let ordered = input::order(&self.order, self.family.as_deref())?;
         match (&self.why, self.json) {
             (Some(mark), true) => json::print(&json::places(self.line(&ordered, mark)?)),
             (Some(mark), false) => print_places(&ordered, self.line(&ordered, mark)?),

@@ -62,13 +62,10 @@ impl Yard {
     fn first_events(&self) -> Result<Vec<First>, Failure> {
         let mut found = Vec::new();
         if let Some(path) = &self.order {
-            let (ordered, document) = match &self.family {
-                Some(family) => {
-                    let ordered = input::order_of_family(path, family)?;
-                    (ordered, Some(input::bytes(family, MOST_FAMILY_BYTES)?))
-                }
-                None => (input::order(path)?, None),
-            };
+            let ordered = input::order(path, self.family.as_deref())?;
+            let document = (self.family.as_deref())
+                .map(|family| input::bytes(family, MOST_FAMILY_BYTES))
+                .transpose()?;
             let what = What::OrderSet {
                 toml: ordered.order.write(),
                 family: document.as_deref().map(tally::Digest::of),
