@@ -12,6 +12,7 @@ mod properties;
 mod rules;
 mod samples;
 mod shipments;
+mod spares;
 mod verdicts;
 mod voiding;
 mod wire;
