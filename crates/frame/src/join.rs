@@ -1,6 +1,7 @@
 //! Joints: where members cross, stand on the ground, end, or are fastened along a line.
 
 use crate::expand::{NOTHING, Raising, SIDE_NAMES};
+use crate::family_place::At;
 use crate::graph::{Joint, Member, Path};
 use crate::meet::{Found, Meeting, TOUCH};
 
@@ -81,13 +82,13 @@ impl Raising<'_> {
                 let trouble =
                     format!("member `{role}` ends or crosses where there is nothing to hold it");
                 // One place will do: the others are mostly the same at the next bow.
-                if self.troubles.iter().any(|said| said.starts_with(&trouble)) {
+                if (self.troubles.iter()).any(|said| said.what.starts_with(&trouble)) {
                     return false;
                 }
                 format!("{trouble}: {name}")
             }
         };
-        self.troubles.push(trouble);
+        self.trouble(At::role(self.members[member].rule), trouble);
         false
     }
 
@@ -149,13 +150,16 @@ impl Raising<'_> {
         let spot = self.family.members[self.members[line].rule].along.clone();
         let s = spot.filter(|spot| !matches!(spot, crate::where_file::Spot::Point { .. }));
         let whose = self.members[line].role.clone();
-        let s = s.map(|spot| self.along_profile(&spot, &whose)).map(|s| {
-            if start.x > NOTHING {
-                self.profile.length() - s
-            } else {
-                s
-            }
-        });
+        let at = At::member(self.members[line].rule).field("along");
+        let s = s
+            .map(|spot| self.along_profile(&spot, &at, &whose))
+            .map(|s| {
+                if start.x > NOTHING {
+                    self.profile.length() - s
+                } else {
+                    s
+                }
+            });
         let must = match s {
             Some(_) => Must::BeHeld,
             None => Must::MayBeHeld,
@@ -166,9 +170,9 @@ impl Raising<'_> {
             held |= self.hold(line, self.stations[bow], s, must, name);
         }
         if !held && must == Must::MayBeHeld {
-            self.troubles.push(format!(
-                "member `{whose}` ends or crosses where there is nothing to hold it"
-            ));
+            let what =
+                format!("member `{whose}` ends or crosses where there is nothing to hold it");
+            self.trouble(at, what);
         }
     }
 

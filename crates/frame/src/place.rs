@@ -1,9 +1,10 @@
 //! Members laid along lines of the house: at the bows' stations, along the house, in the end walls.
 
-use measure::Length;
+use measure::{Grid, Length};
 
 use crate::across::Across;
 use crate::expand::{BOTH_ENDS, BOTH_SIDES, END_NAMES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
+use crate::family_place::At;
 use crate::graph::{Member, Path, Point};
 use crate::profile::Profile;
 use crate::rule_file::{ArchFile, LevelFile, MemberFile, PostFile, StrutFile, UprightFile};
@@ -47,8 +48,10 @@ impl Raising<'_> {
             return;
         }
         if path.length() < NOTHING {
-            self.troubles
-                .push(format!("member `{name}` has no length where it would lie"));
+            self.trouble(
+                At::role(rule),
+                format!("member `{name}` has no length where it would lie"),
+            );
             return;
         }
         let role = self.family.members[rule].role.clone();
@@ -79,18 +82,25 @@ impl Raising<'_> {
         }
         let long = post.long.map_or(stock, Length::to_metres);
         if long > stock + NOTHING {
-            self.troubles.push(format!(
-                "member `{}` is {long:.3} m long, and part `{part}` has only {stock:.3} m",
+            let [long, stock] = [long, stock].map(|metres| {
+                let length = Length::from_metres(metres, Grid::SIXTEENTH).unwrap_or_default();
+                length.tape(self.order.system)
+            });
+            let what = format!(
+                "member `{}` is {long} long, and part `{part}` has only {stock}",
                 member.role
-            ));
+            );
+            self.trouble(At::member(rule).field("post").field("long"), what);
             return;
         }
         let Some((top, up)) = post_line(&self.profile, post.above_ground.to_metres()) else {
-            self.troubles.push(format!(
+            let what = format!(
                 "member `{}` stands {} above the ground, higher than the profile is straight; {POST_HINT}",
                 member.role,
                 post.above_ground.tape(self.order.system)
-            ));
+            );
+            let at = At::member(rule).field("post").field("above_ground");
+            self.trouble(at, what);
             return;
         };
         let bottom = Across {
@@ -149,7 +159,7 @@ impl Raising<'_> {
         if sides.is_empty() {
             return;
         }
-        let (at, _) = self.across(spot, &member.role);
+        let (at, _) = self.across(spot, rule);
         for side in sides {
             if in_the_middle(at.x) && side != LEFT && member.sides.has(LEFT) {
                 continue;
@@ -177,7 +187,7 @@ impl Raising<'_> {
         if bows.is_empty() {
             return;
         }
-        let (at, _) = self.across(spot, &member.role);
+        let (at, _) = self.across(spot, rule);
         for bow in bows {
             let y = self.stations[bow as usize];
             let path = Path::Straight(
@@ -209,8 +219,8 @@ impl Raising<'_> {
         if stood.is_empty() {
             return;
         }
-        let (from, _) = self.across(&strut.from.at, &member.role);
-        let (to, _) = self.across(&strut.to.at, &member.role);
+        let (from, _) = self.across(&strut.from.at, rule);
+        let (to, _) = self.across(&strut.to.at, rule);
         let once = in_the_middle(from.x) && in_the_middle(to.x);
         for (side, bows) in stood {
             if once && side != LEFT {
@@ -223,10 +233,11 @@ impl Raising<'_> {
                     self.stations.get(bow).copied()
                 };
                 let (Some(a), Some(b)) = (station(strut.from.bow), station(strut.to.bow)) else {
-                    self.troubles.push(format!(
+                    let what = format!(
                         "member `{}` reaches past the end of a house of {} bays",
                         member.role, self.order.bays
-                    ));
+                    );
+                    self.trouble(At::member(rule).field("strut"), what);
                     continue;
                 };
                 let point = |at: Across, y: f64| {
@@ -282,8 +293,10 @@ impl Raising<'_> {
                 None => under,
             };
             let Some(top) = top.filter(|top| *top > foot.max(0.0) + NOTHING) else {
-                self.troubles
-                    .push(format!("member `{}` stands outside the house", member.role));
+                self.trouble(
+                    At::role(rule),
+                    format!("member `{}` stands outside the house", member.role),
+                );
                 continue;
             };
             for side in self.its_sides(member) {
@@ -342,7 +355,7 @@ impl Raising<'_> {
                 let height = Spot::Height {
                     height: level.height,
                 };
-                -self.across(&height, &member.role).0.x
+                -self.across(&height, rule).0.x
             }
         };
         let Some(from) = level.from.map(Length::to_metres) else {
@@ -374,7 +387,7 @@ impl Raising<'_> {
 
     fn place_arch(&mut self, rule: usize, member: &MemberFile, arch: &ArchFile, end: usize) {
         let y = self.end_y(end);
-        let from = self.along_profile(&arch.from, &member.role);
+        let from = self.along_profile(&arch.from, &At::member(rule).field("arch"), &member.role);
         let bow = self.members.iter().position(|m| {
             self.family.members[m.rule].bow.is_some()
                 && matches!(m.path, Path::Arch { y: at, .. } if at == y)

@@ -1,6 +1,7 @@
 //! At which bows, and on which sides, a rule of the family puts its member.
 
 use crate::expand::{BOTH_SIDES, Raising};
+use crate::family_place::At;
 use crate::rule_file::MemberFile;
 
 impl Raising<'_> {
@@ -32,11 +33,12 @@ impl Raising<'_> {
         let is_free = !self.is_taken(rule, bow, side);
         if !is_free {
             let role = &self.family.members[rule].role;
-            self.troubles.push(format!(
+            let what = format!(
                 "member `{role}` is there twice at bow {}: two rules for one role must not share a bow; the lower one \
                  may have bows = \"rest\"",
                 bow + 1
-            ));
+            );
+            self.trouble(At::role(rule), what);
         }
         is_free
     }
