@@ -52,8 +52,12 @@ impl Check<'_> {
             match (&member.part, &member.bow) {
                 (Some(part), None) => self.part(part, &at.field("part"), &whose),
                 (None, Some(_)) => self.bow(member, &at, &whose),
-                _ => self.say(
-                    &at,
+                (Some(_), Some(_)) => self.say(
+                    &at.field("part"),
+                    format!("{whose} is a bow: each piece of its `half` names its part, and there is no `part` beside"),
+                ),
+                (None, None) => self.say(
+                    &at.field("role"),
                     format!("{whose} needs a `part`, or, as a bow, its pieces"),
                 ),
             }

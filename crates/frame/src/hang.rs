@@ -364,7 +364,7 @@ impl Raising<'_> {
             at,
             stage: &fitting.stage,
             sub_kit: &fitting.sub_kit,
-            why: why::fitting(fitting, self.order).into(),
+            why: why::fitting(fitting, self.family, self.order).into(),
         };
         self.hang_parts(&fitting.parts, 1, placed);
     }

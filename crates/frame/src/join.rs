@@ -2,7 +2,7 @@
 
 use crate::expand::{NOTHING, Raising, SIDE_NAMES};
 use crate::family_place::At;
-use crate::graph::{Joint, Member, Path};
+use crate::graph::{Joint, Member, Path, Point};
 use crate::meet::{Found, Meeting, TOUCH};
 
 /// What a member may find where it should be held.
@@ -71,6 +71,9 @@ impl Raising<'_> {
         let role = &self.members[member].role;
         let trouble = match (found, must) {
             (Found::Held { kind, other }, _) => {
+                if self.is_joined(other, member, at) {
+                    return true;
+                }
                 self.add_joint(kind, member, Some(other), along, name);
                 return true;
             }
@@ -90,6 +93,18 @@ impl Raising<'_> {
         };
         self.trouble(At::role(self.members[member].rule), trouble);
         false
+    }
+
+    /// Whether a member that ends at a place has been held there already by another: two ends that meet, such as a post's
+    /// top and the end of the rail on it, are one joint, though each looks for what holds it.
+    fn is_joined(&self, member: usize, to: usize, at: Point) -> bool {
+        let path = self.members[member].path;
+        let near =
+            |place: Point| (place.x - at.x).hypot(place.y - at.y).hypot(place.z - at.z) <= TOUCH;
+        let ends = [0.0, path.length()].map(|along| path.at(&self.profile, along));
+        ends.into_iter().any(near)
+            && (self.joints.iter())
+                .any(|joint| joint.member == member && joint.other == Some(to) && near(joint.at))
     }
 
     /// Where members meet: bows and posts, lines over bows or posts, uprights, levels, ties and struts.
@@ -179,11 +194,13 @@ impl Raising<'_> {
     fn hold_upright(&mut self, upright: usize) {
         let length = self.members[upright].path.length();
         let name = self.members[upright].name.clone();
-        self.hold(upright, length, None, Must::BeHeld, format!("{name}, top"));
-        if self.family.members[self.members[upright].rule]
-            .from_height
-            .is_some()
-        {
+        let rule = &self.family.members[self.members[upright].rule];
+        let top = match rule.loose {
+            true => Must::MayBeHeld,
+            false => Must::BeHeld,
+        };
+        self.hold(upright, length, None, top, format!("{name}, top"));
+        if rule.from_height.is_some() {
             self.hold(upright, 0.0, None, Must::BeHeld, format!("{name}, foot"));
         }
     }

@@ -116,6 +116,9 @@ impl Raising<'_> {
                 let Across { x, z } = mirrored(at, side);
                 Point { x, y, z }
             };
+            if self.is_on_a_post(rule, point(top), bow) {
+                continue;
+            }
             let path = Path::Straight(point(bottom), point(top));
             let name = format!("{}, bow {}, {}", member.role, bow + 1, SIDE_NAMES[side]);
             self.add(rule, name, path, None);

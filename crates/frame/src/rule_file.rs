@@ -31,7 +31,8 @@ pub(crate) struct MemberFile {
     pub bows: Bows,
     #[serde(default)]
     pub sides: Sides,
-    /// A line that hangs free: it meets no bow and no post. Of a level piece: its ends need nothing that holds them.
+    /// A line that hangs free: it meets no bow and no post. Of a level piece: its ends need nothing that holds them; of an
+    /// upright: its top.
     #[serde(default)]
     pub loose: bool,
     /// How far the joints of a line keep from every bow.

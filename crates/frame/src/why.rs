@@ -11,7 +11,7 @@ use crate::where_file::{Bows, BowsWord, Every, FromEnd, InnerEvery, Sides, Spot}
 /// The rule of a member: where it lies, and how it is cut.
 pub(crate) fn member(rule: &MemberFile, family: &Family, order: &Settled) -> String {
     let system = order.system;
-    let mut said = vec![where_it_lies(rule, order)];
+    let mut said = vec![where_it_lies(rule, family.is_by_side(&rule.when), order)];
     if let Some(cut) = how_it_is_cut(rule, family, order) {
         said.push(cut);
     }
@@ -29,13 +29,14 @@ pub(crate) fn member(rule: &MemberFile, family: &Family, order: &Settled) -> Str
     said.join("; ")
 }
 
-fn where_it_lies(rule: &MemberFile, order: &Settled) -> String {
+fn where_it_lies(rule: &MemberFile, by_side: bool, order: &Settled) -> String {
     let system = order.system;
     let bows = bows(&rule.bows, order);
     let sides = match rule.sides {
-        Sides::Both => "on both sides",
         Sides::Left => "on the left",
         Sides::Right => "on the right",
+        Sides::Both if by_side => "on each side that has it",
+        Sides::Both => "on both sides",
     };
     if let Some(post) = &rule.post {
         let above = post.above_ground.tape(system);
@@ -43,10 +44,10 @@ fn where_it_lies(rule: &MemberFile, order: &Settled) -> String {
     }
     if let Some(bow) = &rule.bow {
         return match bow.half.last() {
-            Some(last) if last.to.is_word(crate::pieces::OVER) => {
-                let legs = 2 * (bow.half.len() - 1);
-                format!("at {bows}: {legs} pieces of legs and one over the peak")
-            }
+            Some(last) if last.to.is_word(crate::pieces::OVER) => match 2 * (bow.half.len() - 1) {
+                0 => format!("at {bows}: one piece from foot to foot"),
+                legs => format!("at {bows}: {legs} pieces of legs and one over the peak"),
+            },
             _ => format!("at {bows}: {} a side, meeting at the peak", bow.half.len()),
         };
     }
@@ -154,7 +155,9 @@ pub(crate) fn joint(rule: &JointFile, order: &Settled) -> String {
 }
 
 /// The rule of a fitting.
-pub(crate) fn fitting(rule: &FittingFile, order: &Settled) -> String {
+pub(crate) fn fitting(rule: &FittingFile, family: &Family, order: &Settled) -> String {
+    let by_end = family.is_by_end(&rule.when);
+    let by_side = rule.per_side || family.is_by_side(&rule.when);
     let parts: Vec<String> = (rule.parts.iter())
         .map(|(mark, count)| format!("{count} of {mark}"))
         .collect();
@@ -164,7 +167,9 @@ pub(crate) fn fitting(rule: &FittingFile, order: &Settled) -> String {
             roles.join(" and each "),
             at_its_bows(&rule.bows, order)
         ),
-        None => format!("each {}", rule.role),
+        None if by_side => "on each side that has it".into(),
+        None if by_end => "at each end that has it".into(),
+        None => "for the house".into(),
     };
     format!("{on}: {}", parts.join(", "))
 }
