@@ -6,7 +6,7 @@ use crate::family_check::Check;
 use crate::family_measures::{APART, IN_THE_HOUSE, MAY_BE_NOTHING};
 use crate::family_place::At;
 use crate::pieces::OVER;
-use crate::rule_file::{JointFile, MemberFile};
+use crate::rule_file::{JointFile, MemberFile, Over};
 use crate::skin_file::{FittingFile, SkinFile};
 use crate::where_file::{Bows, Every, FromEnd, InnerEvery, Sides};
 
@@ -144,13 +144,16 @@ impl Check<'_> {
             || member.bow.is_some()
             || member.across.is_some()
             || member.strut.is_some();
-        if !at_bows && !member.bows.is_all() {
+        // To say "all" of what has no bows is to expect one at each.
+        if !at_bows && member.bows != Bows::All {
             self.say(
                 &at.field("bows"),
                 format!("{whose} does not stand at bows, so that it has no `bows`"),
             );
         }
-        if (member.post.is_some() || member.bow.is_some()) && self.family.is_by_end(&member.when) {
+        let over_bays = (member.arch.as_ref()).is_some_and(|arch| arch.over == Over::Bays);
+        let whole_house = member.post.is_some() || member.bow.is_some() || over_bays;
+        if whole_house && self.family.is_by_end(&member.when) {
             self.not_by_end(&member.when, at, whose);
         }
     }
@@ -372,8 +375,8 @@ fn roles_of(joint: &JointFile) -> [(&'static str, Vec<&String>); 6] {
     }
     [
         ("between", joint.between.iter().flatten().collect()),
-        ("splice", joint.splice.iter().collect()),
-        ("peak", joint.peak.iter().collect()),
+        ("splice", of(&joint.splice)),
+        ("peak", of(&joint.peak)),
         ("foot", of(&joint.foot)),
         ("fasten", of(&joint.fasten)),
         ("ends", of(&joint.ends)),

@@ -46,12 +46,11 @@ impl<'a> Roles<'a> {
             let known = roles.iter().flatten();
             known.filter_map(|role| number(role)).collect()
         };
-        let one = |role: &Option<String>| role.iter().filter_map(|role| number(role)).collect();
         let joints = (family.joints.iter())
             .map(|joint: &JointFile| JointRoles {
                 between: (joint.between.as_ref()).and_then(|[a, b]| Some([number(a)?, number(b)?])),
-                splice: one(&joint.splice),
-                peak: one(&joint.peak),
+                splice: numbers(&joint.splice),
+                peak: numbers(&joint.peak),
                 foot: numbers(&joint.foot),
                 fasten: numbers(&joint.fasten),
                 ends: numbers(&joint.ends),

@@ -206,7 +206,8 @@ impl Raising<'_> {
 
     /// Whether the family says how two pieces of a role are held together.
     fn is_spliced(&self, role: &str) -> bool {
-        (self.family.joints.iter()).any(|joint| joint.splice.as_deref() == Some(role))
+        let spliced = self.family.joints.iter().flat_map(|joint| &joint.splice);
+        spliced.flatten().any(|spliced| spliced == role)
     }
 
     fn put(&mut self, piece: Piece) {

@@ -1,17 +1,14 @@
-//! Members laid along lines of the house: at the bows' stations, along the house, in the end walls.
+//! Members laid along lines of the house: at the bows' stations, along the house, over its bays.
 
 use measure::{Grid, Length};
 
 use crate::across::Across;
-use crate::expand::{BOTH_ENDS, BOTH_SIDES, END_NAMES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
+use crate::expand::{BOTH_ENDS, BOTH_SIDES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
 use crate::family_place::At;
 use crate::graph::{Member, Path, Point};
 use crate::profile::Profile;
-use crate::rule_file::{ArchFile, LevelFile, MemberFile, PostFile, StrutFile, UprightFile};
+use crate::rule_file::{ArchFile, MemberFile, Over, PostFile, StrutFile, Towards};
 use crate::where_file::Spot;
-
-/// Uprights at a spacing end where they would be shorter than this, unless the family says otherwise.
-const LEAST_UPRIGHT: Length = Length::inches(12);
 
 impl Raising<'_> {
     pub(crate) fn place_members(&mut self) {
@@ -33,6 +30,8 @@ impl Raising<'_> {
                 self.place_across(rule, member, spot);
             } else if let Some(strut) = &member.strut {
                 self.place_struts(rule, member, strut);
+            } else if let Some(arch) = (member.arch.as_ref()).filter(|a| a.over == Over::Bays) {
+                self.place_over_bays(rule, member, arch);
             } else if let Some(roles) = &member.follow {
                 self.place_following(rule, member, roles);
             } else {
@@ -43,7 +42,7 @@ impl Raising<'_> {
         }
     }
 
-    fn add(&mut self, rule: usize, name: String, path: Path, on: Option<usize>) {
+    pub(crate) fn add(&mut self, rule: usize, name: String, path: Path, on: Option<usize>) {
         if self.is_full() {
             return;
         }
@@ -230,12 +229,19 @@ impl Raising<'_> {
                 continue;
             }
             for bow in bows {
-                let inward = if 2 * bow <= self.order.bays { 1 } else { -1 };
+                let inward = match strut.towards {
+                    Towards::Middle if 2 * bow > self.order.bays => -1,
+                    _ => 1,
+                };
                 let station = |on: i64| {
                     let bow = usize::try_from(bow + inward * on).ok()?;
                     self.stations.get(bow).copied()
                 };
                 let (Some(a), Some(b)) = (station(strut.from.bow), station(strut.to.bow)) else {
+                    // Towards the back, the last bows have no bay to go over.
+                    if strut.towards == Towards::Back {
+                        continue;
+                    }
                     let what = format!(
                         "member `{}` reaches past the end of a house of {} bays",
                         member.role, self.order.bays
@@ -259,149 +265,19 @@ impl Raising<'_> {
         }
     }
 
-    fn place_at_end(&mut self, rule: usize, member: &MemberFile, end: usize) {
-        if let Some(uprights) = &member.upright {
-            self.place_uprights(rule, member, uprights, end);
-        }
-        if let Some(level) = &member.level {
-            self.place_level(rule, member, level, end);
-        }
-        if let Some(arch) = &member.arch
-            && self.order.holds(&member.when, end, LEFT)
-        {
-            self.place_arch(rule, member, arch, end);
-        }
-    }
-
-    fn place_uprights(
-        &mut self,
-        rule: usize,
-        member: &MemberFile,
-        uprights: &UprightFile,
-        end: usize,
-    ) {
-        if !(self.its_sides(member)).any(|side| self.order.holds(&member.when, end, side)) {
+    /// Over the house half way along each bay.
+    fn place_over_bays(&mut self, rule: usize, member: &MemberFile, arch: &ArchFile) {
+        if !self.order.holds(&member.when, FRONT, LEFT) {
             return;
         }
-        let y = self.end_y(end);
-        let foot = match (member.from_height, member.below_ground) {
-            (Some(from), _) => from.to_metres(),
-            (None, below) => -below.unwrap_or_default().to_metres(),
-        };
-        let stand = self.where_uprights_stand(uprights, foot);
-        for x in &stand {
-            let under = self.profile.height_at(x.to_metres());
-            let top = match member.to_height {
-                Some(height) => under.map(|under| under.min(height.to_metres())),
-                None => under,
-            };
-            let Some(top) = top.filter(|top| *top > foot.max(0.0) + NOTHING) else {
-                self.trouble(
-                    At::role(rule),
-                    format!("member `{}` stands outside the house", member.role),
-                );
-                continue;
-            };
-            for side in self.its_sides(member) {
-                let middle = in_the_middle(x.to_metres());
-                let twice = middle && side != LEFT && member.sides.has(LEFT);
-                if twice || !self.order.holds(&member.when, end, side) {
-                    continue;
-                }
-                let at = Across {
-                    x: -x.to_metres(),
-                    z: top,
-                };
-                let Across { x: across, z } = mirrored(at, side);
-                let path = Path::Straight(
-                    Point {
-                        x: across,
-                        y,
-                        z: foot,
-                    },
-                    Point { x: across, y, z },
-                );
-                let mut name = format!("{}, {}", member.role, END_NAMES[end]);
-                if stand.len() > 1 {
-                    name += &format!(", {} from the middle", x.tape(self.order.system));
-                }
-                self.add(rule, name + &side_words(across, side), path, None);
-            }
+        let at = At::member(rule).field("arch");
+        let from = self.along_profile(&arch.from, &at, &member.role);
+        let to = self.profile.length() - from;
+        for bay in 1..self.stations.len() {
+            let y = (self.stations[bay - 1] + self.stations[bay]) / 2.0;
+            let name = format!("{}, bay {bay}", member.role);
+            self.add(rule, name, Path::Arch { y, from, to }, None);
         }
-    }
-
-    /// Distances from the middle.
-    fn where_uprights_stand(&self, uprights: &UprightFile, foot: f64) -> Vec<Length> {
-        match uprights {
-            UprightFile::List(list) => list.clone(),
-            UprightFile::Spaced(spaced) => {
-                let least = spaced.least_height.unwrap_or(LEAST_UPRIGHT).to_metres();
-                let half = self.profile_file.width.to_metres() / 2.0;
-                (0..)
-                    .map(|i| spaced.start + spaced.every * i)
-                    .take_while(|x| x.to_metres() < half - NOTHING)
-                    .take_while(|x| {
-                        let top = self.profile.height_at(x.to_metres());
-                        top.is_some_and(|top| top - foot.max(0.0) >= least)
-                    })
-                    .collect()
-            }
-        }
-    }
-
-    fn place_level(&mut self, rule: usize, member: &MemberFile, level: &LevelFile, end: usize) {
-        let (y, z) = (self.end_y(end), level.height.to_metres());
-        let name = format!("{}, {}", member.role, END_NAMES[end]);
-        let reach = match level.reach {
-            Some(reach) => reach.to_metres(),
-            None => {
-                let height = Spot::Height {
-                    height: level.height,
-                };
-                -self.across(&height, rule).0.x
-            }
-        };
-        let Some(from) = level.from.map(Length::to_metres) else {
-            if self.order.holds(&member.when, end, LEFT) {
-                let path = Path::Straight(Point { x: -reach, y, z }, Point { x: reach, y, z });
-                self.add(rule, name, path, None);
-            }
-            return;
-        };
-        for side in self.its_sides(member) {
-            if self.order.holds(&member.when, end, side) {
-                let sign = if side == LEFT { -1.0 } else { 1.0 };
-                let path = Path::Straight(
-                    Point {
-                        x: sign * from,
-                        y,
-                        z,
-                    },
-                    Point {
-                        x: sign * reach,
-                        y,
-                        z,
-                    },
-                );
-                self.add(rule, format!("{name}, {}", SIDE_NAMES[side]), path, None);
-            }
-        }
-    }
-
-    fn place_arch(&mut self, rule: usize, member: &MemberFile, arch: &ArchFile, end: usize) {
-        let y = self.end_y(end);
-        let from = self.along_profile(&arch.from, &At::member(rule).field("arch"), &member.role);
-        let bow = self.members.iter().position(|m| {
-            self.family.members[m.rule].bow.is_some()
-                && matches!(m.path, Path::Arch { y: at, .. } if at == y)
-        });
-        let path = Path::Arch {
-            y,
-            from,
-            to: self.profile.length() - from,
-        };
-        let name = format!("{}, {}", member.role, END_NAMES[end]);
-        self.add(rule, name, path, bow);
     }
 
     fn place_following(&mut self, rule: usize, member: &MemberFile, roles: &[String]) {
@@ -468,7 +344,7 @@ pub(crate) fn mirrored(at: Across, side: usize) -> Across {
     Across { x, z: at.z }
 }
 
-fn side_words(x: f64, side: usize) -> String {
+pub(crate) fn side_words(x: f64, side: usize) -> String {
     match in_the_middle(x) {
         true => String::new(),
         false => format!(", {}", SIDE_NAMES[side]),

@@ -6,7 +6,7 @@ use measure::Length;
 use serde::Deserialize;
 
 use crate::family_file::When;
-use crate::family_read::{length, lengths, maybe_length};
+use crate::family_read::{length, lengths, maybe_length, roles};
 use crate::where_file::{Bows, Sides, Spot};
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -88,6 +88,20 @@ pub(crate) struct BowPieceFile {
 pub(crate) struct StrutFile {
     pub from: StrutEnd,
     pub to: StrutEnd,
+    /// Which way its ends' bows are counted.
+    #[serde(default)]
+    pub towards: Towards,
+}
+
+/// Which way bows are counted on from the one that a strut stands at.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum Towards {
+    /// As braces lean: the same from either end.
+    #[default]
+    Middle,
+    /// As a cord runs: one to each bay, none at the last bow.
+    Back,
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -141,16 +155,34 @@ pub(crate) struct LevelFile {
 #[serde(deny_unknown_fields)]
 pub(crate) struct ArchFile {
     pub from: Spot,
+    #[serde(default)]
+    pub over: Over,
+}
+
+/// What an arch goes over.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+pub(crate) enum Over {
+    #[default]
+    #[serde(rename = "end bows")]
+    EndBows,
+    /// Half way between each two bows, as a rope over the film lies.
+    #[serde(rename = "bays")]
+    Bays,
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct JointFile {
     pub between: Option<[String; 2]>,
-    pub splice: Option<String>,
-    pub peak: Option<String>,
+    #[serde(default, deserialize_with = "roles")]
+    pub splice: Option<Vec<String>>,
+    #[serde(default, deserialize_with = "roles")]
+    pub peak: Option<Vec<String>>,
+    #[serde(default, deserialize_with = "roles")]
     pub foot: Option<Vec<String>>,
+    #[serde(default, deserialize_with = "roles")]
     pub fasten: Option<Vec<String>>,
+    #[serde(default, deserialize_with = "roles")]
     pub ends: Option<Vec<String>>,
     #[serde(default, deserialize_with = "maybe_length")]
     pub every: Option<Length>,

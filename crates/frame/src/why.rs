@@ -3,7 +3,7 @@
 use measure::{Grid, Length, System};
 
 use crate::family::Family;
-use crate::rule_file::{JointFile, MemberFile, StrutEnd, UprightFile};
+use crate::rule_file::{JointFile, MemberFile, Over, StrutEnd, Towards, UprightFile};
 use crate::settle::Settled;
 use crate::skin_file::FittingFile;
 use crate::where_file::{Bows, BowsWord, Every, FromEnd, InnerEvery, Sides, Spot};
@@ -71,8 +71,12 @@ fn where_it_lies(rule: &MemberFile, by_side: bool, order: &Settled) -> String {
         } else {
             format!("one {sides}")
         };
+        let back = match strut.towards {
+            Towards::Middle => "",
+            Towards::Back => " towards the back, none past the last bow",
+        };
         return format!(
-            "{one} at {bows}, from {} to {}",
+            "{one} at {bows}, from {} to {}{back}",
             strut_end(&strut.from, system),
             strut_end(&strut.to, system)
         );
@@ -96,7 +100,14 @@ fn where_it_lies(rule: &MemberFile, by_side: bool, order: &Settled) -> String {
         return format!("level in the end wall, {height} above the ground");
     }
     if let Some(arch) = &rule.arch {
-        return format!("along the end bow from {} up", to_place(&arch.from, system));
+        let from = to_place(&arch.from, system);
+        return match arch.over {
+            Over::EndBows => format!("along the end bow from {from} up"),
+            Over::Bays => format!(
+                "over the house in each of {} bays, from {from} up",
+                order.bays
+            ),
+        };
     }
     match &rule.follow {
         Some(roles) => format!("along each {}", roles.join(" and each ")),
@@ -134,10 +145,11 @@ pub(crate) fn joint(rule: &JointFile, order: &Settled) -> String {
         .collect();
     let where_it_is = if let Some([a, b]) = &rule.between {
         format!("wherever {} meets {}", one(a), one(b))
-    } else if let Some(role) = &rule.splice {
-        format!("wherever two pieces of {} meet", one(role))
-    } else if let Some(role) = &rule.peak {
-        format!("at the peak of each {role}")
+    } else if let Some(roles) = &rule.splice {
+        let roles: Vec<String> = roles.iter().map(|role| one(role)).collect();
+        format!("wherever two pieces of {} meet", roles.join(" or of "))
+    } else if let Some(roles) = &rule.peak {
+        format!("at the peak of each {}", roles.join(" and each "))
     } else if let Some(roles) = &rule.foot {
         format!("at the foot of each {}", roles.join(" and each "))
     } else if let Some(roles) = &rule.ends {
@@ -157,7 +169,7 @@ pub(crate) fn joint(rule: &JointFile, order: &Settled) -> String {
 /// The rule of a fitting.
 pub(crate) fn fitting(rule: &FittingFile, family: &Family, order: &Settled) -> String {
     let by_end = family.is_by_end(&rule.when);
-    let by_side = rule.per_side || family.is_by_side(&rule.when);
+    let by_side = family.is_by_side(&rule.when);
     let parts: Vec<String> = (rule.parts.iter())
         .map(|(mark, count)| format!("{count} of {mark}"))
         .collect();
@@ -168,6 +180,7 @@ pub(crate) fn fitting(rule: &FittingFile, family: &Family, order: &Settled) -> S
             at_its_bows(&rule.bows, order)
         ),
         None if by_side => "on each side that has it".into(),
+        None if rule.per_side => "on each side".into(),
         None if by_end => "at each end that has it".into(),
         None => "for the house".into(),
     };
