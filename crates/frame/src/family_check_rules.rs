@@ -6,7 +6,7 @@ use crate::family_check::Check;
 use crate::family_measures::{APART, IN_THE_HOUSE, MAY_BE_NOTHING};
 use crate::family_place::At;
 use crate::pieces::OVER;
-use crate::rule_file::{JointFile, MemberFile, Over};
+use crate::rule_file::{JointFile, MemberFile, Over, Roles};
 use crate::skin_file::{FittingFile, SkinFile};
 use crate::where_file::{Bows, Every, FromEnd, InnerEvery, Sides};
 
@@ -370,11 +370,16 @@ impl Check<'_> {
 
 /// The roles that a joint names, with the fields that name them.
 fn roles_of(joint: &JointFile) -> [(&'static str, Vec<&String>); 6] {
-    fn of(roles: &Option<Vec<String>>) -> Vec<&String> {
-        roles.iter().flatten().collect()
+    fn of(roles: &Option<Roles>) -> Vec<&String> {
+        roles.iter().flat_map(|roles| &roles.0).collect()
     }
     [
-        ("between", joint.between.iter().flatten().collect()),
+        (
+            "between",
+            (joint.between.iter().flatten())
+                .flat_map(|roles| &roles.0)
+                .collect(),
+        ),
         ("splice", of(&joint.splice)),
         ("peak", of(&joint.peak)),
         ("foot", of(&joint.foot)),
@@ -385,10 +390,12 @@ fn roles_of(joint: &JointFile) -> [(&'static str, Vec<&String>); 6] {
 
 /// Every meeting that a joint holds, in words.
 fn meetings(joint: &JointFile) -> Vec<String> {
-    let between = joint.between.iter().map(|[a, b]| {
-        let (first, second) = if a <= b { (a, b) } else { (b, a) };
-        format!("what is between `{first}` and `{second}`")
-    });
+    let pairs: BTreeSet<_> = (joint.between.iter())
+        .flat_map(|[one, other]| (one.0.iter()).flat_map(|a| other.0.iter().map(move |b| (a, b))))
+        .map(|(a, b)| if a <= b { (a, b) } else { (b, a) })
+        .collect();
+    let between = (pairs.into_iter())
+        .map(|(first, second)| format!("what is between `{first}` and `{second}`"));
     let others = roles_of(joint)
         .into_iter()
         .skip(1)

@@ -144,7 +144,7 @@ pub(crate) fn density<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Erro
 }
 
 /// One role, or several.
-pub(crate) fn roles<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Vec<String>>, D::Error> {
+pub(crate) fn roles<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::Error> {
     struct Roles;
 
     impl<'de> Visitor<'de> for Roles {
@@ -163,7 +163,7 @@ pub(crate) fn roles<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Vec<Str
         }
     }
 
-    from.deserialize_any(Roles).map(Some)
+    from.deserialize_any(Roles)
 }
 
 /// One table, or several under one name.

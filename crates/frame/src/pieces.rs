@@ -207,7 +207,9 @@ impl Raising<'_> {
     /// Whether the family says how two pieces of a role are held together.
     fn is_spliced(&self, role: &str) -> bool {
         let spliced = self.family.joints.iter().flat_map(|joint| &joint.splice);
-        spliced.flatten().any(|spliced| spliced == role)
+        spliced
+            .flat_map(|roles| &roles.0)
+            .any(|spliced| spliced == role)
     }
 
     fn put(&mut self, piece: Piece) {

@@ -297,8 +297,16 @@ impl Raising<'_> {
             if !has_side || !self.order.holds(&member.when, end, side) {
                 continue;
             }
-            if let (Path::Straight(_, top), Some(height)) = (&mut path, member.to_height) {
-                top.z = top.z.min(height.to_metres());
+            let stands = &self.family.members[followed.rule];
+            if let Path::Straight(foot, top) = &mut path {
+                if let Some(height) = member.to_height {
+                    top.z = top.z.min(height.to_metres());
+                }
+                // What is on an upright does not go into the ground with it.
+                if stands.upright.is_some() {
+                    let from = member.from_height.unwrap_or_default().to_metres();
+                    foot.z = foot.z.max(from).min(top.z);
+                }
             }
             let name = format!("{} on {}", member.role, followed.name);
             self.add(rule, name, path, Some(index));

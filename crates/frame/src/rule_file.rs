@@ -38,7 +38,7 @@ pub(crate) struct MemberFile {
     /// How far the joints of a line keep from every bow.
     #[serde(default, deserialize_with = "maybe_length")]
     pub splices_clear: Option<Length>,
-    /// Where an upright begins, if not on the ground.
+    /// Where an upright, or what follows one, begins, if not on the ground.
     #[serde(default, deserialize_with = "maybe_length")]
     pub from_height: Option<Length>,
     /// Where a following member, or an upright, ends.
@@ -170,20 +170,21 @@ pub(crate) enum Over {
     Bays,
 }
 
+/// One role, or several.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(transparent)]
+pub(crate) struct Roles(#[serde(deserialize_with = "roles")] pub Vec<String>);
+
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct JointFile {
-    pub between: Option<[String; 2]>,
-    #[serde(default, deserialize_with = "roles")]
-    pub splice: Option<Vec<String>>,
-    #[serde(default, deserialize_with = "roles")]
-    pub peak: Option<Vec<String>>,
-    #[serde(default, deserialize_with = "roles")]
-    pub foot: Option<Vec<String>>,
-    #[serde(default, deserialize_with = "roles")]
-    pub fasten: Option<Vec<String>>,
-    #[serde(default, deserialize_with = "roles")]
-    pub ends: Option<Vec<String>>,
+    /// One role or several on either side; each of the one with each of the other.
+    pub between: Option<[Roles; 2]>,
+    pub splice: Option<Roles>,
+    pub peak: Option<Roles>,
+    pub foot: Option<Roles>,
+    pub fasten: Option<Roles>,
+    pub ends: Option<Roles>,
     #[serde(default, deserialize_with = "maybe_length")]
     pub every: Option<Length>,
     /// At which bows it holds.

@@ -3,7 +3,7 @@
 use measure::{Grid, Length, System};
 
 use crate::family::Family;
-use crate::rule_file::{JointFile, MemberFile, Over, StrutEnd, Towards, UprightFile};
+use crate::rule_file::{JointFile, MemberFile, Over, Roles, StrutEnd, Towards, UprightFile};
 use crate::settle::Settled;
 use crate::skin_file::FittingFile;
 use crate::where_file::{Bows, BowsWord, Every, FromEnd, InnerEvery, Sides, Spot};
@@ -144,18 +144,24 @@ pub(crate) fn joint(rule: &JointFile, order: &Settled) -> String {
         .map(|(mark, count)| format!("{count} of {mark}"))
         .collect();
     let where_it_is = if let Some([a, b]) = &rule.between {
-        format!("wherever {} meets {}", one(a), one(b))
+        let any = |roles: &Roles| {
+            let roles: Vec<String> = roles.0.iter().map(|role| one(role)).collect();
+            roles.join(" or ")
+        };
+        format!("wherever {} meets {}", any(a), any(b))
     } else if let Some(roles) = &rule.splice {
-        let roles: Vec<String> = roles.iter().map(|role| one(role)).collect();
+        let roles: Vec<String> = roles.0.iter().map(|role| one(role)).collect();
         format!("wherever two pieces of {} meet", roles.join(" or of "))
     } else if let Some(roles) = &rule.peak {
-        format!("at the peak of each {}", roles.join(" and each "))
+        format!("at the peak of each {}", roles.0.join(" and each "))
     } else if let Some(roles) = &rule.foot {
-        format!("at the foot of each {}", roles.join(" and each "))
+        format!("at the foot of each {}", roles.0.join(" and each "))
     } else if let Some(roles) = &rule.ends {
-        format!("at both ends of each {}", roles.join(" and each "))
+        format!("at both ends of each {}", roles.0.join(" and each "))
     } else {
-        let roles = rule.fasten.iter().flatten().cloned().collect::<Vec<_>>();
+        let roles: Vec<&str> = (rule.fasten.iter().flat_map(|roles| &roles.0))
+            .map(String::as_str)
+            .collect();
         let every = rule.every.unwrap_or_default().tape(order.system);
         format!(
             "along each {}, at its ends and at most {every} apart",

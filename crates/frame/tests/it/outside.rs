@@ -159,6 +159,35 @@ sub_kit = "boards"
 }
 
 #[test]
+fn what_is_on_a_post_does_not_go_into_the_ground_with_it() {
+    for (more, inches) in [("", 48), ("from_height = \"6 in\"\n", 42)] {
+        let strip = format!(
+            r#"
+[[part]]
+mark = "STRIP"
+noun = "hinge strip"
+timber = {{ called = "1x4", width = "3/4 in", depth = "3-1/2 in", density = 450 }}
+length = "8 ft"
+
+[[member]]
+role = "strip"
+part = "STRIP"
+follow = ["door post"]
+{more}stage = "boards"
+sub_kit = "boards"
+"#
+        );
+        // The door posts stand 4 ft over the ground, and 2 ft in it.
+        let with = list(&format!("{POSTS}{strip}"), POSTS_ORDER);
+        let strips = &with.line("STRIP").unwrap().places;
+        assert_eq!(strips.len(), 4);
+        for strip in strips {
+            assert_eq!(strip.cut_to, Some(Length::inches(inches)), "{}", strip.name);
+        }
+    }
+}
+
+#[test]
 fn a_part_too_short_is_told_once_in_feet_with_its_line() {
     let text = instead(POSTS, "to_height = \"4 ft\"\nloose = true\n", "");
     let said = refused(&text, POSTS_ORDER);
@@ -350,6 +379,32 @@ fn a_joint_takes_one_role_or_several() {
     ] {
         assert!(HORSESHOE.contains(field), "{field}");
     }
+    let between = "between = [[\"ridge\", \"high purlin\", \"low purlin\"], \"bow\"]";
+    // Said again of one of them, it is said twice.
+    let again = r#"
+[[joint]]
+between = ["bow", "low purlin"]
+says = "purlin tied to the bow"
+hardware = { SCREW = 1 }
+stage = "bows"
+sub_kit = "frame"
+"#;
+    let said = Family::read(&format!("{HORSESHOE}{again}"))
+        .unwrap_err()
+        .to_string();
+    assert!(
+        said.contains("what is between `bow` and `low purlin` is said twice"),
+        "{said}"
+    );
+    // Each of them needs it.
+    let text = instead(
+        HORSESHOE,
+        between,
+        "between = [[\"ridge\", \"low purlin\"], \"bow\"]",
+    );
+    let said = refused(&text, HORSESHOE_ORDER);
+    assert!(said.contains("member `high purlin` meets `bow`"), "{said}");
+
     let text = instead(HORSESHOE, "ends = \"rope\"", "ends = 3");
     let said = Family::read(&text).unwrap_err().to_string();
     assert!(said.contains("a role (\"ridge\"), or several"), "{said}");
