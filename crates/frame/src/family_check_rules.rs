@@ -284,6 +284,9 @@ impl Check<'_> {
                 let at = at.field("edge");
                 self.measures(&at.field("every"), &whose, "every", Some(edge.every), APART);
                 self.counts(&edge.hardware, &at.field("hardware"), &whose);
+                if let Some(stage) = &edge.stage {
+                    self.stage(stage, &at, &whose);
+                }
             }
         }
     }

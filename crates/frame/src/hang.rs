@@ -294,8 +294,8 @@ impl Raising<'_> {
             role: &skin.role,
             name: format!("{}, edge", sheet.name),
             at: sheet.at,
-            stage: &skin.stage,
-            sub_kit: &skin.sub_kit,
+            stage: edge.stage.as_ref().unwrap_or(&skin.stage),
+            sub_kit: edge.sub_kit.as_ref().unwrap_or(&skin.sub_kit),
             why,
         };
         self.hang_parts(&edge.hardware, around, hung);

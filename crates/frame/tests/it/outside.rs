@@ -358,6 +358,34 @@ fn a_slope_and_heavier_end_bows() {
 }
 
 #[test]
+fn what_holds_an_edge_may_come_in_another_box() {
+    let edge = "end = { grip = \"12 in\" }\nedge = { every = \"2 ft\", hardware = { SNAP = 1 }, stage = \"ends\", sub_kit = \"clamps\" }";
+    let text = instead(SLOPE, "end = { grip = \"12 in\" }", edge);
+    let list = list(&text, SLOPE_ORDER);
+    let snap = list.line("SNAP").unwrap();
+    // A sheet of 30 by 15 ft has 15 + 8 gaps, twice; two sheets.
+    assert_eq!(
+        snap.sub_kits(),
+        [("cover", 42), ("clamps", 2 * 2 * (15 + 8))]
+    );
+    for stage in [("ends", 92), ("film", 42)] {
+        assert!(snap.stages().contains(&stage), "{:?}", snap.stages());
+    }
+    assert_eq!(list.line("EFILM").unwrap().sub_kits(), [("cover", 2)]);
+    // And a package may hold that share.
+    let package = "\n[[package]]\nsays = \"box\"\nsub_kits = [\"clamps\"]\n";
+    read(&format!("{text}{package}"));
+    let said = Family::read(&instead(
+        &text,
+        "stage = \"ends\", sub_kit",
+        "stage = \"end\", sub_kit",
+    ))
+    .unwrap_err()
+    .to_string();
+    assert!(said.contains("there is no stage `end`"), "{said}");
+}
+
+#[test]
 fn a_bow_with_a_part_beside_its_pieces_is_told_so() {
     let text = instead(
         SLOPE,
