@@ -3,7 +3,7 @@
 //! The houses are of our own making; quantities and lengths were worked by hand before the files were first read (D),
 //! lengths with the closed forms that stand beside them. That a trade builds so is common practice, no source.
 
-use frame::{Family, Order, PartsList, expand};
+use frame::{Family, HouseEnd, Order, PartsList, View, expand};
 use measure::Length;
 
 const SQUARE: &str = include_str!("outside/square-20.family.toml");
@@ -436,4 +436,35 @@ sub_kit = "frame"
     let text = instead(HORSESHOE, "ends = \"rope\"", "ends = 3");
     let said = Family::read(&text).unwrap_err().to_string();
     assert!(said.contains("a role (\"ridge\"), or several"), "{said}");
+}
+
+#[test]
+fn each_can_be_drawn() {
+    let orders = [
+        (SQUARE, include_str!("outside/square-20.order.toml")),
+        (POSTS, POSTS_ORDER),
+        (HORSESHOE, HORSESHOE_ORDER),
+        (LOW, include_str!("outside/low-12.order.toml")),
+        (SKID, SKID_ORDER),
+        (SLOPE, SLOPE_ORDER),
+    ];
+    for (family, order) in orders {
+        let frame = expand(&Order::read(order).unwrap(), &read(family)).unwrap();
+        let mut sheets = vec![frame::plan(&frame), frame::side_elevation(&frame)];
+        sheets.extend(HouseEnd::BOTH.map(|end| frame::end_elevation(&frame, end)));
+        sheets.extend(View::ALL.map(|view| frame::isometric(&frame, view)));
+        for (kind, _) in frame::joints_to_detail(&frame) {
+            sheets.extend(frame::joint_detail(&frame, kind));
+        }
+        for sheet in sheets {
+            let read = roxmltree::Document::parse(&sheet).unwrap();
+            let drawn = |n: &roxmltree::Node| n.has_tag_name("path") || n.has_tag_name("line");
+            assert!(
+                read.descendants().any(|n| drawn(&n)),
+                "{}: {sheet}",
+                frame.title
+            );
+            assert!(!sheet.contains("NaN"), "{}", frame.title);
+        }
+    }
 }
