@@ -1,4 +1,4 @@
-//! Writes all drawings of an order into a folder: `cargo run -p frame --example drawings -- order.toml folder`.
+//! Writes all drawings of an order into a folder: `cargo run -p frame --example drawings -- order.toml folder [family.toml]`.
 
 use std::path::Path;
 
@@ -10,7 +10,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         return Err("which order file, and which folder?".into());
     };
     let order = Order::read(&std::fs::read_to_string(order)?)?;
-    let family = Family::named(&order.family)?;
+    let family = match asked.next() {
+        Some(file) => Family::read(&std::fs::read_to_string(file)?)?,
+        None => Family::named(&order.family)?,
+    };
     let frame = expand(&order, &family)?;
 
     let folder = Path::new(&folder);

@@ -7,6 +7,7 @@ use measure::Length;
 use crate::across::Across;
 use crate::family::{Family, FamilyError};
 use crate::family_file::ProfileFile;
+use crate::family_place::{At, Fault};
 use crate::graph::{Cut, Frame, Hung, Joint, JointKind, Member, MemberRule, Package, Piece};
 use crate::meet::{Index, Roles};
 use crate::order::{Order, Refusal};
@@ -82,7 +83,7 @@ pub(crate) struct Raising<'a> {
     pub joints: Vec<Joint>,
     pub hung: Vec<Hung>,
     pub derived: Derived,
-    pub troubles: Vec<String>,
+    pub troubles: Vec<Fault>,
 }
 
 impl<'a> Raising<'a> {
@@ -114,6 +115,11 @@ impl<'a> Raising<'a> {
         self.members.len() + self.pieces.len() + self.joints.len() + self.hung.len() >= MOST_PLACES
     }
 
+    /// Says what does not fit, and which line of the family file it is about.
+    pub(crate) fn trouble(&mut self, at: At, what: String) {
+        self.troubles.push(Fault { at, what });
+    }
+
     pub(crate) fn end_y(&self, end: usize) -> f64 {
         if end == FRONT { 0.0 } else { self.length }
     }
@@ -138,7 +144,7 @@ impl<'a> Raising<'a> {
     }
 
     /// How far along the left half of the profile a place of it lies.
-    pub(crate) fn along_profile(&mut self, spot: &Spot, whose: &str) -> f64 {
+    pub(crate) fn along_profile(&mut self, spot: &Spot, at: &At, whose: &str) -> f64 {
         let found = match spot {
             Spot::Word(_) => Some(self.profile.half_length()),
             Spot::Share { of, share } => self.profile.along_link(of, *share),
@@ -154,13 +160,13 @@ impl<'a> Raising<'a> {
                 Spot::Aside { .. } => "it is further from the middle than the feet; a place on a belly is given by its height",
                 _ => "its place is past the end of its link",
             };
-            self.troubles.push(format!("`{whose}`: {what}"));
+            self.trouble(at.clone(), format!("`{whose}`: {what}"));
             0.0
         })
     }
 
     /// A place across the house on its left half, with how far along the profile it is, if it is on it.
-    pub(crate) fn across(&mut self, spot: &Spot, whose: &str) -> (Across, Option<f64>) {
+    pub(crate) fn across(&mut self, spot: &Spot, rule: usize) -> (Across, Option<f64>) {
         if let Spot::Point { x, height } = spot {
             let at = Across {
                 x: -x.to_metres(),
@@ -168,15 +174,17 @@ impl<'a> Raising<'a> {
             };
             return (at, None);
         }
-        let s = self.along_profile(spot, whose);
+        let whose = &self.family.members[rule].role;
+        let s = self.along_profile(spot, &At::role(rule), whose);
         (self.profile.at(s), Some(s))
     }
 
     fn finish(mut self, order: &Order) -> Result<Frame, ExpandError> {
         if self.is_full() {
-            self.troubles.push(format!(
-                "the house would have more than {MOST_PLACES} places"
-            ));
+            self.trouble(
+                At::nowhere(),
+                format!("the house would have more than {MOST_PLACES} places"),
+            );
         }
         let joint_kinds: Vec<JointKind> = (self.family.joints.iter())
             .map(|j| JointKind {
@@ -194,8 +202,8 @@ impl<'a> Raising<'a> {
         let (parts, spares) = self.used_parts(&joint_kinds);
         if !self.troubles.is_empty() {
             let mut said = BTreeSet::new();
-            self.troubles.retain(|trouble| said.insert(trouble.clone()));
-            return Err(FamilyError::Content(self.troubles).into());
+            (self.troubles).retain(|trouble| said.insert(trouble.what.clone()));
+            return Err(self.family.faulty(&self.troubles).into());
         }
         let member_rules = (self.family.members.iter())
             .map(|m| MemberRule {
@@ -259,12 +267,17 @@ impl<'a> Raising<'a> {
                     parts.push(part);
                     spares.push(file.spare.unwrap_or_default());
                 }
-                Err(e) => self.troubles.push(e),
+                Err(what) => self.troubles.push(Fault {
+                    at: self.family.part_at(&file.mark),
+                    what,
+                }),
             }
         }
         if mass > MOST_MASS {
-            self.troubles
-                .push("the kit would weigh over 1000 t; a mass or a measure must be wrong".into());
+            self.trouble(
+                At::nowhere(),
+                "the kit would weigh over 1000 t; a mass or a measure must be wrong".into(),
+            );
         }
         (parts, spares)
     }

@@ -51,6 +51,9 @@ pub struct Family {
     pub(crate) skins: Vec<SkinFile>,
     #[serde(default, rename = "fitting")]
     pub(crate) fittings: Vec<FittingFile>,
+    /// The file itself, so that what only shows in a house is told with its line.
+    #[serde(skip)]
+    text: String,
 }
 
 /// Why a family file cannot be used.
@@ -126,10 +129,12 @@ impl Family {
                 text.len()
             )));
         }
-        let family: Self = toml::from_str(text).map_err(|e| FamilyError::Form(e.to_string()))?;
+        let mut family: Self =
+            toml::from_str(text).map_err(|e| FamilyError::Form(e.to_string()))?;
+        family.text = text.into();
         let faults = crate::family_check::faults(&family);
         if !faults.is_empty() {
-            return Err(FamilyError::Content(family_place::in_words(&faults, text)));
+            return Err(family.faulty(&faults));
         }
         let faults: Vec<Fault> = (family.profile.0.iter().enumerate())
             .filter_map(|(i, profile)| {
@@ -141,9 +146,20 @@ impl Family {
             })
             .collect();
         if !faults.is_empty() {
-            return Err(FamilyError::Content(family_place::in_words(&faults, text)));
+            return Err(family.faulty(&faults));
         }
         Ok(family)
+    }
+
+    /// The faults, each with its line of the file.
+    pub(crate) fn faulty(&self, faults: &[Fault]) -> FamilyError {
+        FamilyError::Content(family_place::in_words(faults, &self.text))
+    }
+
+    /// Where the file has a part.
+    pub(crate) fn part_at(&self, mark: &str) -> At {
+        let index = self.parts.iter().position(|part| part.mark == mark);
+        index.map_or(At::nowhere(), |index| At::rule("part", index).field("mark"))
     }
 
     /// The spacings that can be ordered.

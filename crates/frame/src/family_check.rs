@@ -338,6 +338,12 @@ impl Check<'_> {
                 let known = (family.members.iter().map(|m| &m.sub_kit))
                     .chain(family.joints.iter().map(|j| &j.sub_kit))
                     .chain(family.skins.iter().map(|s| &s.sub_kit))
+                    .chain(
+                        family
+                            .skins
+                            .iter()
+                            .filter_map(|s| s.edge.as_ref()?.sub_kit.as_ref()),
+                    )
                     .chain(family.fittings.iter().map(|f| &f.sub_kit));
                 if !known.into_iter().any(|known| known == sub_kit) {
                     self.say(

@@ -6,7 +6,7 @@ use crate::family_check::Check;
 use crate::family_measures::{APART, IN_THE_HOUSE, MAY_BE_NOTHING};
 use crate::family_place::At;
 use crate::pieces::OVER;
-use crate::rule_file::{JointFile, MemberFile};
+use crate::rule_file::{JointFile, MemberFile, Over, Roles};
 use crate::skin_file::{FittingFile, SkinFile};
 use crate::where_file::{Bows, Every, FromEnd, InnerEvery, Sides};
 
@@ -52,8 +52,12 @@ impl Check<'_> {
             match (&member.part, &member.bow) {
                 (Some(part), None) => self.part(part, &at.field("part"), &whose),
                 (None, Some(_)) => self.bow(member, &at, &whose),
-                _ => self.say(
-                    &at,
+                (Some(_), Some(_)) => self.say(
+                    &at.field("part"),
+                    format!("{whose} is a bow: each piece of its `half` names its part, and there is no `part` beside"),
+                ),
+                (None, None) => self.say(
+                    &at.field("role"),
                     format!("{whose} needs a `part`, or, as a bow, its pieces"),
                 ),
             }
@@ -140,13 +144,16 @@ impl Check<'_> {
             || member.bow.is_some()
             || member.across.is_some()
             || member.strut.is_some();
-        if !at_bows && !member.bows.is_all() {
+        // To say "all" of what has no bows is to expect one at each.
+        if !at_bows && member.bows != Bows::All {
             self.say(
                 &at.field("bows"),
                 format!("{whose} does not stand at bows, so that it has no `bows`"),
             );
         }
-        if (member.post.is_some() || member.bow.is_some()) && self.family.is_by_end(&member.when) {
+        let over_bays = (member.arch.as_ref()).is_some_and(|arch| arch.over == Over::Bays);
+        let whole_house = member.post.is_some() || member.bow.is_some() || over_bays;
+        if whole_house && self.family.is_by_end(&member.when) {
             self.not_by_end(&member.when, at, whose);
         }
     }
@@ -277,6 +284,9 @@ impl Check<'_> {
                 let at = at.field("edge");
                 self.measures(&at.field("every"), &whose, "every", Some(edge.every), APART);
                 self.counts(&edge.hardware, &at.field("hardware"), &whose);
+                if let Some(stage) = &edge.stage {
+                    self.stage(stage, &at, &whose);
+                }
             }
         }
     }
@@ -363,13 +373,18 @@ impl Check<'_> {
 
 /// The roles that a joint names, with the fields that name them.
 fn roles_of(joint: &JointFile) -> [(&'static str, Vec<&String>); 6] {
-    fn of(roles: &Option<Vec<String>>) -> Vec<&String> {
-        roles.iter().flatten().collect()
+    fn of(roles: &Option<Roles>) -> Vec<&String> {
+        roles.iter().flat_map(|roles| &roles.0).collect()
     }
     [
-        ("between", joint.between.iter().flatten().collect()),
-        ("splice", joint.splice.iter().collect()),
-        ("peak", joint.peak.iter().collect()),
+        (
+            "between",
+            (joint.between.iter().flatten())
+                .flat_map(|roles| &roles.0)
+                .collect(),
+        ),
+        ("splice", of(&joint.splice)),
+        ("peak", of(&joint.peak)),
         ("foot", of(&joint.foot)),
         ("fasten", of(&joint.fasten)),
         ("ends", of(&joint.ends)),
@@ -378,10 +393,12 @@ fn roles_of(joint: &JointFile) -> [(&'static str, Vec<&String>); 6] {
 
 /// Every meeting that a joint holds, in words.
 fn meetings(joint: &JointFile) -> Vec<String> {
-    let between = joint.between.iter().map(|[a, b]| {
-        let (first, second) = if a <= b { (a, b) } else { (b, a) };
-        format!("what is between `{first}` and `{second}`")
-    });
+    let pairs: BTreeSet<_> = (joint.between.iter())
+        .flat_map(|[one, other]| (one.0.iter()).flat_map(|a| other.0.iter().map(move |b| (a, b))))
+        .map(|(a, b)| if a <= b { (a, b) } else { (b, a) })
+        .collect();
+    let between = (pairs.into_iter())
+        .map(|(first, second)| format!("what is between `{first}` and `{second}`"));
     let others = roles_of(joint)
         .into_iter()
         .skip(1)

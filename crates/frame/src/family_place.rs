@@ -21,6 +21,26 @@ impl At {
         Self(vec![Step::Key(name.into())])
     }
 
+    /// A rule of the family, counted from its first of that kind.
+    pub(crate) fn rule(table: &str, index: usize) -> Self {
+        Self::table(table).nth(index)
+    }
+
+    /// A member by the number of its rule.
+    pub(crate) fn member(rule: usize) -> Self {
+        Self::rule("member", rule)
+    }
+
+    /// What a member is called, where the whole rule is meant: its first line says nothing to a reader.
+    pub(crate) fn role(rule: usize) -> Self {
+        Self::member(rule).field("role")
+    }
+
+    /// What no line of the file is to blame for by itself.
+    pub(crate) fn nowhere() -> Self {
+        Self(Vec::new())
+    }
+
     pub(crate) fn field(&self, name: &str) -> Self {
         self.then(Step::Key(name.into()))
     }

@@ -143,6 +143,29 @@ pub(crate) fn density<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Erro
     }
 }
 
+/// One role, or several.
+pub(crate) fn roles<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::Error> {
+    struct Roles;
+
+    impl<'de> Visitor<'de> for Roles {
+        type Value = Vec<String>;
+
+        fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+            f.write_str("a role (\"ridge\"), or several ([\"ridge\", \"purlin\"])")
+        }
+
+        fn visit_str<E: serde::de::Error>(self, role: &str) -> Result<Vec<String>, E> {
+            Ok(vec![role.into()])
+        }
+
+        fn visit_seq<A: SeqAccess<'de>>(self, seq: A) -> Result<Vec<String>, A::Error> {
+            Vec::deserialize(SeqAccessDeserializer::new(seq))
+        }
+    }
+
+    from.deserialize_any(Roles)
+}
+
 /// One table, or several under one name.
 pub(crate) fn all<'de, D: Deserializer<'de>, T: DeserializeOwned>(
     from: D,

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use measure::{Grid, Length};
 
 use crate::expand::{BOTH_ENDS, BOTH_SIDES, END_NAMES, FRONT, LEFT, Raising, SIDE_NAMES};
+use crate::family_place::At;
 use crate::graph::{Hung, Path, Point};
 use crate::part::{Mark, SubKit};
 use crate::resolve::whole_inch;
@@ -56,13 +57,20 @@ impl Raising<'_> {
         }
     }
 
+    fn skin_at(&self, skin: &SkinFile) -> At {
+        let mut skins = self.family.skins.iter();
+        let index = skins.position(|other| std::ptr::eq(other, skin));
+        index.map_or(At::nowhere(), |index| At::rule("skin", index))
+    }
+
     /// One sheet over the whole house, from the lowest line on the left to the lowest on the right.
     fn hang_cover(&mut self, skin: &SkinFile, over: &OverFile) {
+        let at = self.skin_at(skin);
         let lines = BOTH_SIDES.map(|side| {
             let reach = (over.reaching.iter()).find(|r| self.order.holds(&r.when, FRONT, side));
             match reach {
-                Some(reach) => (self.along_profile(&reach.from, &skin.role), reach.wrap),
-                None => (self.along_profile(&over.from, &skin.role), over.grip),
+                Some(reach) => (self.along_profile(&reach.from, &at, &skin.role), reach.wrap),
+                None => (self.along_profile(&over.from, &at, &skin.role), over.grip),
             }
         });
         let [(left, left_more), (right, right_more)] = lines;
@@ -137,13 +145,15 @@ impl Raising<'_> {
 
     /// Sheets along one side, over all bays or over the first and the last.
     fn hang_side(&mut self, skin: &SkinFile, file: &SideSkinFile, side: usize) {
-        let low = self.along_profile(&file.from, &skin.role);
-        let high = self.along_profile(&file.to, &skin.role);
+        let at = self.skin_at(skin).field("side");
+        let low = self.along_profile(&file.from, &at.field("from"), &skin.role);
+        let high = self.along_profile(&file.to, &at.field("to"), &skin.role);
         if high <= low {
-            self.troubles.push(format!(
+            let what = format!(
                 "skin `{}`: it goes from a place up to one that is not above it",
                 skin.role
-            ));
+            );
+            self.trouble(at, what);
             return;
         }
         let below = file.wrap.unwrap_or(file.grip);
@@ -209,10 +219,8 @@ impl Raising<'_> {
             .filter_map(|roll| Some((*roll * strips(roll)? as i64, std::cmp::Reverse(*roll))))
             .min();
         let Some((all, std::cmp::Reverse(roll))) = best else {
-            self.troubles.push(format!(
-                "skin `{}`: no roll is wider than its lap",
-                skin.role
-            ));
+            let what = format!("skin `{}`: no roll is wider than its lap", skin.role);
+            self.trouble(self.skin_at(skin).field("roll_widths"), what);
             return;
         };
         let count = (all.as_nanometres() / roll.as_nanometres()).min(1_000);
@@ -249,12 +257,13 @@ impl Raising<'_> {
         };
         let Some(width) = width else {
             let widest = skin.roll_widths.iter().max().copied().unwrap_or_default();
-            self.troubles.push(format!(
+            let what = format!(
                 "skin `{}`: it must be {} wide, and the widest roll is {}",
                 skin.role,
                 needed.tape(self.order.system),
                 widest.tape(self.order.system)
-            ));
+            );
+            self.trouble(self.skin_at(skin).field("roll_widths"), what);
             return;
         };
         self.derived.sheet(&skin.part, width, sheet.long);
@@ -285,8 +294,8 @@ impl Raising<'_> {
             role: &skin.role,
             name: format!("{}, edge", sheet.name),
             at: sheet.at,
-            stage: &skin.stage,
-            sub_kit: &skin.sub_kit,
+            stage: edge.stage.as_ref().unwrap_or(&skin.stage),
+            sub_kit: edge.sub_kit.as_ref().unwrap_or(&skin.sub_kit),
             why,
         };
         self.hang_parts(&edge.hardware, around, hung);
@@ -355,7 +364,7 @@ impl Raising<'_> {
             at,
             stage: &fitting.stage,
             sub_kit: &fitting.sub_kit,
-            why: why::fitting(fitting, self.order).into(),
+            why: why::fitting(fitting, self.family, self.order).into(),
         };
         self.hang_parts(&fitting.parts, 1, placed);
     }

@@ -1,7 +1,8 @@
 //! Joints: where members cross, stand on the ground, end, or are fastened along a line.
 
 use crate::expand::{NOTHING, Raising, SIDE_NAMES};
-use crate::graph::{Joint, Member, Path};
+use crate::family_place::At;
+use crate::graph::{Joint, Member, Path, Point};
 use crate::meet::{Found, Meeting, TOUCH};
 
 /// What a member may find where it should be held.
@@ -70,6 +71,9 @@ impl Raising<'_> {
         let role = &self.members[member].role;
         let trouble = match (found, must) {
             (Found::Held { kind, other }, _) => {
+                if self.is_joined(other, member, at) {
+                    return true;
+                }
                 self.add_joint(kind, member, Some(other), along, name);
                 return true;
             }
@@ -81,14 +85,26 @@ impl Raising<'_> {
                 let trouble =
                     format!("member `{role}` ends or crosses where there is nothing to hold it");
                 // One place will do: the others are mostly the same at the next bow.
-                if self.troubles.iter().any(|said| said.starts_with(&trouble)) {
+                if (self.troubles.iter()).any(|said| said.what.starts_with(&trouble)) {
                     return false;
                 }
                 format!("{trouble}: {name}")
             }
         };
-        self.troubles.push(trouble);
+        self.trouble(At::role(self.members[member].rule), trouble);
         false
+    }
+
+    /// Whether a member that ends at a place has been held there already by another: two ends that meet, such as a post's
+    /// top and the end of the rail on it, are one joint, though each looks for what holds it.
+    fn is_joined(&self, member: usize, to: usize, at: Point) -> bool {
+        let path = self.members[member].path;
+        let near =
+            |place: Point| (place.x - at.x).hypot(place.y - at.y).hypot(place.z - at.z) <= TOUCH;
+        let ends = [0.0, path.length()].map(|along| path.at(&self.profile, along));
+        ends.into_iter().any(near)
+            && (self.joints.iter())
+                .any(|joint| joint.member == member && joint.other == Some(to) && near(joint.at))
     }
 
     /// Where members meet: bows and posts, lines over bows or posts, uprights, levels, ties and struts.
@@ -149,13 +165,16 @@ impl Raising<'_> {
         let spot = self.family.members[self.members[line].rule].along.clone();
         let s = spot.filter(|spot| !matches!(spot, crate::where_file::Spot::Point { .. }));
         let whose = self.members[line].role.clone();
-        let s = s.map(|spot| self.along_profile(&spot, &whose)).map(|s| {
-            if start.x > NOTHING {
-                self.profile.length() - s
-            } else {
-                s
-            }
-        });
+        let at = At::member(self.members[line].rule).field("along");
+        let s = s
+            .map(|spot| self.along_profile(&spot, &at, &whose))
+            .map(|s| {
+                if start.x > NOTHING {
+                    self.profile.length() - s
+                } else {
+                    s
+                }
+            });
         let must = match s {
             Some(_) => Must::BeHeld,
             None => Must::MayBeHeld,
@@ -166,20 +185,22 @@ impl Raising<'_> {
             held |= self.hold(line, self.stations[bow], s, must, name);
         }
         if !held && must == Must::MayBeHeld {
-            self.troubles.push(format!(
-                "member `{whose}` ends or crosses where there is nothing to hold it"
-            ));
+            let what =
+                format!("member `{whose}` ends or crosses where there is nothing to hold it");
+            self.trouble(at, what);
         }
     }
 
     fn hold_upright(&mut self, upright: usize) {
         let length = self.members[upright].path.length();
         let name = self.members[upright].name.clone();
-        self.hold(upright, length, None, Must::BeHeld, format!("{name}, top"));
-        if self.family.members[self.members[upright].rule]
-            .from_height
-            .is_some()
-        {
+        let rule = &self.family.members[self.members[upright].rule];
+        let top = match rule.loose {
+            true => Must::MayBeHeld,
+            false => Must::BeHeld,
+        };
+        self.hold(upright, length, None, top, format!("{name}, top"));
+        if rule.from_height.is_some() {
             self.hold(upright, 0.0, None, Must::BeHeld, format!("{name}, foot"));
         }
     }

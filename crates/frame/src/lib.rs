@@ -28,6 +28,7 @@ mod part_file;
 mod parts_list;
 mod pieces;
 mod place;
+mod place_end;
 mod profile;
 mod profile_asked;
 mod profile_solve;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::expand::{LEFT, NOTHING, Raising};
 use crate::family::Family;
 use crate::graph::{Member, Path, Point};
-use crate::rule_file::JointFile;
+use crate::rule_file::{self, JointFile};
 
 /// Axes that pass each other by no more than this meet, in metres: a saw stop's grid.
 pub(crate) const TOUCH: f64 = 0.0016;
@@ -28,7 +28,7 @@ pub(crate) struct Roles<'a> {
 }
 
 struct JointRoles {
-    between: Option<[usize; 2]>,
+    between: Option<[Vec<usize>; 2]>,
     splice: Vec<usize>,
     peak: Vec<usize>,
     foot: Vec<usize>,
@@ -42,16 +42,18 @@ impl<'a> Roles<'a> {
         names.sort_unstable();
         names.dedup();
         let number = |role: &str| names.binary_search(&role).ok();
-        let numbers = |roles: &Option<Vec<String>>| {
-            let known = roles.iter().flatten();
-            known.filter_map(|role| number(role)).collect()
+        let known = |roles: &[String]| -> Vec<usize> {
+            roles.iter().filter_map(|role| number(role)).collect()
         };
-        let one = |role: &Option<String>| role.iter().filter_map(|role| number(role)).collect();
+        let numbers = |roles: &Option<rule_file::Roles>| {
+            roles.iter().flat_map(|roles| known(&roles.0)).collect()
+        };
         let joints = (family.joints.iter())
             .map(|joint: &JointFile| JointRoles {
-                between: (joint.between.as_ref()).and_then(|[a, b]| Some([number(a)?, number(b)?])),
-                splice: one(&joint.splice),
-                peak: one(&joint.peak),
+                between: (joint.between.as_ref())
+                    .map(|sides| sides.each_ref().map(|roles| known(&roles.0))),
+                splice: numbers(&joint.splice),
+                peak: numbers(&joint.peak),
                 foot: numbers(&joint.foot),
                 fasten: numbers(&joint.fasten),
                 ends: numbers(&joint.ends),
@@ -182,16 +184,17 @@ impl Raising<'_> {
             .collect();
         let role = self.roles.of_member(&self.members[member]);
         for kind in 0..self.roles.count() {
-            let Some([a, b]) = self.roles.joints[kind].between else {
+            let Some([a, b]) = &self.roles.joints[kind].between else {
                 continue;
             };
-            let wanted = match (a == role, b == role) {
-                (true, _) => b,
-                (_, true) => a,
-                _ => continue,
-            };
-            let other = (there.iter().copied())
-                .find(|&other| self.roles.of_member(&self.members[other]) == wanted);
+            let (on_a, on_b) = (a.contains(&role), b.contains(&role));
+            if !on_a && !on_b {
+                continue;
+            }
+            let other = there.iter().copied().find(|&other| {
+                let found = self.roles.of_member(&self.members[other]);
+                (on_a && b.contains(&found)) || (on_b && a.contains(&found))
+            });
             if let Some(other) = other.filter(|_| self.joint_holds(kind, point)) {
                 return Found::Held { kind, other };
             }

@@ -5,6 +5,7 @@ use measure::{Grid, Length};
 use crate::bend::NoBend;
 use crate::cut::{self, Avoid, Stock};
 use crate::expand::{BOTH_SIDES, LEFT, NOTHING, Raising, SAW, SIDE_NAMES};
+use crate::family_place::At;
 use crate::graph::{Path, Piece};
 use crate::meet::Meeting;
 use crate::part::Mark;
@@ -18,8 +19,10 @@ impl Raising<'_> {
     pub(crate) fn stock_length(&mut self, part: &str) -> Option<f64> {
         let length = self.family.part_file(part).and_then(|p| p.length);
         if length.is_none() {
-            self.troubles
-                .push(format!("part `{part}` needs a `length` where it is used"));
+            self.trouble(
+                self.family.part_at(part),
+                format!("part `{part}` needs a `length` where it is used"),
+            );
         }
         length.map(Length::to_metres)
     }
@@ -37,8 +40,9 @@ impl Raising<'_> {
             };
             let whole = self.profile.length();
             let feet = [from, whole - to];
+            let at = At::member(self.members[bow].rule).field("bow");
             let ends: Vec<f64> = (file.half.iter())
-                .map(|piece| self.along_profile(&piece.to, role))
+                .map(|piece| self.along_profile(&piece.to, &at, role))
                 .collect();
             let name = self.members[bow].name.clone();
             for side in BOTH_SIDES {
@@ -86,10 +90,9 @@ impl Raising<'_> {
             let shows = to - from;
             if shows < NOTHING {
                 let role = &self.members[bow].role;
-                self.troubles.push(format!(
-                    "member `{role}`: piece `{}` has no length",
-                    piece.part
-                ));
+                let what = format!("member `{role}`: piece `{}` has no length", piece.part);
+                let at = At::member(self.members[bow].rule);
+                self.trouble(at.field("bow").field("half").nth(i), what);
                 return;
             }
             if over && side != LEFT {
@@ -132,13 +135,13 @@ impl Raising<'_> {
         self.derived.length(part, to - from + hidden);
         match self.profile.bend(from, to) {
             Ok(line) if self.derived.bend(part, &line) => {}
-            Ok(_) => self.troubles.push(format!(
+            Ok(_) => self.trouble(self.family.part_at(part), format!(
                 "part `{part}` would have to be bent to several shapes at once; give each a mark of its own"
             )),
             // A piece with a corner in it is made so, not bent round a former: it has no radii to tell.
             Err(NoBend::Kink { .. }) => {}
             Err(e @ NoBend::NotOnProfile { .. }) => {
-                self.troubles.push(format!("part `{part}`: {e}"));
+                self.trouble(self.family.part_at(part), format!("part `{part}`: {e}"));
             }
         }
         let stock = self.family.part_file(part)?.length?;
@@ -181,11 +184,20 @@ impl Raising<'_> {
                     if rule.upright.is_some()
                         || (placed_by_itself && !self.is_spliced(&rule.role)) =>
                 {
-                    self.troubles.push(format!(
-                        "member `{}` is {length:.3} m long, and part `{part}` has only {:.3} m",
+                    let is = Length::from_metres(length, Grid::SIXTEENTH).unwrap_or_default();
+                    let what = format!(
+                        "member `{}` is {} long, and part `{part}` has only {}",
                         self.members[member].name,
-                        stock.to_metres()
-                    ));
+                        is.tape(self.order.system),
+                        stock.tape(self.order.system)
+                    );
+                    let at = At::role(self.members[member].rule);
+                    // One of its places will do: the others are mostly as long.
+                    if !(self.troubles.iter())
+                        .any(|said| said.at == at && said.what.contains(" long, and part "))
+                    {
+                        self.trouble(at, what);
+                    }
                 }
                 _ => self.line(member, rule, part, length),
             }
@@ -194,7 +206,10 @@ impl Raising<'_> {
 
     /// Whether the family says how two pieces of a role are held together.
     fn is_spliced(&self, role: &str) -> bool {
-        (self.family.joints.iter()).any(|joint| joint.splice.as_deref() == Some(role))
+        let spliced = self.family.joints.iter().flat_map(|joint| &joint.splice);
+        spliced
+            .flat_map(|roles| &roles.0)
+            .any(|spliced| spliced == role)
     }
 
     fn put(&mut self, piece: Piece) {
@@ -239,7 +254,7 @@ impl Raising<'_> {
                 clear: clear.to_metres(),
             });
         let Some(runs) = cut::line(length, stock, avoid) else {
-            self.troubles.push(match avoid {
+            let what = match avoid {
                 Some(_) => format!(
                     "member `{}`: no piece of part `{part}` ends far enough from a bow",
                     rule.role
@@ -247,7 +262,8 @@ impl Raising<'_> {
                 None => format!(
                     "part `{part}` is hardly longer than what it laps; no line can be laid of it"
                 ),
-            });
+            };
+            self.trouble(At::role(self.members[member].rule), what);
             return;
         };
         let name = self.members[member].name.clone();

@@ -1,16 +1,14 @@
-//! Members laid along lines of the house: at the bows' stations, along the house, in the end walls.
+//! Members laid along lines of the house: at the bows' stations, along the house, over its bays.
 
-use measure::Length;
+use measure::{Grid, Length};
 
 use crate::across::Across;
-use crate::expand::{BOTH_ENDS, BOTH_SIDES, END_NAMES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
+use crate::expand::{BOTH_ENDS, BOTH_SIDES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
+use crate::family_place::At;
 use crate::graph::{Member, Path, Point};
 use crate::profile::Profile;
-use crate::rule_file::{ArchFile, LevelFile, MemberFile, PostFile, StrutFile, UprightFile};
+use crate::rule_file::{ArchFile, MemberFile, Over, PostFile, StrutFile, Towards};
 use crate::where_file::Spot;
-
-/// Uprights at a spacing end where they would be shorter than this, unless the family says otherwise.
-const LEAST_UPRIGHT: Length = Length::inches(12);
 
 impl Raising<'_> {
     pub(crate) fn place_members(&mut self) {
@@ -32,6 +30,8 @@ impl Raising<'_> {
                 self.place_across(rule, member, spot);
             } else if let Some(strut) = &member.strut {
                 self.place_struts(rule, member, strut);
+            } else if let Some(arch) = (member.arch.as_ref()).filter(|a| a.over == Over::Bays) {
+                self.place_over_bays(rule, member, arch);
             } else if let Some(roles) = &member.follow {
                 self.place_following(rule, member, roles);
             } else {
@@ -42,13 +42,15 @@ impl Raising<'_> {
         }
     }
 
-    fn add(&mut self, rule: usize, name: String, path: Path, on: Option<usize>) {
+    pub(crate) fn add(&mut self, rule: usize, name: String, path: Path, on: Option<usize>) {
         if self.is_full() {
             return;
         }
         if path.length() < NOTHING {
-            self.troubles
-                .push(format!("member `{name}` has no length where it would lie"));
+            self.trouble(
+                At::role(rule),
+                format!("member `{name}` has no length where it would lie"),
+            );
             return;
         }
         let role = self.family.members[rule].role.clone();
@@ -79,18 +81,25 @@ impl Raising<'_> {
         }
         let long = post.long.map_or(stock, Length::to_metres);
         if long > stock + NOTHING {
-            self.troubles.push(format!(
-                "member `{}` is {long:.3} m long, and part `{part}` has only {stock:.3} m",
+            let [long, stock] = [long, stock].map(|metres| {
+                let length = Length::from_metres(metres, Grid::SIXTEENTH).unwrap_or_default();
+                length.tape(self.order.system)
+            });
+            let what = format!(
+                "member `{}` is {long} long, and part `{part}` has only {stock}",
                 member.role
-            ));
+            );
+            self.trouble(At::member(rule).field("post").field("long"), what);
             return;
         }
         let Some((top, up)) = post_line(&self.profile, post.above_ground.to_metres()) else {
-            self.troubles.push(format!(
+            let what = format!(
                 "member `{}` stands {} above the ground, higher than the profile is straight; {POST_HINT}",
                 member.role,
                 post.above_ground.tape(self.order.system)
-            ));
+            );
+            let at = At::member(rule).field("post").field("above_ground");
+            self.trouble(at, what);
             return;
         };
         let bottom = Across {
@@ -106,6 +115,9 @@ impl Raising<'_> {
                 let Across { x, z } = mirrored(at, side);
                 Point { x, y, z }
             };
+            if self.is_on_a_post(rule, point(top), bow) {
+                continue;
+            }
             let path = Path::Straight(point(bottom), point(top));
             let name = format!("{}, bow {}, {}", member.role, bow + 1, SIDE_NAMES[side]);
             self.add(rule, name, path, None);
@@ -149,7 +161,7 @@ impl Raising<'_> {
         if sides.is_empty() {
             return;
         }
-        let (at, _) = self.across(spot, &member.role);
+        let (at, _) = self.across(spot, rule);
         for side in sides {
             if in_the_middle(at.x) && side != LEFT && member.sides.has(LEFT) {
                 continue;
@@ -177,7 +189,7 @@ impl Raising<'_> {
         if bows.is_empty() {
             return;
         }
-        let (at, _) = self.across(spot, &member.role);
+        let (at, _) = self.across(spot, rule);
         for bow in bows {
             let y = self.stations[bow as usize];
             let path = Path::Straight(
@@ -209,24 +221,32 @@ impl Raising<'_> {
         if stood.is_empty() {
             return;
         }
-        let (from, _) = self.across(&strut.from.at, &member.role);
-        let (to, _) = self.across(&strut.to.at, &member.role);
+        let (from, _) = self.across(&strut.from.at, rule);
+        let (to, _) = self.across(&strut.to.at, rule);
         let once = in_the_middle(from.x) && in_the_middle(to.x);
         for (side, bows) in stood {
             if once && side != LEFT {
                 continue;
             }
             for bow in bows {
-                let inward = if 2 * bow <= self.order.bays { 1 } else { -1 };
+                let inward = match strut.towards {
+                    Towards::Middle if 2 * bow > self.order.bays => -1,
+                    _ => 1,
+                };
                 let station = |on: i64| {
                     let bow = usize::try_from(bow + inward * on).ok()?;
                     self.stations.get(bow).copied()
                 };
                 let (Some(a), Some(b)) = (station(strut.from.bow), station(strut.to.bow)) else {
-                    self.troubles.push(format!(
+                    // Towards the back, the last bows have no bay to go over.
+                    if strut.towards == Towards::Back {
+                        continue;
+                    }
+                    let what = format!(
                         "member `{}` reaches past the end of a house of {} bays",
                         member.role, self.order.bays
-                    ));
+                    );
+                    self.trouble(At::member(rule).field("strut"), what);
                     continue;
                 };
                 let point = |at: Across, y: f64| {
@@ -245,147 +265,19 @@ impl Raising<'_> {
         }
     }
 
-    fn place_at_end(&mut self, rule: usize, member: &MemberFile, end: usize) {
-        if let Some(uprights) = &member.upright {
-            self.place_uprights(rule, member, uprights, end);
-        }
-        if let Some(level) = &member.level {
-            self.place_level(rule, member, level, end);
-        }
-        if let Some(arch) = &member.arch
-            && self.order.holds(&member.when, end, LEFT)
-        {
-            self.place_arch(rule, member, arch, end);
-        }
-    }
-
-    fn place_uprights(
-        &mut self,
-        rule: usize,
-        member: &MemberFile,
-        uprights: &UprightFile,
-        end: usize,
-    ) {
-        if !(self.its_sides(member)).any(|side| self.order.holds(&member.when, end, side)) {
+    /// Over the house half way along each bay.
+    fn place_over_bays(&mut self, rule: usize, member: &MemberFile, arch: &ArchFile) {
+        if !self.order.holds(&member.when, FRONT, LEFT) {
             return;
         }
-        let y = self.end_y(end);
-        let foot = match (member.from_height, member.below_ground) {
-            (Some(from), _) => from.to_metres(),
-            (None, below) => -below.unwrap_or_default().to_metres(),
-        };
-        let stand = self.where_uprights_stand(uprights, foot);
-        for x in &stand {
-            let under = self.profile.height_at(x.to_metres());
-            let top = match member.to_height {
-                Some(height) => under.map(|under| under.min(height.to_metres())),
-                None => under,
-            };
-            let Some(top) = top.filter(|top| *top > foot.max(0.0) + NOTHING) else {
-                self.troubles
-                    .push(format!("member `{}` stands outside the house", member.role));
-                continue;
-            };
-            for side in self.its_sides(member) {
-                let middle = in_the_middle(x.to_metres());
-                let twice = middle && side != LEFT && member.sides.has(LEFT);
-                if twice || !self.order.holds(&member.when, end, side) {
-                    continue;
-                }
-                let at = Across {
-                    x: -x.to_metres(),
-                    z: top,
-                };
-                let Across { x: across, z } = mirrored(at, side);
-                let path = Path::Straight(
-                    Point {
-                        x: across,
-                        y,
-                        z: foot,
-                    },
-                    Point { x: across, y, z },
-                );
-                let mut name = format!("{}, {}", member.role, END_NAMES[end]);
-                if stand.len() > 1 {
-                    name += &format!(", {} from the middle", x.tape(self.order.system));
-                }
-                self.add(rule, name + &side_words(across, side), path, None);
-            }
+        let at = At::member(rule).field("arch");
+        let from = self.along_profile(&arch.from, &at, &member.role);
+        let to = self.profile.length() - from;
+        for bay in 1..self.stations.len() {
+            let y = (self.stations[bay - 1] + self.stations[bay]) / 2.0;
+            let name = format!("{}, bay {bay}", member.role);
+            self.add(rule, name, Path::Arch { y, from, to }, None);
         }
-    }
-
-    /// Distances from the middle.
-    fn where_uprights_stand(&self, uprights: &UprightFile, foot: f64) -> Vec<Length> {
-        match uprights {
-            UprightFile::List(list) => list.clone(),
-            UprightFile::Spaced(spaced) => {
-                let least = spaced.least_height.unwrap_or(LEAST_UPRIGHT).to_metres();
-                let half = self.profile_file.width.to_metres() / 2.0;
-                (0..)
-                    .map(|i| spaced.start + spaced.every * i)
-                    .take_while(|x| x.to_metres() < half - NOTHING)
-                    .take_while(|x| {
-                        let top = self.profile.height_at(x.to_metres());
-                        top.is_some_and(|top| top - foot.max(0.0) >= least)
-                    })
-                    .collect()
-            }
-        }
-    }
-
-    fn place_level(&mut self, rule: usize, member: &MemberFile, level: &LevelFile, end: usize) {
-        let (y, z) = (self.end_y(end), level.height.to_metres());
-        let name = format!("{}, {}", member.role, END_NAMES[end]);
-        let reach = match level.reach {
-            Some(reach) => reach.to_metres(),
-            None => {
-                let height = Spot::Height {
-                    height: level.height,
-                };
-                -self.across(&height, &member.role).0.x
-            }
-        };
-        let Some(from) = level.from.map(Length::to_metres) else {
-            if self.order.holds(&member.when, end, LEFT) {
-                let path = Path::Straight(Point { x: -reach, y, z }, Point { x: reach, y, z });
-                self.add(rule, name, path, None);
-            }
-            return;
-        };
-        for side in self.its_sides(member) {
-            if self.order.holds(&member.when, end, side) {
-                let sign = if side == LEFT { -1.0 } else { 1.0 };
-                let path = Path::Straight(
-                    Point {
-                        x: sign * from,
-                        y,
-                        z,
-                    },
-                    Point {
-                        x: sign * reach,
-                        y,
-                        z,
-                    },
-                );
-                self.add(rule, format!("{name}, {}", SIDE_NAMES[side]), path, None);
-            }
-        }
-    }
-
-    fn place_arch(&mut self, rule: usize, member: &MemberFile, arch: &ArchFile, end: usize) {
-        let y = self.end_y(end);
-        let from = self.along_profile(&arch.from, &member.role);
-        let bow = self.members.iter().position(|m| {
-            self.family.members[m.rule].bow.is_some()
-                && matches!(m.path, Path::Arch { y: at, .. } if at == y)
-        });
-        let path = Path::Arch {
-            y,
-            from,
-            to: self.profile.length() - from,
-        };
-        let name = format!("{}, {}", member.role, END_NAMES[end]);
-        self.add(rule, name, path, bow);
     }
 
     fn place_following(&mut self, rule: usize, member: &MemberFile, roles: &[String]) {
@@ -405,8 +297,16 @@ impl Raising<'_> {
             if !has_side || !self.order.holds(&member.when, end, side) {
                 continue;
             }
-            if let (Path::Straight(_, top), Some(height)) = (&mut path, member.to_height) {
-                top.z = top.z.min(height.to_metres());
+            let stands = &self.family.members[followed.rule];
+            if let Path::Straight(foot, top) = &mut path {
+                if let Some(height) = member.to_height {
+                    top.z = top.z.min(height.to_metres());
+                }
+                // What is on an upright does not go into the ground with it.
+                if stands.upright.is_some() {
+                    let from = member.from_height.unwrap_or_default().to_metres();
+                    foot.z = foot.z.max(from).min(top.z);
+                }
             }
             let name = format!("{} on {}", member.role, followed.name);
             self.add(rule, name, path, Some(index));
@@ -452,7 +352,7 @@ pub(crate) fn mirrored(at: Across, side: usize) -> Across {
     Across { x, z: at.z }
 }
 
-fn side_words(x: f64, side: usize) -> String {
+pub(crate) fn side_words(x: f64, side: usize) -> String {
     match in_the_middle(x) {
         true => String::new(),
         false => format!(", {}", SIDE_NAMES[side]),

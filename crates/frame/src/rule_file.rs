@@ -6,7 +6,7 @@ use measure::Length;
 use serde::Deserialize;
 
 use crate::family_file::When;
-use crate::family_read::{length, lengths, maybe_length};
+use crate::family_read::{length, lengths, maybe_length, roles};
 use crate::where_file::{Bows, Sides, Spot};
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -31,13 +31,14 @@ pub(crate) struct MemberFile {
     pub bows: Bows,
     #[serde(default)]
     pub sides: Sides,
-    /// A line that hangs free: it meets no bow and no post. Of a level piece: its ends need nothing that holds them.
+    /// A line that hangs free: it meets no bow and no post. Of a level piece: its ends need nothing that holds them; of an
+    /// upright: its top.
     #[serde(default)]
     pub loose: bool,
     /// How far the joints of a line keep from every bow.
     #[serde(default, deserialize_with = "maybe_length")]
     pub splices_clear: Option<Length>,
-    /// Where an upright begins, if not on the ground.
+    /// Where an upright, or what follows one, begins, if not on the ground.
     #[serde(default, deserialize_with = "maybe_length")]
     pub from_height: Option<Length>,
     /// Where a following member, or an upright, ends.
@@ -87,6 +88,20 @@ pub(crate) struct BowPieceFile {
 pub(crate) struct StrutFile {
     pub from: StrutEnd,
     pub to: StrutEnd,
+    /// Which way its ends' bows are counted.
+    #[serde(default)]
+    pub towards: Towards,
+}
+
+/// Which way bows are counted on from the one that a strut stands at.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum Towards {
+    /// As braces lean: the same from either end.
+    #[default]
+    Middle,
+    /// As a cord runs: one to each bay, none at the last bow.
+    Back,
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -140,17 +155,36 @@ pub(crate) struct LevelFile {
 #[serde(deny_unknown_fields)]
 pub(crate) struct ArchFile {
     pub from: Spot,
+    #[serde(default)]
+    pub over: Over,
 }
+
+/// What an arch goes over.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+pub(crate) enum Over {
+    #[default]
+    #[serde(rename = "end bows")]
+    EndBows,
+    /// Half way between each two bows, as a rope over the film lies.
+    #[serde(rename = "bays")]
+    Bays,
+}
+
+/// One role, or several.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(transparent)]
+pub(crate) struct Roles(#[serde(deserialize_with = "roles")] pub Vec<String>);
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct JointFile {
-    pub between: Option<[String; 2]>,
-    pub splice: Option<String>,
-    pub peak: Option<String>,
-    pub foot: Option<Vec<String>>,
-    pub fasten: Option<Vec<String>>,
-    pub ends: Option<Vec<String>>,
+    /// One role or several on either side; each of the one with each of the other.
+    pub between: Option<[Roles; 2]>,
+    pub splice: Option<Roles>,
+    pub peak: Option<Roles>,
+    pub foot: Option<Roles>,
+    pub fasten: Option<Roles>,
+    pub ends: Option<Roles>,
     #[serde(default, deserialize_with = "maybe_length")]
     pub every: Option<Length>,
     /// At which bows it holds.

@@ -110,6 +110,9 @@ pub(crate) struct EdgeFile {
     #[serde(deserialize_with = "length")]
     pub every: Length,
     pub hardware: BTreeMap<String, i64>,
+    /// The step of the build, and the share of the kit, where they are not the sheet's.
+    pub stage: Option<String>,
+    pub sub_kit: Option<String>,
 }
 
 #[derive(Clone, Debug, PartialEq, Deserialize)]

@@ -1,6 +1,8 @@
 //! At which bows, and on which sides, a rule of the family puts its member.
 
 use crate::expand::{BOTH_SIDES, Raising};
+use crate::family_place::At;
+use crate::graph::Point;
 use crate::rule_file::MemberFile;
 
 impl Raising<'_> {
@@ -27,16 +29,41 @@ impl Raising<'_> {
             .any(|above| members[above].sides.has(side) && self.stands(above, bow, side))
     }
 
+    /// Whether a rule of another role has put a post there before: a leg stands on one.
+    pub(crate) fn is_on_a_post(&mut self, rule: usize, at: Point, bow: i64) -> bool {
+        let family = self.family;
+        let other = (self.members.iter()).find(|member| {
+            let top = member.path.at(&self.profile, member.path.length());
+            family.members[member.rule].post.is_some() && top.y == at.y && top.x * at.x > 0.0
+        });
+        let Some(other) = other.map(|member| member.role.clone()) else {
+            return false;
+        };
+        let role = &family.members[rule].role;
+        let what = format!(
+            "member `{role}` stands where `{other}` stands already, at bow {}: say which has which `bows`; \"rest\" leaves \
+             out what rules for the same role have, not those of another",
+            bow + 1
+        );
+        // One bow will do.
+        let at = At::role(rule);
+        if !self.troubles.iter().any(|said| said.at == at) {
+            self.trouble(at, what);
+        }
+        true
+    }
+
     /// Whether a post or a bow has its place for itself; says so where it has not.
     pub(crate) fn is_free(&mut self, rule: usize, bow: i64, side: usize) -> bool {
         let is_free = !self.is_taken(rule, bow, side);
         if !is_free {
             let role = &self.family.members[rule].role;
-            self.troubles.push(format!(
+            let what = format!(
                 "member `{role}` is there twice at bow {}: two rules for one role must not share a bow; the lower one \
                  may have bows = \"rest\"",
                 bow + 1
-            ));
+            );
+            self.trouble(At::role(rule), what);
         }
         is_free
     }

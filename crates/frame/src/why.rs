@@ -3,7 +3,7 @@
 use measure::{Grid, Length, System};
 
 use crate::family::Family;
-use crate::rule_file::{JointFile, MemberFile, StrutEnd, UprightFile};
+use crate::rule_file::{JointFile, MemberFile, Over, Roles, StrutEnd, Towards, UprightFile};
 use crate::settle::Settled;
 use crate::skin_file::FittingFile;
 use crate::where_file::{Bows, BowsWord, Every, FromEnd, InnerEvery, Sides, Spot};
@@ -11,7 +11,7 @@ use crate::where_file::{Bows, BowsWord, Every, FromEnd, InnerEvery, Sides, Spot}
 /// The rule of a member: where it lies, and how it is cut.
 pub(crate) fn member(rule: &MemberFile, family: &Family, order: &Settled) -> String {
     let system = order.system;
-    let mut said = vec![where_it_lies(rule, order)];
+    let mut said = vec![where_it_lies(rule, family.is_by_side(&rule.when), order)];
     if let Some(cut) = how_it_is_cut(rule, family, order) {
         said.push(cut);
     }
@@ -29,13 +29,14 @@ pub(crate) fn member(rule: &MemberFile, family: &Family, order: &Settled) -> Str
     said.join("; ")
 }
 
-fn where_it_lies(rule: &MemberFile, order: &Settled) -> String {
+fn where_it_lies(rule: &MemberFile, by_side: bool, order: &Settled) -> String {
     let system = order.system;
     let bows = bows(&rule.bows, order);
     let sides = match rule.sides {
-        Sides::Both => "on both sides",
         Sides::Left => "on the left",
         Sides::Right => "on the right",
+        Sides::Both if by_side => "on each side that has it",
+        Sides::Both => "on both sides",
     };
     if let Some(post) = &rule.post {
         let above = post.above_ground.tape(system);
@@ -43,10 +44,10 @@ fn where_it_lies(rule: &MemberFile, order: &Settled) -> String {
     }
     if let Some(bow) = &rule.bow {
         return match bow.half.last() {
-            Some(last) if last.to.is_word(crate::pieces::OVER) => {
-                let legs = 2 * (bow.half.len() - 1);
-                format!("at {bows}: {legs} pieces of legs and one over the peak")
-            }
+            Some(last) if last.to.is_word(crate::pieces::OVER) => match 2 * (bow.half.len() - 1) {
+                0 => format!("at {bows}: one piece from foot to foot"),
+                legs => format!("at {bows}: {legs} pieces of legs and one over the peak"),
+            },
             _ => format!("at {bows}: {} a side, meeting at the peak", bow.half.len()),
         };
     }
@@ -70,8 +71,12 @@ fn where_it_lies(rule: &MemberFile, order: &Settled) -> String {
         } else {
             format!("one {sides}")
         };
+        let back = match strut.towards {
+            Towards::Middle => "",
+            Towards::Back => " towards the back, none past the last bow",
+        };
         return format!(
-            "{one} at {bows}, from {} to {}",
+            "{one} at {bows}, from {} to {}{back}",
             strut_end(&strut.from, system),
             strut_end(&strut.to, system)
         );
@@ -95,7 +100,14 @@ fn where_it_lies(rule: &MemberFile, order: &Settled) -> String {
         return format!("level in the end wall, {height} above the ground");
     }
     if let Some(arch) = &rule.arch {
-        return format!("along the end bow from {} up", to_place(&arch.from, system));
+        let from = to_place(&arch.from, system);
+        return match arch.over {
+            Over::EndBows => format!("along the end bow from {from} up"),
+            Over::Bays => format!(
+                "over the house in each of {} bays, from {from} up",
+                order.bays
+            ),
+        };
     }
     match &rule.follow {
         Some(roles) => format!("along each {}", roles.join(" and each ")),
@@ -132,17 +144,24 @@ pub(crate) fn joint(rule: &JointFile, order: &Settled) -> String {
         .map(|(mark, count)| format!("{count} of {mark}"))
         .collect();
     let where_it_is = if let Some([a, b]) = &rule.between {
-        format!("wherever {} meets {}", one(a), one(b))
-    } else if let Some(role) = &rule.splice {
-        format!("wherever two pieces of {} meet", one(role))
-    } else if let Some(role) = &rule.peak {
-        format!("at the peak of each {role}")
+        let any = |roles: &Roles| {
+            let roles: Vec<String> = roles.0.iter().map(|role| one(role)).collect();
+            roles.join(" or ")
+        };
+        format!("wherever {} meets {}", any(a), any(b))
+    } else if let Some(roles) = &rule.splice {
+        let roles: Vec<String> = roles.0.iter().map(|role| one(role)).collect();
+        format!("wherever two pieces of {} meet", roles.join(" or of "))
+    } else if let Some(roles) = &rule.peak {
+        format!("at the peak of each {}", roles.0.join(" and each "))
     } else if let Some(roles) = &rule.foot {
-        format!("at the foot of each {}", roles.join(" and each "))
+        format!("at the foot of each {}", roles.0.join(" and each "))
     } else if let Some(roles) = &rule.ends {
-        format!("at both ends of each {}", roles.join(" and each "))
+        format!("at both ends of each {}", roles.0.join(" and each "))
     } else {
-        let roles = rule.fasten.iter().flatten().cloned().collect::<Vec<_>>();
+        let roles: Vec<&str> = (rule.fasten.iter().flat_map(|roles| &roles.0))
+            .map(String::as_str)
+            .collect();
         let every = rule.every.unwrap_or_default().tape(order.system);
         format!(
             "along each {}, at its ends and at most {every} apart",
@@ -154,7 +173,9 @@ pub(crate) fn joint(rule: &JointFile, order: &Settled) -> String {
 }
 
 /// The rule of a fitting.
-pub(crate) fn fitting(rule: &FittingFile, order: &Settled) -> String {
+pub(crate) fn fitting(rule: &FittingFile, family: &Family, order: &Settled) -> String {
+    let by_end = family.is_by_end(&rule.when);
+    let by_side = family.is_by_side(&rule.when);
     let parts: Vec<String> = (rule.parts.iter())
         .map(|(mark, count)| format!("{count} of {mark}"))
         .collect();
@@ -164,7 +185,10 @@ pub(crate) fn fitting(rule: &FittingFile, order: &Settled) -> String {
             roles.join(" and each "),
             at_its_bows(&rule.bows, order)
         ),
-        None => format!("each {}", rule.role),
+        None if by_side => "on each side that has it".into(),
+        None if rule.per_side => "on each side".into(),
+        None if by_end => "at each end that has it".into(),
+        None => "for the house".into(),
     };
     format!("{on}: {}", parts.join(", "))
 }

@@ -552,7 +552,7 @@ fn a_fault_that_shows_in_the_house_is_refused_too() {
             "[\"48 in\"]",
             &[
                 "member `gable post, front, left`",
-                "part `CROSS` has only 1.219 m",
+                "part `CROSS` has only 4 ft",
             ],
         ),
         (
@@ -787,7 +787,7 @@ fn a_header_fits_between_its_jambs() {
         .unwrap_err()
         .to_string();
     assert!(
-        short.contains("member `door header, front` is 1.067 m long"),
+        short.contains("member `door header, front` is 3 ft 6 in long"),
         "{short}"
     );
     // The bow is 124.4 in over the ground at the jambs (√(360² − 87.919²) − 224.726).

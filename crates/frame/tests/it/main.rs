@@ -15,6 +15,7 @@ mod figures;
 mod geometry;
 mod house;
 mod orders;
+mod outside;
 mod own_family;
 mod parts_by_hand;
 mod profile_properties;

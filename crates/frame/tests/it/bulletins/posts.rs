@@ -102,7 +102,7 @@ fn three_lengths_of_post_from_one_pipe() {
     }
     .refused("12 ft");
     assert!(
-        said.contains("`post` is 1.829 m long, and part `POST` has only 1.524 m"),
+        said.contains("`post` is 6 ft long, and part `POST` has only 5 ft"),
         "{said}"
     );
 }
