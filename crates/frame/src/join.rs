@@ -65,6 +65,10 @@ impl Raising<'_> {
         must: Must,
         name: String,
     ) -> bool {
+        // What is too much for a house is said at the end, and not one member at a time.
+        if self.is_full() {
+            return true;
+        }
         let at = self.members[member].path.at(&self.profile, along);
         let found = self.held(member, at, s);
         let role = &self.members[member].role;
@@ -87,7 +91,9 @@ impl Raising<'_> {
                 format!("{trouble}: {name}")
             }
         };
-        self.troubles.push(trouble);
+        if !self.troubles.contains(&trouble) {
+            self.troubles.push(trouble);
+        }
         false
     }
 

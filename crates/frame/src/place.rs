@@ -5,6 +5,7 @@ use measure::Length;
 use crate::across::Across;
 use crate::expand::{BOTH_ENDS, BOTH_SIDES, END_NAMES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
 use crate::graph::{Member, Path, Point};
+use crate::meet::Index;
 use crate::profile::Profile;
 use crate::rule_file::{ArchFile, LevelFile, MemberFile, PostFile, StrutFile, UprightFile};
 use crate::where_file::Spot;
@@ -40,6 +41,7 @@ impl Raising<'_> {
                 }
             }
         }
+        self.index = Index::of(&self.members);
     }
 
     fn add(&mut self, rule: usize, name: String, path: Path, on: Option<usize>) {

@@ -372,7 +372,7 @@ impl<'a> Hangs<'a> {
                 let role = text(member, "role").unwrap();
                 let posts =
                     |role: &&str| rules.members(role).iter().any(|m| m.contains_key("post"));
-                let on_posts = member.contains_key("bow") && roles.iter().any(|r| posts(r));
+                let on_posts = member.contains_key("bow") && roles.iter().any(posts);
                 let follows = texts(member, "follow").iter().any(|r| roles.contains(r));
                 if asks(member) || follows || on_posts {
                     roles.insert(role);
