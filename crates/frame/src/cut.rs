@@ -293,4 +293,66 @@ mod tests {
         };
         assert_eq!(line(8.0, stock, None), None);
     }
+
+    /// Against every way of meeting on a grid, where lengths, bows and what must be clear lie on the grid too.
+    #[test]
+    fn as_few_pieces_as_by_trying_everything() {
+        /// The fewest pieces from each place of the grid to the end; nothing where there is no way.
+        fn fewest(length: usize, stock: Stock, avoid: Avoid) -> Option<usize> {
+            let step = (stock.overall - stock.overlap).round() as usize;
+            let reach = last_reach(stock, step as f64).round() as usize;
+            let mut best: Vec<Option<usize>> = vec![None; length + 1];
+            for at in (0..length).rev() {
+                let last = (length - at <= reach).then_some(1);
+                let next = (at + 1..=(at + step).min(length - 1))
+                    .filter(|next| !avoid.forbids(*next as f64))
+                    .filter_map(|next| best[next].map(|pieces| pieces + 1))
+                    .min();
+                best[at] = last.into_iter().chain(next).min();
+            }
+            best[0]
+        }
+        let mut state = 5_u64;
+        let mut next = |below: u64| {
+            state = state
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1);
+            ((state >> 33) % below) as f64
+        };
+        let (mut possible, mut impossible) = (0, 0);
+        for _ in 0..4_000 {
+            let overlap = next(3);
+            let stock = Stock {
+                overall: overlap + 2.0 + next(12),
+                overlap,
+                swaged: next(2) == 1.0,
+                extension: None,
+            };
+            let spacing = 2.0 + next(9);
+            let length = 5.0 + next(60);
+            let stations: Vec<f64> = (0..)
+                .map(|i| f64::from(i) * spacing)
+                .take_while(|s| *s <= length)
+                .collect();
+            let avoid = Avoid {
+                stations: &stations,
+                clear: next(5),
+            };
+            let best = fewest(length as usize, stock, avoid);
+            let found = line(length, stock, Some(avoid));
+            let shown = found.as_ref().map(Vec::len);
+            assert_eq!(shown, best, "{length} {stock:?} {avoid:?}");
+            for run in found.iter().flatten().skip(1) {
+                assert!(!avoid.forbids(run.from));
+            }
+            match best {
+                Some(_) => possible += 1,
+                None => impossible += 1,
+            }
+        }
+        assert!(
+            possible > 400 && impossible > 100,
+            "{possible} {impossible}"
+        );
+    }
 }

@@ -1,6 +1,6 @@
 //! A family and a settled order become a frame in space.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use measure::Length;
 
@@ -45,6 +45,10 @@ pub(crate) const SAW: f64 = 0.000_793_75;
 
 /// The most members, pieces and joints together; the largest house has some ten thousand.
 const MOST_PLACES: usize = 200_000;
+/// The most looks at whether one member lies where another should be held; the largest house takes a million.
+const MOST_LOOKS: usize = 10_000_000;
+/// The most troubles that are said at once.
+const MOST_TROUBLES: usize = 100;
 /// The most that a kit may weigh, in micrograms: 1000 t, far over any load, and far inside what a mass can hold.
 const MOST_MASS: i128 = 1_000_000_000_000_000;
 
@@ -52,16 +56,13 @@ const MOST_MASS: i128 = 1_000_000_000_000_000;
 pub fn expand(order: &Order, family: &Family) -> Result<Frame, ExpandError> {
     let settled = order.settle(family)?;
     let mut raised = Raising::new(family, &settled)?;
-    raised.place_members();
-    raised.index = Index::of(&raised.members);
-    raised.cut_bows();
-    raised.cut_lines();
-    raised.share_leftovers();
-    raised.join_crossings();
-    raised.join_feet();
-    raised.fasten_lines();
-    raised.hang_skins();
-    raised.hang_fittings();
+    for step in Raising::STEPS {
+        // A house that is too large, or wrong all over, is refused all the same.
+        if raised.is_full() || raised.troubles.len() > MOST_TROUBLES {
+            break;
+        }
+        step(&mut raised);
+    }
     raised.finish(order)
 }
 
@@ -84,9 +85,23 @@ pub(crate) struct Raising<'a> {
     pub hung: Vec<Hung>,
     pub derived: Derived,
     pub troubles: Vec<Fault>,
+    /// Looks at whether a member lies where another should be held.
+    pub looks: usize,
 }
 
 impl<'a> Raising<'a> {
+    const STEPS: [fn(&mut Self); 9] = [
+        Self::place_members,
+        Self::cut_bows,
+        Self::cut_lines,
+        Self::share_leftovers,
+        Self::join_crossings,
+        Self::join_feet,
+        Self::fasten_lines,
+        Self::hang_skins,
+        Self::hang_fittings,
+    ];
+
     fn new(family: &'a Family, order: &'a Settled) -> Result<Self, FamilyError> {
         let profile_file = family.profile_for(order).ok_or_else(|| {
             FamilyError::Content(vec!["no `profile` holds for the order's options".into()])
@@ -107,17 +122,25 @@ impl<'a> Raising<'a> {
             hung: Vec::new(),
             derived: Derived::default(),
             troubles: Vec::new(),
+            looks: 0,
         })
     }
 
-    /// Whether there are as many places as a house may have; nothing is added from then on.
+    /// Whether there is as much as a house may have; nothing is added from then on.
     pub(crate) fn is_full(&self) -> bool {
-        self.members.len() + self.pieces.len() + self.joints.len() + self.hung.len() >= MOST_PLACES
+        self.places() >= MOST_PLACES || self.looks >= MOST_LOOKS
+    }
+
+    fn places(&self) -> usize {
+        self.members.len() + self.pieces.len() + self.joints.len() + self.hung.len()
     }
 
     /// Says what does not fit, and which line of the family file it is about.
+    /// Each is said once, however many places have it.
     pub(crate) fn trouble(&mut self, at: At, what: String) {
-        self.troubles.push(Fault { at, what });
+        if !self.troubles.iter().any(|trouble| trouble.what == what) {
+            self.troubles.push(Fault { at, what });
+        }
     }
 
     pub(crate) fn end_y(&self, end: usize) -> f64 {
@@ -180,10 +203,16 @@ impl<'a> Raising<'a> {
     }
 
     fn finish(mut self, order: &Order) -> Result<Frame, ExpandError> {
-        if self.is_full() {
+        if self.places() >= MOST_PLACES {
             self.trouble(
                 At::nowhere(),
                 format!("the house would have more than {MOST_PLACES} places"),
+            );
+        }
+        if self.looks >= MOST_LOOKS {
+            self.trouble(
+                At::nowhere(),
+                "too many members lie side by side to find which of them hold each other".into(),
             );
         }
         let joint_kinds: Vec<JointKind> = (self.family.joints.iter())
@@ -201,8 +230,11 @@ impl<'a> Raising<'a> {
             .collect();
         let (parts, spares) = self.used_parts(&joint_kinds);
         if !self.troubles.is_empty() {
-            let mut said = BTreeSet::new();
-            (self.troubles).retain(|trouble| said.insert(trouble.what.clone()));
+            let more = self.troubles.len().saturating_sub(MOST_TROUBLES);
+            if more > 0 {
+                self.troubles.truncate(MOST_TROUBLES);
+                self.trouble(At::nowhere(), format!("and {more} more"));
+            }
             return Err(self.family.faulty(&self.troubles).into());
         }
         let member_rules = (self.family.members.iter())

@@ -8,13 +8,14 @@ use std::collections::BTreeSet;
 use crate::expand::feet_inch;
 use crate::family::Family;
 use crate::family_file::{LinkFile, When};
-use crate::family_measures::HOUSE_LENGTH;
+use crate::family_measures::{HOUSE_LENGTH, KERF};
 use crate::family_place::{At, Fault};
 use crate::where_file::Spot;
 
 /// Far more than any house; what goes beyond is a slip of the pen, and would fill the memory.
 const MOST_BAYS: i64 = 1_000;
 const MOST_RULES: usize = 500;
+pub(crate) const MOST_LINKS: usize = 100;
 
 /// Each disagreement with where it stands; none when the file can be used.
 pub(crate) fn faults(family: &Family) -> Vec<Fault> {
@@ -27,6 +28,7 @@ pub(crate) fn faults(family: &Family) -> Vec<Fault> {
         return check.said;
     }
     check.size();
+    check.cutting();
     check.profiles();
     check.options();
     check.stages();
@@ -113,6 +115,11 @@ impl Check<'_> {
         }
     }
 
+    fn cutting(&mut self) {
+        let at = At::table("cutting").field("kerf");
+        self.measures(&at, "cutting", "kerf", self.family.cutting.kerf, KERF);
+    }
+
     fn profiles(&mut self) {
         let family = self.family;
         if family.profile.0.is_empty() {
@@ -122,6 +129,16 @@ impl Check<'_> {
             let at = At::table("profile").nth(i);
             self.when(&profile.when, &at, "profile");
             self.not_by_place(&profile.when, &at, "profile");
+            if profile.half.len() > MOST_LINKS {
+                self.say(
+                    &at.field("half"),
+                    format!(
+                        "profile: there are {} links; at most {MOST_LINKS} are read",
+                        profile.half.len()
+                    ),
+                );
+                continue;
+            }
             let mut names = BTreeSet::new();
             for (j, link) in profile.half.iter().enumerate() {
                 let at = at.field("half").nth(j);

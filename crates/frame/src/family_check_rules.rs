@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::family_check::Check;
+use crate::family_check::{Check, MOST_LINKS};
 use crate::family_measures::{APART, IN_THE_HOUSE, MAY_BE_NOTHING};
 use crate::family_place::At;
 use crate::pieces::OVER;
@@ -10,10 +10,14 @@ use crate::rule_file::{JointFile, MemberFile, Over, Roles};
 use crate::skin_file::{FittingFile, SkinFile};
 use crate::where_file::{Bows, Every, FromEnd, InnerEvery, Sides};
 
+/// What "rest" leaves is found among all rules of a role at every bow.
+const MOST_OF_ONE_ROLE: usize = 40;
+
 impl Check<'_> {
     pub(crate) fn members(&mut self) {
         let family = self.family;
         let mut above: BTreeMap<&str, bool> = BTreeMap::new();
+        let mut rules: BTreeMap<&str, usize> = BTreeMap::new();
         for (i, member) in family.members.iter().enumerate() {
             let at = At::table("member").nth(i);
             let whose = format!("member `{}`", member.role);
@@ -26,6 +30,14 @@ impl Check<'_> {
                     format!(
                         "{whose} is there twice; give the other a role of its own, or both a `when`, `bows` or `sides`"
                     ),
+                );
+            }
+            let rules = rules.entry(&member.role).or_default();
+            *rules += 1;
+            if *rules == MOST_OF_ONE_ROLE + 1 {
+                self.say(
+                    &at.field("role"),
+                    format!("{whose} has more than {MOST_OF_ONE_ROLE} rules; give some a role of their own"),
                 );
             }
             let places = placements(member);
@@ -80,6 +92,16 @@ impl Check<'_> {
     fn bow(&mut self, member: &MemberFile, at: &At, whose: &str) {
         let Some(bow) = &member.bow else { return };
         let at = at.field("bow").field("half");
+        if bow.half.len() > MOST_LINKS {
+            self.say(
+                &at,
+                format!(
+                    "{whose}: there are {} pieces in the half; at most {MOST_LINKS} are read",
+                    bow.half.len()
+                ),
+            );
+            return;
+        }
         for (i, piece) in bow.half.iter().enumerate() {
             let at = at.nth(i);
             self.part(&piece.part, &at.field("part"), whose);
@@ -162,12 +184,12 @@ impl Check<'_> {
         let counts: &[i64] = match bows {
             Bows::List(list) if list.is_empty() => &[0],
             Bows::List(list) => list,
-            Bows::FromEnd(FromEnd { from_end }) => &[*from_end + 1],
+            Bows::FromEnd(FromEnd { from_end }) => &[from_end.saturating_add(1)],
             Bows::Every(Every { every, from }) => &[*every, *from],
             Bows::InnerEvery(InnerEvery { inner_every }) => &[*inner_every],
             Bows::All | Bows::Word(_) => &[],
         };
-        if counts.iter().any(|count| !(1..=1_000).contains(count)) {
+        if counts.len() > 1_000 || counts.iter().any(|count| !(1..=1_000).contains(count)) {
             self.say(
                 &at.field("bows"),
                 format!("{whose}: bows are counted from 1 to 1000"),

@@ -17,6 +17,8 @@ pub(crate) const HOUSE_LENGTH: RangeInclusive<Length> =
     Length::inches(1)..=Length::millimetres(1_000_000);
 pub(crate) const SMALL: RangeInclusive<Length> =
     Length::nanometres(1)..=Length::millimetres(10_000);
+/// No saw takes more than an inch.
+pub(crate) const KERF: RangeInclusive<Length> = Length::ZERO..=Length::millimetres(25);
 pub(crate) const IN_THE_HOUSE: RangeInclusive<Length> =
     Length::nanometres(1)..=Length::millimetres(100_000);
 pub(crate) const MAY_BE_NOTHING: RangeInclusive<Length> =

@@ -100,7 +100,11 @@ pub(crate) fn maybe_thickness<'de, D: Deserializer<'de>>(
             "`{text}` is no thickness; write a whole count, such as \"6 mil\""
         ))
     })?;
-    Ok(mil.checked_mul(25_400).map(Length::nanometres))
+    Length::mils(1).checked_mul(mil).map(Some).ok_or_else(|| {
+        D::Error::custom(format!(
+            "`{text}` is thicker than anything that can be measured"
+        ))
+    })
 }
 
 pub(crate) fn maybe_mass<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Mass>, D::Error> {

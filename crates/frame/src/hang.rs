@@ -15,6 +15,9 @@ use crate::skin_file::{
 };
 use crate::why;
 
+/// The most strips that the ground is covered with.
+const MOST_STRIPS: i64 = 1_000;
+
 /// One sheet before it hangs.
 struct Sheet {
     name: String,
@@ -223,7 +226,15 @@ impl Raising<'_> {
             self.trouble(self.skin_at(skin).field("roll_widths"), what);
             return;
         };
-        let count = (all.as_nanometres() / roll.as_nanometres()).min(1_000);
+        let count = all.as_nanometres() / roll.as_nanometres();
+        if count > MOST_STRIPS {
+            let what = format!(
+                "skin `{}`: it would take {count} strips; at most {MOST_STRIPS} are laid",
+                skin.role
+            );
+            self.trouble(self.skin_at(skin).field("roll_widths"), what);
+            return;
+        }
         let (half, roll_metres) = (across / 2.0, roll.to_metres());
         for strip in 0..count {
             let left = -half + (roll_metres - lap) * strip as f64;

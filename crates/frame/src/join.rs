@@ -66,6 +66,10 @@ impl Raising<'_> {
         must: Must,
         name: String,
     ) -> bool {
+        // What is too much for a house is said at the end, and not one member at a time.
+        if self.is_full() {
+            return true;
+        }
         let at = self.members[member].path.at(&self.profile, along);
         let found = self.held(member, at, s);
         let role = &self.members[member].role;

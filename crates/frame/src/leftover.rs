@@ -29,8 +29,12 @@ pub(crate) struct Packed {
     pub proven: bool,
 }
 
-/// Steps of the search before it gives up on a proof.
-const MOST_STEPS: usize = 200_000;
+/// Looks at a piece that is being cut before the search gives up on a proof: some hundredths of a second.
+const MOST_LOOKS: usize = 2_000_000;
+/// Of more items than this nothing is searched, since each one takes a place on the stack; no house has as many.
+const MOST_SEARCHED: usize = 1_000;
+/// So many of the last pieces are looked at for a place, and so many bounds are tried; no house has as many either.
+const MOST_OPEN: usize = 1_000;
 
 impl Raising<'_> {
     /// Cuts the shorter pieces of each mark from what is left of others, where that saves a whole one.
@@ -125,18 +129,24 @@ pub(crate) fn pack(items: &[Item], capacity: i64, kerf: i64) -> Packed {
     if first_fit.stock <= bound {
         return first_fit;
     }
+    if items.len() > MOST_SEARCHED {
+        return Packed {
+            proven: false,
+            ..first_fit
+        };
+    }
     let mut search = Search {
         items,
         whole,
         kerf,
         best: first_fit,
-        steps: 0,
+        looks: 0,
         from: vec![0; items.len()],
         bins: Vec::new(),
     };
     let rest = items.iter().map(|item| item.size).sum();
     search.place(0, rest);
-    search.best.proven = search.steps < MOST_STEPS;
+    search.best.proven = search.looks < MOST_LOOKS;
     search.best
 }
 
@@ -153,6 +163,7 @@ fn bound(items: &[Item], capacity: i64, kerf: i64) -> usize {
     smalls.push(0);
     smalls.sort_unstable();
     smalls.dedup();
+    smalls.truncate(MOST_OPEN);
     let by_lengths = smalls.into_iter().map(|small| {
         let (mut bins, mut left, mut smaller) = (0, 0, 0);
         for &size in &sizes {
@@ -179,8 +190,9 @@ fn first_fit(items: &[Item], whole: Bin, kerf: i64) -> Packed {
     let mut bins: Vec<Bin> = Vec::new();
     let mut from = Vec::with_capacity(items.len());
     for item in items {
-        let found = bins.iter().position(|bin| bin.takes(*item));
-        let bin = found.unwrap_or_else(|| {
+        let open = bins.len().saturating_sub(MOST_OPEN);
+        let found = bins[open..].iter().position(|bin| bin.takes(*item));
+        let bin = found.map(|bin| open + bin).unwrap_or_else(|| {
             bins.push(whole);
             bins.len() - 1
         });
@@ -199,7 +211,7 @@ struct Search<'a> {
     whole: Bin,
     kerf: i64,
     best: Packed,
-    steps: usize,
+    looks: usize,
     from: Vec<usize>,
     bins: Vec<Bin>,
 }
@@ -207,8 +219,8 @@ struct Search<'a> {
 impl Search<'_> {
     /// Places the items from `next` on, whose sizes sum to `rest`, in every way that could need fewer.
     fn place(&mut self, next: usize, rest: i64) {
-        self.steps += 1;
-        if self.steps >= MOST_STEPS {
+        self.looks += 1 + self.bins.len();
+        if self.looks >= MOST_LOOKS {
             return;
         }
         let Some(&item) = self.items.get(next) else {
@@ -325,6 +337,66 @@ mod tests {
                 fewest(&sizes, &mut Vec::new(), capacity),
                 "{sizes:?}"
             );
+        }
+    }
+
+    #[test]
+    fn thousands_of_cuts_end_all_the_same() {
+        let sizes: Vec<i64> = (0..60_000).map(|i| 1_000 + i * 37 % 50_021).collect();
+        let started = std::time::Instant::now();
+        let found = pack(&items(&sizes), 100_000, 1);
+        let least = sizes.iter().map(|size| size + 1).sum::<i64>() / 100_001;
+        assert!(found.stock as i64 >= least && found.from.len() == sizes.len());
+        assert!(started.elapsed() < std::time::Duration::from_secs(20));
+        // Hundreds of cuts of a third and a bit, of which no search could tell in time that two a piece is best.
+        let sizes: Vec<i64> = (0..400).map(|i| 25_000 + i * 61 % 25_013).collect();
+        let started = std::time::Instant::now();
+        pack(&items(&sizes), 100_000, 1);
+        assert!(started.elapsed() < std::time::Duration::from_secs(5));
+    }
+
+    /// With kerfs and swages, against every way of putting small sets of cuts into pieces.
+    #[test]
+    fn kerfs_and_swages_against_trying_everything() {
+        fn fewest(items: &[Item], bins: &mut Vec<(i64, bool)>, capacity: i64, kerf: i64) -> usize {
+            let Some((first, rest)) = items.split_first() else {
+                return bins.len();
+            };
+            bins.push((first.size, first.swaged));
+            let mut best = fewest(rest, bins, capacity, kerf);
+            bins.pop();
+            for i in 0..bins.len() {
+                let before = bins[i];
+                let used = before.0 + kerf + first.size;
+                if used <= capacity && !(before.1 && first.swaged) {
+                    bins[i] = (used, before.1 || first.swaged);
+                    best = best.min(fewest(rest, bins, capacity, kerf));
+                    bins[i] = before;
+                }
+            }
+            best
+        }
+        let mut state = 11_u64;
+        let mut next = |below: u64| {
+            state = state
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1);
+            (state >> 33) as i64 % below as i64
+        };
+        for _ in 0..600 {
+            let (capacity, kerf) = (20 + next(20), next(4));
+            let count = 2 + next(6);
+            let mut items: Vec<Item> = (0..count)
+                .map(|_| Item {
+                    size: 1 + next(capacity as u64),
+                    swaged: next(3) == 0,
+                })
+                .collect();
+            items.sort_by_key(|item| std::cmp::Reverse(item.size));
+            let found = pack(&items, capacity, kerf);
+            let best = fewest(&items, &mut Vec::new(), capacity, kerf);
+            assert!(found.proven && bound(&items, capacity, kerf) <= best);
+            assert_eq!(found.stock, best, "{items:?} {capacity} {kerf}");
         }
     }
 }

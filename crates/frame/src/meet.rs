@@ -177,11 +177,14 @@ impl Raising<'_> {
     }
 
     /// What holds a member at a point: the first joint of the family that is between it and a member there.
-    pub(crate) fn held(&self, member: usize, point: Point, s: Option<f64>) -> Found {
+    pub(crate) fn held(&mut self, member: usize, point: Point, s: Option<f64>) -> Found {
+        let mut looks = 0;
         let there: Vec<usize> = (self.index.near(point.y))
+            .inspect(|_| looks += 1)
             .filter(|&other| other != member && self.members[other].on != Some(member))
             .filter(|&other| self.passes(other, point, s))
             .collect();
+        self.looks += looks;
         let role = self.roles.of_member(&self.members[member]);
         for kind in 0..self.roles.count() {
             let Some([a, b]) = &self.roles.joints[kind].between else {

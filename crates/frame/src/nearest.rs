@@ -21,6 +21,7 @@ pub(crate) fn nearest(
 ) -> Vec<(Vec<String>, Order)> {
     const MOST_NEAREST: usize = 4;
     const MOST_TRIED: usize = 2_000;
+    const MOST_ASKED: usize = 200_000;
     const MOST_CHANGES: usize = 8;
     type Tried = (Vec<String>, Order, Troubles);
 
@@ -32,6 +33,10 @@ pub(crate) fn nearest(
 
     let mut seen = BTreeSet::from([order.clone()]);
     let mut open: Vec<Tried> = vec![(Vec::new(), order.clone(), troubles.clone())];
+    // Each try asks for every option and every rule between them.
+    let asks = family.options.len() + family.exclusions.len() + family.needs.len();
+    let most_tried = MOST_TRIED.min(MOST_ASKED / asks.max(1));
+    let mut tried = 0;
     for _ in 0..MOST_CHANGES {
         let mut next: Vec<Tried> = Vec::new();
         let mut found: Vec<(Vec<String>, Order)> = Vec::new();
@@ -40,14 +45,14 @@ pub(crate) fn nearest(
                 continue;
             };
             for (change, mended) in mends(&order, kind, family) {
-                if !seen.insert(mended.clone()) {
+                if tried >= most_tried || !seen.insert(mended.clone()) {
                     continue;
                 }
+                tried += 1;
                 let mut changes = changes.clone();
                 changes.push(change);
                 match settle_alone(&mended, family) {
                     Ok(_) => found.push((changes, mended)),
-                    Err(_) if next.len() >= MOST_TRIED => {}
                     Err(troubles) => next.push((changes, mended, troubles)),
                 }
             }

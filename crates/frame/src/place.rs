@@ -6,6 +6,7 @@ use crate::across::Across;
 use crate::expand::{BOTH_ENDS, BOTH_SIDES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
 use crate::family_place::At;
 use crate::graph::{Member, Path, Point};
+use crate::meet::Index;
 use crate::profile::Profile;
 use crate::rule_file::{ArchFile, MemberFile, Over, PostFile, StrutFile, Towards};
 use crate::where_file::Spot;
@@ -40,6 +41,7 @@ impl Raising<'_> {
                 }
             }
         }
+        self.index = Index::of(&self.members);
     }
 
     pub(crate) fn add(&mut self, rule: usize, name: String, path: Path, on: Option<usize>) {

@@ -37,9 +37,10 @@ impl Settled {
         if when.is_empty() {
             return true;
         }
-        let spacing = feet_inch(self.bow_spacing);
         when.iter().all(|(key, wanted)| match key.as_str() {
-            "bow_spacing" => holds_length(wanted, self.bow_spacing) || wanted.holds(&spacing),
+            "bow_spacing" => {
+                holds_length(wanted, self.bow_spacing) || wanted.holds(&feet_inch(self.bow_spacing))
+            }
             _ => (self.options.get(key))
                 .or_else(|| self.ends[end].get(key))
                 .or_else(|| self.sides[side].get(key))

@@ -8,7 +8,7 @@ const CLEAR: f64 = 1.5 * MM;
 /// How far an extension line runs on past the dimension line.
 const PAST: f64 = 1.5 * MM;
 /// Between the dimension line and its figures.
-const LIFT: f64 = 1.8 * MM;
+pub(super) const LIFT: f64 = 1.8 * MM;
 /// From one dimension line to the next that is parallel to it.
 pub(super) const STEP: f64 = 9.0 * MM;
 

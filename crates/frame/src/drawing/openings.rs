@@ -1,10 +1,10 @@
 //! Openings of an end wall: doors, fans, shutters.
 
-use super::dimension::{stroke, write_along};
+use super::dimension::{LIFT, stroke, write_along};
 use super::elevation::{HouseEnd, SAME};
 use super::line::tape;
 use super::sheet::{Letters, LineType, Sheet};
-use super::svg::Spot;
+use super::svg::{Spot, text_width};
 use crate::graph::{Frame, Path};
 
 /// What a header closes over: a door, a fan, a shutter.
@@ -40,10 +40,13 @@ pub(super) fn openings(frame: &Frame, end: HouseEnd) -> Vec<Opening> {
                 .fold(0.0, f64::max);
             let hung = frame.hung.iter().find(|hung| {
                 let at = hung.at;
+                // What stands on the ground at a side, as a crank does, is in no opening; what hangs on a sill is
+                // at the sill's end.
+                let edge = if bottom < SAME { -SAME } else { SAME };
                 hung.outline.is_empty()
                     && (at.y - y).abs() < SAME
-                    && at.x > left - SAME
-                    && at.x < right + SAME
+                    && at.x > left - edge
+                    && at.x < right + edge
                     && at.z > bottom - SAME
                     && at.z < top
             })?;
@@ -79,8 +82,20 @@ pub(super) fn draw_opening(
     stroke(sheet, low);
     stroke(sheet, high);
     let figures = tape(frame, opening.top - opening.bottom);
-    write_along(sheet, low, high, Letters::Figures, &figures, false);
-    if let Some(holds) = &opening.holds {
-        write_along(sheet, low, high, Letters::Figures, holds, true);
+    let holds = opening.holds.as_deref().unwrap_or_default();
+    let letters = letters_that_fit(level - left, high.minus(low).v.abs(), [&figures, holds]);
+    write_along(sheet, low, high, letters, &figures, false);
+    if opening.holds.is_some() {
+        write_along(sheet, low, high, letters, holds, true);
+    }
+}
+
+/// Figures, or small letters where those would run into what stands beside the opening, or over its ends.
+fn letters_that_fit(aside: f64, along: f64, texts: [&str; 2]) -> Letters {
+    let size = Letters::Figures.size();
+    let fits = LIFT + size < aside && texts.iter().all(|text| text_width(text, size) < along);
+    match fits {
+        true => Letters::Figures,
+        false => Letters::Small,
     }
 }

@@ -13,6 +13,7 @@ mod families;
 mod family_profiles;
 mod figures;
 mod geometry;
+mod hostile;
 mod house;
 mod orders;
 mod outside;

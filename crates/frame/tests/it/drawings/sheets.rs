@@ -158,3 +158,29 @@ fn the_section_shows_what_stands_at_a_bow() {
     // A house with nothing but bows and posts between its ends needs none.
     assert_eq!(frame::section(&raised(&demo())), None);
 }
+
+/// A fan of 40 in between its sill at 90 in and its head at 130 in is one opening, and not the wall under it; a crank
+/// that stands at the end of a board is none.
+#[test]
+fn an_opening_is_where_its_frame_is() {
+    let raised = |text: &str| {
+        let order = frame::Order::read(text).unwrap();
+        frame::expand(&order, &frame::Family::named(&order.family).unwrap()).unwrap()
+    };
+    let fan =
+        raised("name = \"f\"\nfamily = \"sidewall-30\"\nlength = \"48 ft\"\n[back]\nfan = \"one\"");
+    let back = texts(&frame::end_elevation(&fan, HouseEnd::Back));
+    let has = |wanted: &str| back.iter().any(|t| t == wanted);
+    assert!(
+        has("fan") && has("3 ft 4 in") && !has("7 ft 6 in"),
+        "{back:?}"
+    );
+    let plan = texts(&frame::plan(&fan));
+    assert!(!plan.iter().any(|t| t.contains("fan")), "{plan:?}");
+
+    let crank = raised(
+        "name = \"c\"\nfamily = \"round-16\"\nlength = \"24 ft\"\n[left]\nside = \"roll-up\"",
+    );
+    let front = texts(&frame::end_elevation(&crank, HouseEnd::Front));
+    assert!(!front.iter().any(|t| t.contains("crank")), "{front:?}");
+}
