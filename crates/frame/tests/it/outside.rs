@@ -439,6 +439,19 @@ sub_kit = "frame"
 }
 
 #[test]
+fn a_blower_is_no_door_under_the_tie_of_the_end_bow() {
+    let frame = expand(&Order::read(SKID_ORDER).unwrap(), &read(SKID)).unwrap();
+    for end in HouseEnd::BOTH {
+        let sheet = frame::end_elevation(&frame, end);
+        assert!(sheet.contains(">TIE<"), "{sheet}");
+        assert!(
+            !sheet.contains("blower") && !sheet.contains("crank"),
+            "{sheet}"
+        );
+    }
+}
+
+#[test]
 fn each_can_be_drawn() {
     let orders = [
         (SQUARE, include_str!("outside/square-20.order.toml")),
