@@ -358,11 +358,12 @@ impl Raising<'_> {
                     (true, LEFT) => -half,
                     _ => half,
                 };
-                let at = Point {
-                    x,
-                    y: self.end_y(end),
-                    z: 0.0,
+                // What is no end's own is drawn at none: a blower is no door in the front.
+                let y = match by_end {
+                    true => self.end_y(end),
+                    false => self.length / 2.0,
                 };
+                let at = Point { x, y, z: 0.0 };
                 self.hang_fitting(fitting, name, at);
             }
         }

@@ -1,7 +1,9 @@
 //! Six houses as someone writes them who has `docs/family.md` and a bulletin on the table, and not our code.
 //!
-//! The houses are of our own making; quantities and lengths were worked by hand before the files were first read (D),
-//! lengths with the closed forms that stand beside them. That a trade builds so is common practice, no source.
+//! The houses are of our own making. Quantities and lengths are worked apart from the program (D): those of the first two
+//! houses before their files were first read, those of the others beside our list, each with its sum; lengths by the
+//! closed forms that stand here, or, where none is short, by a bisection of the same circles. That a trade builds so is
+//! common practice, no source.
 
 use frame::{Family, HouseEnd, Order, PartsList, View, expand};
 use measure::Length;
@@ -436,6 +438,19 @@ sub_kit = "frame"
     let text = instead(HORSESHOE, "ends = \"rope\"", "ends = 3");
     let said = Family::read(&text).unwrap_err().to_string();
     assert!(said.contains("a role (\"ridge\"), or several"), "{said}");
+}
+
+#[test]
+fn a_blower_is_no_door_under_the_tie_of_the_end_bow() {
+    let frame = expand(&Order::read(SKID_ORDER).unwrap(), &read(SKID)).unwrap();
+    for end in HouseEnd::BOTH {
+        let sheet = frame::end_elevation(&frame, end);
+        assert!(sheet.contains(">TIE<"), "{sheet}");
+        assert!(
+            !sheet.contains("blower") && !sheet.contains("crank"),
+            "{sheet}"
+        );
+    }
 }
 
 #[test]
