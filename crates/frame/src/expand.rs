@@ -45,8 +45,8 @@ pub(crate) const SAW: f64 = 0.000_793_75;
 
 /// The most members, pieces and joints together; the largest house has some ten thousand.
 const MOST_PLACES: usize = 200_000;
-/// The most looks at whether one member lies where another should be held; the largest house takes a million.
-const MOST_LOOKS: usize = 10_000_000;
+/// The most looks at whether one member lies where another should be held; sidewall-30 of 192 ft takes forty thousand.
+const MOST_LOOKS: usize = 4_000_000;
 /// The most troubles that are said at once.
 const MOST_TROUBLES: usize = 100;
 /// The most that a kit may weigh, in micrograms: 1000 t, far over any load, and far inside what a mass can hold.

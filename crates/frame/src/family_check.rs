@@ -1,7 +1,7 @@
 //! Whether a family file agrees with itself: whatever it names is there, and each place is said once.
 //!
-//! This file has the size, the profile, what can be chosen, the steps and the parts; `family_check_rules` has the
-//! rules that place parts, `family_measures` the measures.
+//! This file has the size, what can be chosen, the steps and the parts; `family_check_profile` has the
+//! profile, `family_check_rules` the rules that place parts, `family_measures` the measures.
 
 use std::collections::BTreeSet;
 
@@ -15,7 +15,6 @@ use crate::where_file::Spot;
 /// Far more than any house; what goes beyond is a slip of the pen, and would fill the memory.
 const MOST_BAYS: i64 = 1_000;
 const MOST_RULES: usize = 500;
-pub(crate) const MOST_LINKS: usize = 100;
 
 /// Each disagreement with where it stands; none when the file can be used.
 pub(crate) fn faults(family: &Family) -> Vec<Fault> {
@@ -118,47 +117,6 @@ impl Check<'_> {
     fn cutting(&mut self) {
         let at = At::table("cutting").field("kerf");
         self.measures(&at, "cutting", "kerf", self.family.cutting.kerf, KERF);
-    }
-
-    fn profiles(&mut self) {
-        let family = self.family;
-        if family.profile.0.is_empty() {
-            self.say(&At::table("profile"), "there is no `profile`".into());
-        }
-        for (i, profile) in family.profile.0.iter().enumerate() {
-            let at = At::table("profile").nth(i);
-            self.when(&profile.when, &at, "profile");
-            self.not_by_place(&profile.when, &at, "profile");
-            if profile.half.len() > MOST_LINKS {
-                self.say(
-                    &at.field("half"),
-                    format!(
-                        "profile: there are {} links; at most {MOST_LINKS} are read",
-                        profile.half.len()
-                    ),
-                );
-                continue;
-            }
-            let mut names = BTreeSet::new();
-            for (j, link) in profile.half.iter().enumerate() {
-                let at = at.field("half").nth(j);
-                if link.straight.is_some() == link.arc.is_some() {
-                    self.say(
-                        &at,
-                        format!("profile: `{}` needs either `straight` or `arc`", link.name),
-                    );
-                }
-                if link.turn.is_some() && link.arc.is_none() {
-                    self.say(
-                        &at.field("turn"),
-                        format!("profile: `{}` is no arc, so it does not turn", link.name),
-                    );
-                }
-                if !names.insert(&link.name) {
-                    self.say(&at, format!("profile: `{}` is there twice", link.name));
-                }
-            }
-        }
     }
 
     fn options(&mut self) {

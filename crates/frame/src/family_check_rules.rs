@@ -2,7 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::family_check::{Check, MOST_LINKS};
+use crate::family_check::Check;
+use crate::family_check_profile::MOST_LINKS;
 use crate::family_measures::{APART, IN_THE_HOUSE, MAY_BE_NOTHING};
 use crate::family_place::At;
 use crate::pieces::OVER;

@@ -11,6 +11,7 @@ mod drawing;
 mod expand;
 mod family;
 mod family_check;
+mod family_check_profile;
 mod family_check_rules;
 mod family_file;
 mod family_measures;

@@ -77,7 +77,14 @@ pub(super) fn chain(sheet: &mut Sheet, chain: &Chain) {
     for (pair, figures) in feet.windows(2).zip(chain.figures) {
         let room = pair[1].minus(pair[0]).length() - MM;
         under = text_width(figures, letters.size()) >= room && feet.len() > 2 && !under;
-        write_along(sheet, pair[0], pair[1], letters, figures, under);
+        match under {
+            false => write_along(sheet, pair[0], pair[1], letters, figures, false),
+            // Wider than its measure, it lies over the extension lines of the next row.
+            true => {
+                let (at, angle) = place_along(pair[0], pair[1], letters, true);
+                sheet.text_over_lines(at, letters, Anchor::Middle, figures, angle);
+            }
+        }
     }
 }
 

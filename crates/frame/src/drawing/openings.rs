@@ -85,7 +85,8 @@ pub(super) fn draw_opening(
     let holds = opening.holds.as_deref().unwrap_or_default();
     let letters = letters_that_fit(level - left, high.minus(low).v.abs(), [&figures, holds]);
     write_along(sheet, low, high, letters, &figures, false);
-    if opening.holds.is_some() {
+    // A name longer than the opening would run over its frame; the list of parts has it.
+    if text_width(holds, letters.size()) < high.minus(low).v.abs() {
         write_along(sheet, low, high, letters, holds, true);
     }
 }
