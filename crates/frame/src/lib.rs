@@ -53,7 +53,7 @@ pub use family::{Family, FamilyError, MOST_FAMILY_BYTES};
 pub use family_file::Choice;
 pub use graph::{Cut, Frame, Hung, Joint, JointKind, Member, Package, Path, Piece, Point};
 pub use order::{MOST_ORDER_BYTES, Order, OrderForm, Refusal, Trouble};
-pub use part::{Bend, End, Mark, Part, Section, Stretch, SubKit};
+pub use part::{Bend, End, Mark, Part, Section, Stretch, SubKit, capitalised};
 pub use parts_list::{Line, Packed, PartsList, Place};
 pub use profile::{Link, Profile};
 pub use profile_asked::{Ask, AskedLink, NoProfile, Peak, Shape};

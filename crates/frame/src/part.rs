@@ -239,8 +239,9 @@ pub(crate) fn describe(part: &Part, says: Option<&str>, system: System) -> Strin
     words.join(", ")
 }
 
-fn capitalised(noun: &str) -> String {
-    let mut letters = noun.chars();
+/// Words as they stand at the start of a sentence.
+pub fn capitalised(words: &str) -> String {
+    let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()
     })

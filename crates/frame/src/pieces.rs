@@ -173,8 +173,9 @@ impl Raising<'_> {
                     let cut_to = (length < stock.to_metres() - NOTHING).then_some(length);
                     self.whole(member, part, length, cut_to);
                 }
+                // Both ends of what stands by itself are cut square, so a swage is cut off.
                 Some(stock)
-                    if length <= stock.to_metres() + NOTHING
+                    if length <= (stock - self.swage(part)).to_metres() + NOTHING
                         && (placed_by_itself || rule.upright.is_some()) =>
                 {
                     let cut_to = (length < stock.to_metres() - SAW).then_some(length);
@@ -202,6 +203,10 @@ impl Raising<'_> {
                 _ => self.line(member, rule, part, length),
             }
         }
+    }
+
+    fn swage(&self, part: &str) -> Length {
+        (self.family.part_file(part)).map_or(Length::ZERO, |file| file.swage())
     }
 
     /// Whether the family says how two pieces of a role are held together.
@@ -232,7 +237,7 @@ impl Raising<'_> {
     }
 
     fn line(&mut self, member: usize, rule: &MemberFile, part: &str, length: f64) {
-        let swage = (self.family.part_file(part)).map_or(Length::ZERO, |file| file.swage());
+        let swage = self.swage(part);
         let extension = rule.extension.as_deref();
         let extends = extension.map(|part| self.stock_length(part));
         let (Some(overall), Some(extension_length)) = (self.stock_length(part), flipped(extends))

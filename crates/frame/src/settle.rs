@@ -7,7 +7,7 @@ use measure::{Length, System};
 use crate::bays::{LEAST_BAY, no_whole_bays, stations_of, too_short_a_bay, uneven};
 use crate::expand::feet_inch;
 use crate::family::Family;
-use crate::family_file::{Choice, OneOf, When};
+use crate::family_file::{Choice, OneOf, Uneven, When};
 use crate::order::{Order, Trouble};
 
 /// An order that its family can build.
@@ -137,175 +137,27 @@ impl Group {
 pub(crate) type Troubles = Vec<(Kind, Trouble)>;
 
 pub(crate) fn settle_alone(order: &Order, family: &Family) -> Result<Settled, Troubles> {
-    let mut troubles = Troubles::new();
-    let mut say = |kind: Kind, field: &str, what: String| {
-        troubles.push((
-            kind,
-            Trouble {
-                field: field.into(),
-                what,
-            },
-        ));
+    let mut read = Reading {
+        order,
+        family,
+        troubles: Troubles::new(),
     };
-
-    if order.family != family.name {
-        let what = format!(
-            "`{}` is not `{}`, whose file this is",
-            order.family, family.name
-        );
-        say(Kind::Family, "family", what);
-    }
-
-    let spacing = match &order.bow_spacing {
-        None => family.size.bow_spacing.first().copied(),
-        Some(text) => match Length::read(text, None) {
-            Ok(spacing) if family.size.bow_spacing.contains(&spacing) => Some(spacing),
-            Ok(spacing) => {
-                let sold: Vec<String> = family
-                    .size
-                    .bow_spacing
-                    .iter()
-                    .map(|s| feet_inch(*s))
-                    .collect();
-                let what = format!(
-                    "{} is not made; there is {}",
-                    feet_inch(spacing),
-                    sold.join(", ")
-                );
-                say(Kind::Spacing, "bow_spacing", what);
-                None
-            }
-            Err(e) => {
-                say(Kind::Spacing, "bow_spacing", e.to_string());
-                None
-            }
-        },
-    };
-
-    let length = match Length::read(&order.length, None) {
-        Ok(length) => Some(length),
-        Err(e) => {
-            say(Kind::Length, "length", e.to_string());
-            None
-        }
-    };
-    let (least, most) = (family.size.least_length, family.size.most_length);
-    let uneven = match uneven(order, family) {
-        Ok(uneven) => uneven,
-        Err(what) => {
-            say(Kind::Uneven, "uneven", what);
-            None
-        }
-    };
-    let mut stations = vec![Length::ZERO];
-    if let Some(length) = length {
-        if length < least || length > most {
-            say(
-                Kind::Length,
-                "length",
-                format!(
-                    "{} is not from {} to {}",
-                    feet_inch(length),
-                    feet_inch(least),
-                    feet_inch(most)
-                ),
-            );
-        } else if let Some(last) = spacing.and_then(|s| too_short_a_bay(length, s, uneven)) {
-            say(
-                Kind::Length,
-                "length",
-                format!(
-                    "the last bay would be {}, and no bow stands nearer to the next than {}",
-                    feet_inch(last),
-                    feet_inch(LEAST_BAY)
-                ),
-            );
-        } else if let Some(spacing) = spacing {
-            match stations_of(length, spacing, uneven) {
-                Some(found) => stations = found,
-                None => say(
-                    Kind::Length,
-                    "length",
-                    no_whole_bays(length, spacing, family),
-                ),
-            }
-        }
-    }
-
-    let system = match order.units.as_deref() {
-        None | Some("feet") => System::FeetInch,
-        Some("metric") => System::Metric,
-        Some(other) => {
-            say(
-                Kind::Units,
-                "units",
-                format!("`{other}` is no choice; there is feet, metric"),
-            );
-            System::FeetInch
-        }
-    };
-
+    read.family_name();
+    let spacing = read.spacing();
+    let (length, stations) = read.length_and_stations(spacing);
+    let system = read.system();
     for group in Group::ALL {
         for (key, choice) in group.read(order) {
-            let field = format!("{}.{key}", group.name());
-            let known = family
-                .options
-                .iter()
-                .find(|o| o.key == *key && group.has(o));
-            match known {
-                None => {
-                    let keys: Vec<&str> = keys_of(family, group).collect();
-                    let there = if keys.is_empty() {
-                        "none".into()
-                    } else {
-                        keys.join(", ")
-                    };
-                    let elsewhere = (family.options.iter()).find(|o| o.key == *key);
-                    let what = match elsewhere.map(|o| o.tables()) {
-                        Some(["front", ..]) => {
-                            "each end has its own; it stands under [front] and [back]".into()
-                        }
-                        Some(["left", ..]) => {
-                            "each side has its own; it stands under [left] and [right]".into()
-                        }
-                        Some(_) => "the house has one; it stands under [options]".into(),
-                        None => format!("there is no such option here; there is {there}"),
-                    };
-                    say(
-                        Kind::Key {
-                            group,
-                            key: key.clone(),
-                        },
-                        &field,
-                        what,
-                    );
-                }
-                Some(option) if !option.choices.contains(choice) => {
-                    let what = format!(
-                        "`{choice}` is no choice ({}); there is {}",
-                        option.says,
-                        option.choices.join(", ")
-                    );
-                    say(
-                        Kind::Choice {
-                            group,
-                            key: key.clone(),
-                        },
-                        &field,
-                        what,
-                    );
-                }
-                Some(_) => {}
-            }
+            read.choice(group, key, choice);
         }
     }
-
+    let mut troubles = read.troubles;
     // What does not go together is said even of an order without a length; the spacing is part of it.
     let Some(spacing) = spacing else {
         return Err(troubles);
     };
     let settled = Settled {
-        length: length.unwrap_or(least),
+        length: length.unwrap_or(family.size.least_length),
         bow_spacing: spacing,
         bays: stations.len() as i64 - 1,
         stations,
@@ -319,6 +171,154 @@ pub(crate) fn settle_alone(order: &Order, family: &Family) -> Result<Settled, Tr
         Ok(settled)
     } else {
         Err(troubles)
+    }
+}
+
+/// An order being read field by field.
+struct Reading<'a> {
+    order: &'a Order,
+    family: &'a Family,
+    troubles: Troubles,
+}
+
+impl Reading<'_> {
+    fn say(&mut self, kind: Kind, field: &str, what: String) {
+        let field = field.into();
+        self.troubles.push((kind, Trouble { field, what }));
+    }
+
+    fn family_name(&mut self) {
+        let (asked, is) = (&self.order.family, &self.family.name);
+        if asked != is {
+            let what = format!("`{asked}` is not `{is}`, whose file this is");
+            self.say(Kind::Family, "family", what);
+        }
+    }
+
+    fn spacing(&mut self) -> Option<Length> {
+        let sold = &self.family.size.bow_spacing;
+        let Some(text) = &self.order.bow_spacing else {
+            return sold.first().copied();
+        };
+        let what = match Length::read(text, None) {
+            Ok(spacing) if sold.contains(&spacing) => return Some(spacing),
+            Ok(spacing) => {
+                let sold: Vec<String> = sold.iter().map(|s| feet_inch(*s)).collect();
+                format!(
+                    "{} is not made; there is {}",
+                    feet_inch(spacing),
+                    sold.join(", ")
+                )
+            }
+            Err(e) => e.to_string(),
+        };
+        self.say(Kind::Spacing, "bow_spacing", what);
+        None
+    }
+
+    /// The length as asked, and where the bows stand; only the first where that cannot be said.
+    fn length_and_stations(&mut self, spacing: Option<Length>) -> (Option<Length>, Vec<Length>) {
+        let length = Length::read(&self.order.length, None);
+        if let Err(e) = &length {
+            self.say(Kind::Length, "length", e.to_string());
+        }
+        let uneven = uneven(self.order, self.family);
+        if let Err(what) = &uneven {
+            self.say(Kind::Uneven, "uneven", what.clone());
+        }
+        let stations = match (&length, spacing) {
+            (Ok(length), spacing) => self.stations(*length, spacing, uneven.unwrap_or_default()),
+            (Err(_), _) => None,
+        };
+        (length.ok(), stations.unwrap_or(vec![Length::ZERO]))
+    }
+
+    fn stations(
+        &mut self,
+        length: Length,
+        spacing: Option<Length>,
+        uneven: Option<Uneven>,
+    ) -> Option<Vec<Length>> {
+        let [least, most] = self.family.lengths();
+        let what = if length < least || length > most {
+            format!(
+                "{} is not from {} to {}",
+                feet_inch(length),
+                feet_inch(least),
+                feet_inch(most)
+            )
+        } else if let Some(last) = too_short_a_bay(length, spacing?, uneven) {
+            format!(
+                "the last bay would be {}, and no bow stands nearer to the next than {}",
+                feet_inch(last),
+                feet_inch(LEAST_BAY)
+            )
+        } else {
+            match stations_of(length, spacing?, uneven) {
+                Some(stations) => return Some(stations),
+                None => no_whole_bays(length, spacing?, self.family),
+            }
+        };
+        self.say(Kind::Length, "length", what);
+        None
+    }
+
+    fn system(&mut self) -> System {
+        match self.order.units.as_deref() {
+            None | Some("feet") => System::FeetInch,
+            Some("metric") => System::Metric,
+            Some(other) => {
+                let what = format!("`{other}` is no choice; there is feet, metric");
+                self.say(Kind::Units, "units", what);
+                System::FeetInch
+            }
+        }
+    }
+
+    fn choice(&mut self, group: Group, key: &str, choice: &String) {
+        let field = format!("{}.{key}", group.name());
+        let options = &self.family.options;
+        let known = options.iter().find(|o| o.key == key && group.has(o));
+        match known {
+            Some(option) if option.choices.contains(choice) => {}
+            Some(option) => {
+                let what = format!(
+                    "`{choice}` is no choice ({}); there is {}",
+                    option.says,
+                    option.choices.join(", ")
+                );
+                let key = key.into();
+                self.say(Kind::Choice { group, key }, &field, what);
+            }
+            None => {
+                let what = self.no_such_option(group, key);
+                let key = key.into();
+                self.say(Kind::Key { group, key }, &field, what);
+            }
+        }
+    }
+
+    /// Where an option that stands in the wrong table belongs, or which there are.
+    fn no_such_option(&self, group: Group, key: &str) -> String {
+        let elsewhere = self.family.options.iter().find(|o| o.key == key);
+        match elsewhere.map(|o| o.tables()) {
+            Some(["front", ..]) => {
+                "each end has its own; it stands under [front] and [back]".into()
+            }
+            Some(["left", ..]) => {
+                "each side has its own; it stands under [left] and [right]".into()
+            }
+            Some(_) => "the house has one; it stands under [options]".into(),
+            None => {
+                let keys: Vec<&str> = keys_of(self.family, group).collect();
+                let there = if keys.is_empty() {
+                    "none".into()
+                } else {
+                    keys.join(", ")
+                };
+                format!("there is no such option here; there is {there}")
+            }
+        }
     }
 }
 

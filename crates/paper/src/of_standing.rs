@@ -158,7 +158,11 @@ pub fn drawings_of(standing: &Standing) -> Option<Drawings> {
     let small = (frame::joints_to_detail(frame).into_iter())
         .filter_map(|(kind, says)| {
             let svg = frame::joint_detail(frame, kind)?;
-            Some(drawing(capitalised(says), format!("Joint: {says}."), svg))
+            Some(drawing(
+                frame::capitalised(says),
+                format!("Joint: {says}."),
+                svg,
+            ))
         })
         .collect();
     Some(Drawings {
@@ -187,13 +191,6 @@ fn cuts(ordered: &Ordered) -> Vec<Cut> {
         }));
     }
     cuts
-}
-
-fn capitalised(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 fn order_line(ordered: &Ordered) -> String {

@@ -9,7 +9,6 @@ use serde::Deserialize;
 use tally::{Difference, Ordered, Standing, Verdict};
 
 use super::layout::{self, Way};
-use super::state;
 use crate::access::Holder;
 use crate::address;
 use crate::reply::{Failure, Reply, page_reply};
@@ -57,7 +56,7 @@ fn with_order(ordered: &Ordered, difference: Option<&Difference>, view: View) ->
         p {
             (tape(frame.width)) " wide, " (tape(frame.length)) " long, " (tape(frame.height)) " high; "
             (frame.bows) " bows, " (tape(frame.bow_spacing)) " apart, centre to centre."
-            @for (key, choice) in &ordered.order.options { " " (state::capitalised(&key.replace('_', " "))) ": " (choice) "." }
+            @for (key, choice) in &ordered.order.options { " " (frame::capitalised(&key.replace('_', " "))) ": " (choice) "." }
             @if let Some(way) = &ordered.order.uneven { " Last bay: " (way) "." }
             @for (end, choices) in [
                 ("Front", &ordered.order.front), ("Back", &ordered.order.back),
@@ -97,7 +96,7 @@ fn with_order(ordered: &Ordered, difference: Option<&Difference>, view: View) ->
             tbody {
                 tr { th scope="row" { "What the house needs" } td.num { (weighs(ordered.parts.mass())) } }
                 @for package in &ordered.parts.packed {
-                    tr { th scope="row" { (state::capitalised(&package.says)) ", with what is in it" } td.num { (weighs(package.gross)) } }
+                    tr { th scope="row" { (frame::capitalised(&package.says)) ", with what is in it" } td.num { (weighs(package.gross)) } }
                 }
                 tr { th scope="row" { "All of it, spares and packing too" } td.num.big { (weighs(ordered.parts.gross())) } }
             }
@@ -186,11 +185,11 @@ pub(crate) async fn why(
             p { "On the ground, end to end " (tape(bend.chord)) "; " (tape(bend.rise)) " high over that line." }
         }
         @for words in [line.spares_in_words(), line.cut_in_words(ordered.frame.system)].into_iter().flatten() {
-            p { (state::capitalised(&words)) "." }
+            p { (frame::capitalised(&words)) "." }
         }
         @for (role, n) in line.uses() {
-            h2 { (state::capitalised(role)) ": " (n) }
-            @for why in line.rules(role) { p.rule { (state::capitalised(why)) "." } }
+            h2 { (frame::capitalised(role)) ": " (n) }
+            @for why in line.rules(role) { p.rule { (frame::capitalised(why)) "." } }
             table.fold.places {
                 thead { tr { th { "Place" } th.num { "How many" } th { "Cut to" } th { "Stage" } th { "Comes with" } } }
                 tbody {

@@ -80,11 +80,3 @@ pub(crate) fn count(n: i64, one: &str, many: &str) -> String {
         format!("{n} {many}")
     }
 }
-
-/// A word at the start of a sentence.
-pub(crate) fn capitalised(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}
