@@ -7,6 +7,7 @@ use super::openings::{Opening, draw_opening, openings};
 use super::sheet::{Anchor, Letters, LineType, MM, Sheet};
 use super::svg::{PathText, Spot, text_width};
 use crate::graph::{Frame, Member, Path, Piece, Point};
+use crate::part::Section;
 
 /// The widest that the house is drawn, in drawing units, and the highest.
 const WIDEST: f64 = 720.0;
@@ -127,8 +128,9 @@ fn across_the_house(frame: &Frame, shown: &Shown) -> String {
         scale,
         &|p| at(p.x, p.z),
         &|points, piece| {
-            frame.members[piece.member].on.is_none()
-                && points.iter().all(|p| (p.y - y).abs() < SAME)
+            let in_plane = frame.members[piece.member].on.is_none()
+                && points.iter().all(|p| (p.y - y).abs() < SAME);
+            if in_plane { points } else { Vec::new() }
         },
     );
     ground(
@@ -202,9 +204,13 @@ pub fn side_elevation(frame: &Frame) -> String {
             let straight = points.len() == 2;
             // What stands in an end wall is hidden behind its bow.
             let hidden = straight && in_end.contains(&true) && points.iter().any(inside);
-            frame.members[piece.member].on.is_none()
-                && !hidden
-                && points.iter().all(|p| p.x > -SAME)
+            let near = |p: &Point| p.x > -SAME;
+            match frame.members[piece.member].on.is_none() && !hidden {
+                // What goes straight across is seen on its end.
+                true if straight && !points.iter().all(near) => Vec::new(),
+                true => points.into_iter().filter(near).collect(),
+                false => Vec::new(),
+            }
         },
     );
     ground(&mut sheet, -8.0 * MM, length * scale + 8.0 * MM);
@@ -252,13 +258,13 @@ fn draw_pieces(
     frame: &Frame,
     scale: f64,
     at: &impl Fn(Point) -> Spot,
-    belongs: &impl Fn(&[Point], &Piece) -> bool,
+    seen: &impl Fn(Vec<Point>, &Piece) -> Vec<Point>,
 ) -> f64 {
     let mut deepest = 0.0_f64;
     let mut marks = Vec::new();
     for ((index, piece), line) in frame.pieces.iter().enumerate().zip(Line::of_pieces(frame)) {
-        let points = points(frame, piece, 0.05);
-        if line == Line::LitOnly || !belongs(&points, piece) {
+        let points = seen(points(frame, piece, 0.05), piece);
+        if line == Line::LitOnly || points.is_empty() {
             continue;
         }
         let part = frame.parts.iter().find(|p| p.mark == piece.mark);
@@ -287,7 +293,14 @@ fn draw_pieces(
                 sheet.include(spot);
                 spot
             }));
-            sheet.piece(frame, index, line, width, path);
+            let is_board = matches!(
+                part.and_then(|part| part.section.as_ref()),
+                Some(Section::Timber { .. })
+            );
+            match (is_board, width) {
+                (true, Some(width)) => sheet.board(frame, index, width, path),
+                _ => sheet.piece(frame, index, line, width, path),
+            }
         }
     }
     // A long house from its side is drawn too low for letters between its lines.

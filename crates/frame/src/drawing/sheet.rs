@@ -188,19 +188,48 @@ impl Sheet {
         width: Option<f64>,
         path: PathText,
     ) {
+        self.piece_shape(frame, index, line, width, "", &path.finish());
+    }
+
+    fn piece_shape(
+        &mut self,
+        frame: &Frame,
+        index: usize,
+        line: LineType,
+        width: Option<f64>,
+        cap: &str,
+        d: &str,
+    ) {
+        let cap = match cap {
+            "" => String::new(),
+            cap => format!(" stroke-linecap=\"{cap}\""),
+        };
         let piece = &frame.pieces[index];
         let width = width.map_or(String::new(), |w| {
             format!(" stroke-width=\"{}\"", figure(w))
         });
         let mark = escape(&piece.mark.0);
         let shape = format!(
-            "<path data-piece=\"{index}\" data-mark=\"{mark}\" data-stage=\"{}\"{width} d=\"{}\">\
+            "<path data-piece=\"{index}\" data-mark=\"{mark}\" data-stage=\"{}\"{width}{cap} d=\"{d}\">\
              <title>{mark} · {}</title></path>",
             escape(frame.belongs(piece.member).0),
-            path.finish(),
             escape(&piece.name)
         );
         self.layer(line).push_str(&shape);
+    }
+
+    /// A board by its edges: a thick line would be a black beam.
+    pub(super) fn board(&mut self, frame: &Frame, index: usize, width: f64, path: PathText) {
+        let inside = (width - 2.0 * LineType::Wide.width()).max(0.0);
+        let d = path.finish();
+        self.piece_shape(frame, index, LineType::Wide, Some(width), "butt", &d);
+        if inside > 0.0 {
+            let hollow = format!(
+                "<path stroke=\"#fff\" stroke-width=\"{}\" stroke-linecap=\"butt\" d=\"{d}\"/>",
+                figure(inside)
+            );
+            self.layer(LineType::Wide).push_str(&hollow);
+        }
     }
 
     /// Something drawn over what was drawn before it.

@@ -184,3 +184,36 @@ fn an_opening_is_where_its_frame_is() {
     let front = texts(&frame::end_elevation(&crank, HouseEnd::Front));
     assert!(!front.iter().any(|t| t.contains("crank")), "{front:?}");
 }
+
+/// A piece over the peak is seen from the side up to its middle, and a board by its two edges.
+#[test]
+fn the_side_shows_what_goes_over_the_peak() {
+    let order = crate::house::order("name = \"r\"\nfamily = \"round-16\"\nlength = \"48 ft\"");
+    let family = frame::Family::named(&order.family).unwrap();
+    let frame = frame::expand(&order, &family).unwrap();
+    let svg = frame::side_elevation(&frame);
+    let document = Document::parse(&svg).unwrap();
+    let tops: Vec<_> = (document.descendants())
+        .filter(|node| node.attribute("data-mark") == Some("B2"))
+        .collect();
+    assert_eq!(tops.len() as i64, frame.bows);
+    for top in tops {
+        // Upright lines in this view: all that goes to the far side is left out.
+        let points = &stretches(top.attribute("d").unwrap())[0];
+        assert!(
+            points.iter().all(|p| (p.0 - points[0].0).abs() < 0.2),
+            "{points:?}"
+        );
+        assert!(
+            points.windows(2).all(|pair| pair[1].1 >= pair[0].1),
+            "{points:?}"
+        );
+    }
+    let board = document
+        .descendants()
+        .find(|node| node.attribute("data-mark") == Some("T1"))
+        .unwrap();
+    let hollow = board.next_sibling_element().unwrap();
+    assert_eq!(hollow.attribute("d"), board.attribute("d"));
+    assert_eq!(hollow.attribute("stroke"), Some("#fff"));
+}
