@@ -136,14 +136,7 @@ impl Raising<'_> {
 
     /// The house at its widest, which of a bow of more than half a circle is over the ground.
     fn widest(&self) -> f64 {
-        let points = Path::Arch {
-            y: 0.0,
-            from: 0.0,
-            to: self.profile.half_length(),
-        };
-        let left = points.points(&self.profile, 0.0, self.profile.half_length());
-        let least = left.iter().map(|p| p.x).fold(0.0, f64::min);
-        (-2.0 * least).max(self.profile_file.width.to_metres())
+        -2.0 * self.profile.at(self.profile.along_widest()).x
     }
 
     /// Sheets along one side, over all bays or over the first and the last.

@@ -227,6 +227,25 @@ impl Profile {
         Some(entry.unwrap_or(foot.z))
     }
 
+    /// How far along the left half the bow is farthest from the middle: at the ground, or, of one that starts outward,
+    /// where it is upright again. The first of places that are as far.
+    pub fn along_widest(&self) -> f64 {
+        let mut before = 0.0;
+        let mut widest = 0.0;
+        for link in &self.half {
+            // An arc is farthest out where it heads straight up; what is straight, at an end.
+            let upright = link.radius.map(|r| r * (link.heading - FRAC_PI_2));
+            let inside = upright.filter(|s| (0.0..=link.length).contains(s));
+            for s in inside.into_iter().chain([link.length]) {
+                if self.at_left(before + s).x < self.at_left(widest).x - NOTHING {
+                    widest = before + s;
+                }
+            }
+            before += link.length;
+        }
+        widest
+    }
+
     /// Area between the bow and the ground, in square metres, by the chain's own formulas.
     pub fn area(&self) -> f64 {
         // The polygon through the link ends, then each arc's segment on top of its chord.

@@ -157,7 +157,7 @@ fn across_the_house(frame: &Frame, shown: &Shown) -> String {
     let wide = frame.width.tape(frame.system);
     dimension(&mut sheet, corners, DOWN, second, &wide);
     if widest > half + 1e-3 {
-        let s = along_widest(frame);
+        let s = frame.profile.along_widest();
         let z = frame.profile.at(s).z;
         let over = (height - z) * scale + STEP;
         let figures = tape(frame, 2.0 * widest);
@@ -429,15 +429,5 @@ fn side_height(frame: &Frame) -> Option<f64> {
 
 /// Half the greatest width, which a horseshoe has over the ground.
 fn widest(frame: &Frame) -> f64 {
-    frame.profile.at(along_widest(frame)).x.abs()
-}
-
-fn along_widest(frame: &Frame) -> f64 {
-    let half = frame.profile.half_length();
-    let places = (0..=400).map(|i| half * f64::from(i) / 400.0);
-    // The first of like places, so that an upright leg is measured at the ground.
-    places.fold(0.0, |best, s| {
-        let farther = frame.profile.at(s).x < frame.profile.at(best).x - SAME;
-        if farther { s } else { best }
-    })
+    frame.profile.at(frame.profile.along_widest()).x.abs()
 }

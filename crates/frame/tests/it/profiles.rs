@@ -148,6 +148,7 @@ fn a_horseshoe_leans_outward_and_is_wider_than_its_feet() {
     // The centre is 3 up: there the bow is 10 wide, and at 6 it is as wide as at the ground.
     let belly = profile.at(profile.along_height(3.0).unwrap());
     near(belly.x, -5.0, 1e-9);
+    near(profile.at(profile.along_widest()).x, -5.0, 1e-12);
     let over_the_foot = profile.at(profile.along_height(6.0).unwrap());
     near(over_the_foot.x, -4.0, 1e-9);
     // The roof over a foot is where the bow comes back, and not the foot itself.
@@ -161,6 +162,17 @@ fn a_horseshoe_leans_outward_and_is_wider_than_its_feet() {
     near(profile.area(), 12.5 * (angle - angle.sin()), 1e-9);
 }
 
+/// On upright legs a bow is nowhere wider than on the ground.
+#[test]
+fn upright_legs_are_the_widest() {
+    let profile = smooth(
+        8.0,
+        5.0,
+        &[straight("leg", 1.0), AskedLink::arc("bow", OPEN)],
+    );
+    near(profile.along_widest(), 0.0, 1e-12);
+}
+
 #[test]
 fn a_horseshoe_on_short_legs() {
     let bow = AskedLink::arc("bow", OPEN).kinked(OPEN);
@@ -170,6 +182,7 @@ fn a_horseshoe_on_short_legs() {
     near(profile.along_height(0.25).unwrap(), 0.25, 1e-12);
     let belly = profile.at(profile.along_height(3.5).unwrap());
     near(belly.x, -5.0, 1e-9);
+    near(profile.at(profile.along_widest()).x, -5.0, 1e-12);
     // With the radius given and the leg following, the circle passes over the foot 0.5 and 6.5 up: of the two the one
     // is taken whose kink does not turn outward.
     let given = arc("bow", 5.0).kinked(OPEN);
