@@ -15,6 +15,19 @@ pub(crate) struct Stock {
     pub extension: Option<f64>,
 }
 
+impl Stock {
+    /// Pieces lie over each other, as wire does, and may end anywhere.
+    fn is_lapped(&self) -> bool {
+        self.overlap > 0.0 && !self.swaged
+    }
+}
+
+/// A last piece shorter than this is a stub.
+fn least_last(stock: Stock) -> f64 {
+    let step = stock.overall - stock.overlap;
+    LEAST_LAST.max(2.0 * stock.overlap).min(step / 2.0)
+}
+
 /// Where pieces may not meet.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Avoid<'a> {
@@ -35,13 +48,16 @@ pub(crate) struct Run {
     pub is_extension: bool,
 }
 
+/// The last piece of a line is at least this long where the one before it can be cut back, in metres: a foot.
+const LEAST_LAST: f64 = 0.3048;
+
 /// The least that a piece may bring a line forward, in metres: an inch. Less is a slip of the pen in the family.
 const LEAST_STEP: f64 = 0.0254;
 
 /// Cuts a line of a length into the fewest pieces.
 ///
 /// Each is as long as it can be and the last one is cut. Where pieces may not meet at a bow, one that would is cut:
-/// the first one if that keeps all the others clear, else each that must be. Going as far as one can at each step
+/// the first one if that keeps all the others clear and leaves no stub at the end, else each that must be. Going as far as one can at each step
 /// needs the fewest pieces, since from further on one always gets at least as far.
 ///
 /// Nothing comes back when a piece would bring the line hardly further than its overlap.
@@ -51,13 +67,44 @@ pub(crate) fn line(length: f64, stock: Stock, avoid: Option<Avoid>) -> Option<Ve
         return None;
     }
     let Some(avoid) = avoid else {
-        return Some(runs(length, stock, &even(length, step, step, stock)));
+        let mut meets = even(length, step, step, stock);
+        spare_a_stub(&mut meets, length, stock, avoid);
+        return Some(runs(length, stock, &meets));
     };
     let fewest = furthest(length, step, stock, avoid)?;
-    let even = first_pieces(step, avoid)
+    let even: Vec<Vec<f64>> = first_pieces(step, avoid)
         .map(|first| even(length, first, step, stock))
-        .find(|meets| meets.len() == fewest.len() && meets.iter().all(|at| !avoid.forbids(*at)));
-    Some(runs(length, stock, &even.unwrap_or(fewest)))
+        .filter(|meets| meets.len() == fewest.len() && meets.iter().all(|at| !avoid.forbids(*at)))
+        .collect();
+    // The longest first piece that leaves no stub at the end.
+    let least = least_last(stock);
+    let ends_well = |meets: &&Vec<f64>| {
+        meets
+            .last()
+            .is_none_or(|last| length - last >= least - NOTHING)
+    };
+    let even = even.iter().find(ends_well).or(even.first()).cloned();
+    let mut meets = even.unwrap_or(fewest);
+    spare_a_stub(&mut meets, length, stock, Some(avoid));
+    Some(runs(length, stock, &meets))
+}
+
+/// A last piece that is hardly a hand long holds nothing, and one shorter than the swage that goes into it cannot be:
+/// the piece before it is cut back, so that both are of some length. As many pieces are needed as before.
+fn spare_a_stub(meets: &mut [f64], length: f64, stock: Stock, avoid: Option<Avoid>) {
+    let least = least_last(stock);
+    let before = meets.len().checked_sub(2).map_or(0.0, |i| meets[i]);
+    let Some(last) = meets.last_mut() else { return };
+    if stock.is_lapped() || length - *last >= least - NOTHING {
+        return;
+    }
+    let back = length - least;
+    let back = avoid
+        .and_then(|avoid| avoid.near(back).map(|bow| bow - avoid.clear))
+        .unwrap_or(back);
+    if back - before >= least {
+        *last = back;
+    }
 }
 
 impl Avoid<'_> {
@@ -113,10 +160,11 @@ fn furthest(length: f64, step: f64, stock: Stock, avoid: Avoid) -> Option<Vec<f6
 }
 
 /// Lengths that the first piece may be cut to, the longest first: whole, or so that one piece or another ends just
-/// clear of a bow.
+/// clear of a bow, before it or behind it.
 fn first_pieces(step: f64, avoid: Avoid) -> impl Iterator<Item = f64> {
     let mut firsts: Vec<f64> = (avoid.stations.iter())
-        .map(|bow| (bow - avoid.clear).rem_euclid(step))
+        .flat_map(|bow| [bow - avoid.clear, bow + avoid.clear])
+        .map(|at| at.rem_euclid(step))
         .filter(|first| *first >= LEAST_STEP)
         .collect();
     firsts.push(step);
@@ -180,9 +228,10 @@ mod tests {
     #[test]
     fn a_swaged_line_loses_its_last_swage() {
         assert_eq!(lengths(8.0, SWAGED), [(4.0, None), (4.0, Some(4.0))]);
+        // Half a metre more would end in a piece shorter than the swage in it: the one before is cut back.
         assert_eq!(
             lengths(8.5, SWAGED),
-            [(4.0, None), (4.0, None), (0.5, Some(0.5))]
+            [(4.0, None), (2.5, Some(3.5)), (2.0, Some(2.0))]
         );
         assert_eq!(lengths(3.0, SWAGED), [(3.0, Some(3.0))]);
     }
@@ -232,12 +281,18 @@ mod tests {
         };
         let last = |length| *line(length, stock, None).unwrap().last().unwrap();
         assert!(!last(8.0).is_extension);
-        // 10 is two whole runs of 4 and an extension as it comes; 9.5 cuts it.
+        // 10 is two whole runs of 4 and an extension as it comes; a longer one that is cut keeps twice its swage.
         assert_eq!((last(10.0).is_extension, last(10.0).cut_to), (true, None));
+        let long = Stock {
+            extension: Some(3.0),
+            ..SWAGED
+        };
+        let last = |length| *line(length, long, None).unwrap().last().unwrap();
         assert_eq!(
-            (last(9.5).is_extension, last(9.5).cut_to),
-            (true, Some(1.5))
+            (last(10.5).is_extension, last(10.5).cut_to),
+            (true, Some(2.5))
         );
+        let last = |length| *line(length, stock, None).unwrap().last().unwrap();
         assert!(!last(10.5).is_extension);
     }
 
@@ -248,16 +303,17 @@ mod tests {
             stations: &stations,
             clear: 0.25,
         };
-        // Whole pieces of 4 would all meet on a bow. Cut to 3.75, the first keeps the rest clear: 3.75, 7.75, 11.75.
+        // Whole pieces of 4 would all meet on a bow. The first could be cut to 3.75, and would leave 0.25 at the end; cut
+        // to 2.25 it leaves 1.75.
         let found = line(12.0, BUTTED, Some(avoid)).unwrap();
         let cuts: Vec<(f64, Option<f64>)> = found.iter().map(|r| (r.to, r.cut_to)).collect();
         assert_eq!(
             cuts,
             [
-                (3.75, Some(3.75)),
-                (7.75, None),
-                (11.75, None),
-                (12.0, Some(0.25))
+                (2.25, Some(2.25)),
+                (6.25, None),
+                (10.25, None),
+                (12.0, Some(1.75))
             ]
         );
         // Nothing is cut that need not be.
