@@ -118,7 +118,7 @@ impl Index {
     }
 
     fn near(&self, y: f64) -> impl Iterator<Item = usize> {
-        // A place half way between two micrometres may be counted to either.
+        // Two ways to compute one place may round to either neighbour.
         let plane = plane_of(y);
         let in_plane = self.planes.range(plane - 1..=plane + 1);
         let in_plane = in_plane.flat_map(|(_, members)| members);
