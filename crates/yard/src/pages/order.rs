@@ -129,7 +129,7 @@ fn drawing(ordered: &Ordered, difference: Option<&Difference>, view: View) -> Ma
         nav.turn.no-print aria-label="Walk around the house" data-views=(corners.join(",")) {
             a.button href=(from(after)) data-turn="1" { "‹ Walk left" }
             a.button href=(from(before)) data-turn="-1" { "Walk right ›" }
-            span data-from { "From the " (view.says()) }
+            span role="status" data-from { "From the " (view.says()) }
         }
         p role="status" data-lit-says { "Touch a mark to light its pieces." }
         div.row.no-print {
