@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::expand::{LEFT, NOTHING, Raising};
 use crate::family::Family;
 use crate::graph::{Member, Path, Point};
+use crate::place::POST_GIVES;
 use crate::rule_file::{self, JointFile};
 
 /// Axes that pass each other by no more than this meet, in metres: a saw stop's grid.
@@ -153,7 +154,13 @@ impl Raising<'_> {
                 let dot: f64 = line.iter().zip(to).map(|(u, v)| u * v).sum();
                 let share = (dot / squared).clamp(0.0, 1.0);
                 let off = line.iter().zip(to).map(|(u, v)| (v - u * share).powi(2));
-                off.sum::<f64>() <= TOUCH * TOUCH
+                // What lies on the leg meets the post in it, which gives a little where the leg is bent.
+                let rule = &self.family.members[self.members[member].rule];
+                let touch = match rule.post {
+                    Some(_) => POST_GIVES + TOUCH,
+                    None => TOUCH,
+                };
+                off.sum::<f64>() <= touch * touch
             }
             Path::Arch { y, from, to } => {
                 if (y - point.y).abs() > TOUCH {

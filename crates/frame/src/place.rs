@@ -320,8 +320,12 @@ impl Raising<'_> {
 pub(crate) const POST_HINT: &str =
     "let the profile begin with a straight link as high as that, or the post end on the ground";
 
+/// How far a leg may bend away from the straight post that it stands in, in metres: an inch, of which there is that much
+/// room between the tubes and in the ground (a design value of our own).
+pub(crate) const POST_GIVES: f64 = 0.0254;
+
 /// Where a post on the left ends, and the way up it points: along the profile's leg, or upright where it ends on the
-/// ground. Nothing where the profile is not straight as far up as that.
+/// ground. Nothing where the profile bends away from it by more than it gives.
 pub(crate) fn post_line(profile: &Profile, above_ground: f64) -> Option<(Across, Across)> {
     let foot = profile.at(0.0);
     let s = profile.along_height(above_ground)?;
@@ -331,13 +335,13 @@ pub(crate) fn post_line(profile: &Profile, above_ground: f64) -> Option<(Across,
     if chord < NOTHING {
         return Some((foot, Across { x: 0.0, z: 1.0 }));
     }
-    // An arc is longer than its chord.
-    let straight = s - chord < NOTHING;
+    // What the leg bends over the post's length, a tube that stands in it gives.
+    let gives = profile.bend(0.0, s).is_ok_and(|leg| leg.rise <= POST_GIVES);
     let up = Across {
         x: dx / chord,
         z: dz / chord,
     };
-    straight.then_some((top, up))
+    gives.then_some((top, up))
 }
 
 pub(crate) fn in_the_middle(x: f64) -> bool {

@@ -443,8 +443,8 @@ const FAULTS: &[(&str, &str, &[&str])] = &[
     ),
     (
         "above_ground = \"12 in\"",
-        "above_ground = \"31 in\"",
-        &["member `peg`", "2 ft 7 in", "profile is straight"],
+        "above_ground = \"48 in\"",
+        &["member `peg`", "4 ft", "profile is straight"],
     ),
     (
         "length = \"2.1 m\"",

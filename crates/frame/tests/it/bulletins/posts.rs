@@ -251,7 +251,7 @@ fn a_slip_is_told_with_what_would_be_right() {
             "a length with its unit, such as \"6 in\"",
         ),
         (
-            post(&PLAIN.post.replace("0 in", "12 in")),
+            post(&PLAIN.post.replace("0 in", "48 in")),
             "let the profile begin with a straight link as high as that",
         ),
         (post(&with_bows("bows = \"corner\"")), "\"ends\""),
@@ -285,6 +285,44 @@ fn a_slip_is_told_with_what_would_be_right() {
     for (said, right) in cases {
         assert!(said.contains(right), "{right}: {said}");
     }
+}
+
+/// Half circles of 14 ft whose posts stand a foot out of the ground: the leg bends 12² / (8 × 84) = 0.21 in away from the
+/// post, which gives that. A base line on the posts is held by them.
+#[test]
+fn a_post_may_stand_in_a_leg_that_bends_a_little() {
+    let house = Written {
+        profile: "width = \"14 ft\"\nheight = \"7 ft\"\npeak = \"smooth\"\n\
+                  half = [{ name = \"round\", arc = \"follows\" }]",
+        post: &PLAIN.post.replace("0 in", "12 in"),
+        more: r#"
+[[part]]
+mark = "BASE"
+noun = "base board"
+length = "12 ft"
+mass = "10 kg"
+[[member]]
+role = "base"
+part = "BASE"
+along = { height = "6 in" }
+stage = "frame"
+sub_kit = "frame"
+[[joint]]
+between = ["base", "post"]
+says = "base on the post"
+hardware = { BOLT = 1 }
+stage = "frame"
+sub_kit = "frame"
+"#,
+        ..PLAIN
+    }
+    .raise("12 ft", "");
+    // 4 bows, 8 posts, each with a bolt to its bow and one to the base.
+    assert_eq!(house.count("POST"), 8);
+    assert_eq!(house.count("BOLT"), 16);
+    // The bow begins a foot up: 84 × (π − 2 asin (12 / 84)) = 239.81 in.
+    let long = 84.0 * (std::f64::consts::PI - 2.0 * (12.0_f64 / 84.0).asin());
+    assert_eq!(house.sixteenths("BOW"), in_sixteenths(long / 12.0));
 }
 
 /// A bow with a corner in it is made so, not bent: it is built, and no tape measures a bend of it.
