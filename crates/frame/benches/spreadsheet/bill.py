@@ -8,16 +8,15 @@ The peer of `cargo bench -p frame --bench spreadsheet`, which see. By itself:
 Lengths are inches, masses kilograms. Prints one JSON object: the bill of each order, and seconds a recalculation.
 """
 
-import argparse
 import json
 import re
-import statistics
 import time
 
 import formulas
 import openpyxl
 
-INPUTS = ["length", "spacing", "purlins", "front_wall", "front_door", "back_wall", "back_door"]
+from asked import INPUTS, read, seconds
+
 ENDS = ["front", "back"]
 ROLLS = [20, 24, 28, 32, 36, 40, 42, 48]  # ft, the widths in which the cover comes
 
@@ -261,24 +260,8 @@ def number(found):
     return float(value)
 
 
-def seconds(runs, orders, recalculate):
-    """Middle of many recalculations of the first two orders in turn, so that each finds other inputs than the last."""
-    took = []
-    for run in range(runs):
-        values = orders[run % min(2, len(orders))]
-        began = time.perf_counter()
-        recalculate(values)
-        took.append(time.perf_counter() - began)
-    return statistics.median(took)
-
-
 def main():
-    asked = argparse.ArgumentParser()
-    asked.add_argument("--orders", required=True)
-    asked.add_argument("--runs", type=int, default=100)
-    asked.add_argument("--workbook", required=True)
-    asked = asked.parse_args()
-    orders = [[order[name] for name in INPUTS] for order in json.loads(asked.orders)]
+    asked, orders = read()
 
     began = time.perf_counter()
     inputs, figures, written = write(asked.workbook)

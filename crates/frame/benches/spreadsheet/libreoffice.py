@@ -4,10 +4,8 @@ Runs under a Python that has LibreOffice's own module `uno`; on Debian that is /
 libreoffice-calc-nogui and python3-uno. Prints one JSON object of the same form as bill.py.
 """
 
-import argparse
 import json
 import pathlib
-import statistics
 import subprocess
 import tempfile
 import time
@@ -16,7 +14,8 @@ import uno
 from com.sun.star.beans import PropertyValue
 from com.sun.star.connection import NoConnectException
 
-INPUTS = ["length", "spacing", "purlins", "front_wall", "front_door", "back_wall", "back_door"]
+from asked import read, seconds
+
 COLUMNS = ["quantity", "length", "width", "unit_mass", "mass"]
 PIPE = "tallyard-bench"
 
@@ -72,23 +71,8 @@ def as_bill(rows):
     return found
 
 
-def seconds(runs, orders, work):
-    took = []
-    for run in range(runs):
-        values = orders[run % min(2, len(orders))]
-        began = time.perf_counter()
-        work(values)
-        took.append(time.perf_counter() - began)
-    return statistics.median(took)
-
-
 def main():
-    asked = argparse.ArgumentParser()
-    asked.add_argument("--orders", required=True)
-    asked.add_argument("--runs", type=int, default=100)
-    asked.add_argument("--workbook", required=True)
-    asked = asked.parse_args()
-    orders = [[order[name] for name in INPUTS] for order in json.loads(asked.orders)]
+    asked, orders = read()
     version = subprocess.run(["soffice", "--version"], capture_output=True, text=True, check=True).stdout.split()
 
     began = time.perf_counter()
