@@ -2,6 +2,12 @@
 
 use crate::expand::{NOTHING, SAW};
 
+/// The last piece of a line is at least this long where the one before it can be cut back, in metres: a foot.
+const LEAST_LAST: f64 = 0.3048;
+
+/// The least that a piece may bring a line forward, in metres: an inch. Less is a slip of the pen in the family.
+const LEAST_STEP: f64 = 0.0254;
+
 /// How two pieces of a line meet, and so how much of each counts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Stock {
@@ -48,17 +54,12 @@ pub(crate) struct Run {
     pub is_extension: bool,
 }
 
-/// The last piece of a line is at least this long where the one before it can be cut back, in metres: a foot.
-const LEAST_LAST: f64 = 0.3048;
-
-/// The least that a piece may bring a line forward, in metres: an inch. Less is a slip of the pen in the family.
-const LEAST_STEP: f64 = 0.0254;
-
 /// Cuts a line of a length into the fewest pieces.
 ///
 /// Each is as long as it can be and the last one is cut. Where pieces may not meet at a bow, one that would is cut:
-/// the first one if that keeps all the others clear and leaves no stub at the end, else each that must be. Going as far as one can at each step
-/// needs the fewest pieces, since from further on one always gets at least as far.
+/// the first one if that keeps all the others clear, at a length that leaves no stub at the end if there is one, else
+/// each that must be. Going as far as one can at each step needs the fewest pieces, since from further on one always
+/// gets at least as far.
 ///
 /// Nothing comes back when a piece would bring the line hardly further than its overlap.
 pub(crate) fn line(length: f64, stock: Stock, avoid: Option<Avoid>) -> Option<Vec<Run>> {

@@ -188,18 +188,17 @@ impl<'a> Raising<'a> {
         })
     }
 
-    /// A place across the house on its left half, with how far along the profile it is, if it is on it.
-    pub(crate) fn across(&mut self, spot: &Spot, rule: usize) -> (Across, Option<f64>) {
+    /// A place across the house on its left half.
+    pub(crate) fn across(&mut self, spot: &Spot, rule: usize) -> Across {
         if let Spot::Point { x, height } = spot {
-            let at = Across {
+            return Across {
                 x: -x.to_metres(),
                 z: height.to_metres(),
             };
-            return (at, None);
         }
         let whose = &self.family.members[rule].role;
         let s = self.along_profile(spot, &At::role(rule), whose);
-        (self.profile.at(s), Some(s))
+        self.profile.at(s)
     }
 
     fn finish(mut self, order: &Order) -> Result<Frame, ExpandError> {

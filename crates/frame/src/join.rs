@@ -4,6 +4,7 @@ use crate::expand::{NOTHING, Raising, SIDE_NAMES};
 use crate::family_place::At;
 use crate::graph::{Joint, Member, Path, Point};
 use crate::meet::{Found, Meeting, TOUCH};
+use crate::where_file::Spot;
 
 /// What a member may find where it should be held.
 #[derive(Clone, Copy, PartialEq)]
@@ -167,7 +168,7 @@ impl Raising<'_> {
             return;
         };
         let spot = self.family.members[self.members[line].rule].along.clone();
-        let s = spot.filter(|spot| !matches!(spot, crate::where_file::Spot::Point { .. }));
+        let s = spot.filter(|spot| !matches!(spot, Spot::Point { .. }));
         let whose = self.members[line].role.clone();
         let at = At::member(self.members[line].rule).field("along");
         let s = s
@@ -232,8 +233,6 @@ impl Raising<'_> {
                 && foot.y == start.y
                 && foot.x > start.x.min(end.x) + NOTHING
                 && foot.x < start.x.max(end.x) - NOTHING
-                && foot.z < start.z - NOTHING
-                && top.z > start.z + NOTHING
         });
         for upright in crossed {
             let x = self.members[upright].path.at(&self.profile, 0.0).x;
@@ -300,12 +299,7 @@ impl Raising<'_> {
         if (from - NOTHING..=to + NOTHING).contains(&s) {
             return Some(on);
         }
-        let x = self.profile.at(s).x;
-        let post = self.members.iter().position(|m| {
-            let stands_there = |foot: crate::graph::Point| foot.y == y && foot.x * x > 0.0;
-            self.family.members[m.rule].post.is_some()
-                && stands_there(m.path.at(&self.profile, 0.0))
-        });
-        post.or(Some(on))
+        let side = usize::from(self.profile.at(s).x > 0.0);
+        self.post_at(y, side).or(Some(on))
     }
 }

@@ -163,6 +163,23 @@ impl Order {
         Ok(())
     }
 
+    /// What was chosen: the option in words, such as "front door", and the choice.
+    pub fn chosen(&self) -> impl Iterator<Item = (String, &str)> {
+        let tables = [
+            ("", &self.options),
+            ("front ", &self.front),
+            ("back ", &self.back),
+            ("left ", &self.left),
+            ("right ", &self.right),
+        ];
+        tables.into_iter().flat_map(|(place, table)| {
+            (table.iter()).map(move |(key, choice)| {
+                let option = format!("{place}{}", key.replace('_', " "));
+                (option, choice.as_str())
+            })
+        })
+    }
+
     /// Writes the order file.
     pub fn write(&self) -> String {
         toml::to_string(self).expect("an order is a table of texts, which TOML can always hold")

@@ -10,6 +10,7 @@ use crate::graph::{Path, Piece};
 use crate::meet::Meeting;
 use crate::part::Mark;
 use crate::rule_file::{BowFile, MemberFile};
+use crate::why;
 
 /// The word for a bow's last piece, when it runs over the peak to the other side.
 pub(crate) const OVER: &str = "over the peak";
@@ -128,10 +129,7 @@ impl Raising<'_> {
     /// A bent piece is as long as what shows of it, and what goes into its neighbours. What it is cut to comes back
     /// where its part has a length, and that is more.
     fn bend_piece(&mut self, part: &str, from: f64, to: f64, into_post: Length) -> Option<Length> {
-        let swages: Length = (self.family.part_file(part).into_iter())
-            .flat_map(|file| file.swages().collect::<Vec<_>>())
-            .sum();
-        let hidden = (swages + into_post).to_metres();
+        let hidden = (self.swages(part) + into_post).to_metres();
         self.derived.length(part, to - from + hidden);
         match self.profile.bend(from, to) {
             Ok(line) if self.derived.bend(part, &line) => {}
@@ -163,10 +161,8 @@ impl Raising<'_> {
                 rule.level.is_some() || rule.across.is_some() || rule.strut.is_some();
             match stock {
                 None if placed_by_itself => {
-                    let swages: Length = (self.family.part_file(part).into_iter())
-                        .flat_map(|file| file.swages().collect::<Vec<_>>())
-                        .sum();
-                    self.derived.length(part, length + swages.to_metres());
+                    let overall = length + self.swages(part).to_metres();
+                    self.derived.length(part, overall);
                     self.whole(member, part, length, None);
                 }
                 Some(stock) if rule.post.is_some() => {
@@ -185,11 +181,10 @@ impl Raising<'_> {
                     if rule.upright.is_some()
                         || (placed_by_itself && !self.is_spliced(&rule.role)) =>
                 {
-                    let is = Length::from_metres(length, Grid::SIXTEENTH).unwrap_or_default();
                     let what = format!(
                         "member `{}` is {} long, and part `{part}` has only {}",
                         self.members[member].name,
-                        is.tape(self.order.system),
+                        why::tape(length, self.order.system),
                         stock.tape(self.order.system)
                     );
                     let at = At::role(self.members[member].rule);
@@ -207,6 +202,11 @@ impl Raising<'_> {
 
     fn swage(&self, part: &str) -> Length {
         (self.family.part_file(part)).map_or(Length::ZERO, |file| file.swage())
+    }
+
+    /// Of both ends together.
+    fn swages(&self, part: &str) -> Length {
+        (self.family.part_file(part)).map_or(Length::ZERO, |file| file.swages().sum())
     }
 
     /// Whether the family says how two pieces of a role are held together.
@@ -238,12 +238,14 @@ impl Raising<'_> {
 
     fn line(&mut self, member: usize, rule: &MemberFile, part: &str, length: f64) {
         let swage = self.swage(part);
-        let extension = rule.extension.as_deref();
-        let extends = extension.map(|part| self.stock_length(part));
-        let (Some(overall), Some(extension_length)) = (self.stock_length(part), flipped(extends))
-        else {
+        let Some(overall) = self.stock_length(part) else {
             return;
         };
+        let extension = rule.extension.as_deref();
+        let extension_length = extension.and_then(|part| self.stock_length(part));
+        if extension.is_some() && extension_length.is_none() {
+            return;
+        }
         let stock = Stock {
             overall,
             overlap: rule.lap.unwrap_or(swage).to_metres(),
@@ -296,13 +298,5 @@ impl Raising<'_> {
                 self.join(Meeting::Splice, member, Some(member), run.from, place);
             }
         }
-    }
-}
-
-/// Nothing asked for is found; what is asked for may be missing.
-fn flipped<T>(asked: Option<Option<T>>) -> Option<Option<T>> {
-    match asked {
-        None => Some(None),
-        Some(found) => found.map(Some),
     }
 }

@@ -1,6 +1,6 @@
 //! Members laid along lines of the house: at the bows' stations, along the house, over its bays.
 
-use measure::{Grid, Length};
+use measure::Length;
 
 use crate::across::Across;
 use crate::expand::{BOTH_ENDS, BOTH_SIDES, FRONT, LEFT, NOTHING, Raising, SIDE_NAMES};
@@ -10,6 +10,7 @@ use crate::meet::Index;
 use crate::profile::Profile;
 use crate::rule_file::{ArchFile, MemberFile, Over, PostFile, StrutFile, Towards};
 use crate::where_file::Spot;
+use crate::why;
 
 impl Raising<'_> {
     pub(crate) fn place_members(&mut self) {
@@ -83,10 +84,7 @@ impl Raising<'_> {
         }
         let long = post.long.map_or(stock, Length::to_metres);
         if long > stock + NOTHING {
-            let [long, stock] = [long, stock].map(|metres| {
-                let length = Length::from_metres(metres, Grid::SIXTEENTH).unwrap_or_default();
-                length.tape(self.order.system)
-            });
+            let [long, stock] = [long, stock].map(|metres| why::tape(metres, self.order.system));
             let what = format!(
                 "member `{}` is {long} long, and part `{part}` has only {stock}",
                 member.role
@@ -117,7 +115,7 @@ impl Raising<'_> {
                 let Across { x, z } = mirrored(at, side);
                 Point { x, y, z }
             };
-            if self.is_on_a_post(rule, point(top), bow) {
+            if self.is_on_a_post(rule, side, bow) {
                 continue;
             }
             let path = Path::Straight(point(bottom), point(top));
@@ -144,15 +142,9 @@ impl Raising<'_> {
 
     /// How far along the profile a bow begins: where its post ends, or on the ground.
     pub(crate) fn foot(&self, y: f64, side: usize) -> f64 {
-        let post = (self.members.iter())
-            .filter(|m| self.family.members[m.rule].post.is_some())
-            .find_map(|m| match m.path {
-                Path::Straight(_, top) if top.y == y && (top.x > 0.0) == (side != LEFT) => {
-                    Some(top.z)
-                }
-                _ => None,
-            });
-        post.and_then(|top| self.profile.along_height(top))
+        let post = self.post_at(y, side).map(|post| self.members[post].path);
+        let top = post.map(|path| path.at(&self.profile, path.length()).z);
+        top.and_then(|top| self.profile.along_height(top))
             .unwrap_or(0.0)
     }
 
@@ -163,7 +155,7 @@ impl Raising<'_> {
         if sides.is_empty() {
             return;
         }
-        let (at, _) = self.across(spot, rule);
+        let at = self.across(spot, rule);
         for side in sides {
             if in_the_middle(at.x) && side != LEFT && member.sides.has(LEFT) {
                 continue;
@@ -191,7 +183,7 @@ impl Raising<'_> {
         if bows.is_empty() {
             return;
         }
-        let (at, _) = self.across(spot, rule);
+        let at = self.across(spot, rule);
         for bow in bows {
             let y = self.stations[bow as usize];
             let path = Path::Straight(
@@ -223,8 +215,8 @@ impl Raising<'_> {
         if stood.is_empty() {
             return;
         }
-        let (from, _) = self.across(&strut.from.at, rule);
-        let (to, _) = self.across(&strut.to.at, rule);
+        let from = self.across(&strut.from.at, rule);
+        let to = self.across(&strut.to.at, rule);
         let once = in_the_middle(from.x) && in_the_middle(to.x);
         for (side, bows) in stood {
             if once && side != LEFT {

@@ -114,7 +114,7 @@ impl Raising<'_> {
                 let height = Spot::Height {
                     height: level.height,
                 };
-                -self.across(&height, rule).0.x
+                -self.across(&height, rule).x
             }
         };
         let Some(from) = level.from.map(Length::to_metres) else {

@@ -29,17 +29,22 @@ impl Raising<'_> {
             .any(|above| members[above].sides.has(side) && self.stands(above, bow, side))
     }
 
+    /// The post that stands at a place along the house, on one side.
+    pub(crate) fn post_at(&self, y: f64, side: usize) -> Option<usize> {
+        self.members.iter().position(|member| {
+            let is_there = |top: Point| top.y == y && usize::from(top.x > 0.0) == side;
+            self.family.members[member.rule].post.is_some()
+                && is_there(member.path.at(&self.profile, member.path.length()))
+        })
+    }
+
     /// Whether a rule of another role has put a post there before: a leg stands on one.
-    pub(crate) fn is_on_a_post(&mut self, rule: usize, at: Point, bow: i64) -> bool {
-        let family = self.family;
-        let other = (self.members.iter()).find(|member| {
-            let top = member.path.at(&self.profile, member.path.length());
-            family.members[member.rule].post.is_some() && top.y == at.y && top.x * at.x > 0.0
-        });
-        let Some(other) = other.map(|member| member.role.clone()) else {
+    pub(crate) fn is_on_a_post(&mut self, rule: usize, side: usize, bow: i64) -> bool {
+        let there = self.post_at(self.stations[bow as usize], side);
+        let Some(other) = there.map(|post| self.members[post].role.clone()) else {
             return false;
         };
-        let role = &family.members[rule].role;
+        let role = &self.family.members[rule].role;
         let what = format!(
             "member `{role}` stands where `{other}` stands already, at bow {}: say which has which `bows`; \"rest\" leaves \
              out what rules for the same role have, not those of another",

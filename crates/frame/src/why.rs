@@ -1,5 +1,7 @@
 //! The rules that put parts where they are, in words.
 
+use std::collections::BTreeMap;
+
 use measure::{Grid, Length, System};
 
 use crate::family::Family;
@@ -140,9 +142,6 @@ fn how_it_is_cut(rule: &MemberFile, family: &Family, order: &Settled) -> Option<
 
 /// The rule of a joint.
 pub(crate) fn joint(rule: &JointFile, order: &Settled) -> String {
-    let hardware: Vec<String> = (rule.hardware.iter())
-        .map(|(mark, count)| format!("{count} of {mark}"))
-        .collect();
     let where_it_is = if let Some([a, b]) = &rule.between {
         let any = |roles: &Roles| {
             let roles: Vec<String> = roles.0.iter().map(|role| one(role)).collect();
@@ -169,16 +168,13 @@ pub(crate) fn joint(rule: &JointFile, order: &Settled) -> String {
         )
     };
     let at = at_its_bows(&rule.bows, order);
-    format!("{where_it_is}{at}: {}", hardware.join(", "))
+    format!("{where_it_is}{at}: {}", counted(&rule.hardware))
 }
 
 /// The rule of a fitting.
 pub(crate) fn fitting(rule: &FittingFile, family: &Family, order: &Settled) -> String {
     let by_end = family.is_by_end(&rule.when);
     let by_side = family.is_by_side(&rule.when);
-    let parts: Vec<String> = (rule.parts.iter())
-        .map(|(mark, count)| format!("{count} of {mark}"))
-        .collect();
     let on = match &rule.on {
         Some(roles) => format!(
             "on each {}{}",
@@ -190,7 +186,15 @@ pub(crate) fn fitting(rule: &FittingFile, family: &Family, order: &Settled) -> S
         None if by_end => "at each end that has it".into(),
         None => "for the house".into(),
     };
-    format!("{on}: {}", parts.join(", "))
+    format!("{on}: {}", counted(&rule.parts))
+}
+
+/// "2 of N6, 1 of X1".
+fn counted(parts: &BTreeMap<String, i64>) -> String {
+    let parts: Vec<String> = (parts.iter())
+        .map(|(mark, count)| format!("{count} of {mark}"))
+        .collect();
+    parts.join(", ")
 }
 
 /// Why a sheet is as wide and as long as it is.
@@ -259,7 +263,8 @@ pub(crate) fn edge(every: Length, around: i64, system: System) -> String {
     )
 }
 
-fn tape(metres: f64, system: System) -> String {
+/// Metres as a tape reads them.
+pub(crate) fn tape(metres: f64, system: System) -> String {
     let length = Length::from_metres(metres, Grid::SIXTEENTH).unwrap_or_default();
     length.tape(system)
 }

@@ -1,6 +1,6 @@
 //! What the papers say, taken from how a job stands.
 
-use frame::{HouseEnd, Order, View};
+use frame::{HouseEnd, View};
 use measure::System;
 use tally::{Condition, MarkDifference, Ordered, Seen, Standing, Verdict};
 
@@ -196,38 +196,15 @@ fn cuts(ordered: &Ordered) -> Vec<Cut> {
 fn order_line(ordered: &Ordered) -> String {
     let frame = &ordered.frame;
     let tape = |length: measure::Length| length.tape(frame.system);
-    let Order {
-        number,
-        options,
-        front,
-        back,
-        left,
-        right,
-        ..
-    } = &ordered.order;
     let mut said = vec![
         ordered.family.title.clone(),
         format!("{} long", tape(frame.length)),
         format!("bows {} apart", tape(frame.bow_spacing)),
     ];
-    said.extend(
-        options
-            .iter()
-            .map(|(key, choice)| format!("{}: {choice}", key.replace('_', " "))),
-    );
-    for (place, choices) in [
-        ("front", front),
-        ("back", back),
-        ("left", left),
-        ("right", right),
-    ] {
-        let choices = choices.iter();
-        said.extend(
-            choices.map(|(key, choice)| format!("{place} {}: {choice}", key.replace('_', " "))),
-        );
-    }
+    let chosen = ordered.order.chosen();
+    said.extend(chosen.map(|(option, choice)| format!("{option}: {choice}")));
     let line = said.join(", ");
-    match number {
+    match &ordered.order.number {
         Some(number) => format!("{number}: {line}"),
         None => line,
     }

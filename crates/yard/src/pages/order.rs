@@ -56,14 +56,8 @@ fn with_order(ordered: &Ordered, difference: Option<&Difference>, view: View) ->
         p {
             (tape(frame.width)) " wide, " (tape(frame.length)) " long, " (tape(frame.height)) " high; "
             (frame.bows) " bows, " (tape(frame.bow_spacing)) " apart, centre to centre."
-            @for (key, choice) in &ordered.order.options { " " (frame::capitalised(&key.replace('_', " "))) ": " (choice) "." }
+            @for (option, choice) in ordered.order.chosen() { " " (frame::capitalised(&option)) ": " (choice) "." }
             @if let Some(way) = &ordered.order.uneven { " Last bay: " (way) "." }
-            @for (end, choices) in [
-                ("Front", &ordered.order.front), ("Back", &ordered.order.back),
-                ("Left", &ordered.order.left), ("Right", &ordered.order.right),
-            ] {
-                @for (key, choice) in choices { " " (end) " " (key.replace('_', " ")) ": " (choice) "." }
-            }
         }
         (drawing(ordered, difference, view))
         table.fold {
