@@ -264,9 +264,8 @@ impl Known {
         seen: &OrderSeen,
         document: &mut impl FnMut(&Digest) -> Result<Vec<u8>, String>,
     ) -> Arc<Result<Ordered, String>> {
-        let key = (seen.toml.clone(), seen.family);
-        if let Some((known, read)) = &self.order
-            && *known == key
+        if let Some(((toml, family), read)) = &self.order
+            && (toml, family) == (&seen.toml, &seen.family)
         {
             return read.clone();
         }
@@ -278,7 +277,7 @@ impl Known {
             Some(bytes) => Ordered::of_family(&seen.toml, &bytes),
             None => Ordered::read(&seen.toml),
         });
-        self.order = Some((key, read.clone()));
+        self.order = Some(((seen.toml.clone(), seen.family), read.clone()));
         read
     }
 
