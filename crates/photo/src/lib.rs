@@ -1,0 +1,4 @@
+//! Pictures from phones, which are hostile until looked at: what they are, small copies of them, and round tubes found
+//! in them.
+//!
+//! **Invariant:** nothing is decoded without bounds, and this crate never reads a clock, a file or a network.
