@@ -15,17 +15,28 @@ pub fn count(mark: &str, pile: Option<&str>, quantity: i64) -> Result<What, Refu
     })
 }
 
-/// Counts a mark anew in one pile: takes the place of every count of it there that stands, and
-/// leaves the other piles alone.
+/// What whoever counts anew knew of the log when they did, which may be hours before it is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Knew<'a> {
+    /// The highest number of an event that their page showed.
+    pub upto: u64,
+    /// The device they count on; what was counted on it before is known to them too.
+    pub device: &'a str,
+}
+
+/// Counts a mark anew in one pile: takes the place of every count of it there that stands and that
+/// the person knew of. What others counted there meanwhile is added; other piles are left alone.
 pub fn recount(
     state: &State,
+    knew: Knew<'_>,
     mark: &str,
     pile: Option<&str>,
     quantity: i64,
 ) -> Result<What, Refusal> {
     let counts = state.marks.get(mark).map_or(&[][..], |seen| &seen.counts);
     let there = counts.iter().filter(|count| count.pile.as_deref() == pile);
-    let replaces = there.map(|count| count.event).collect();
+    let known = there.filter(|count| count.seq <= knew.upto || count.device == knew.device);
+    let replaces = known.map(|count| count.event).collect();
     let (mark, pile) = (mark.to_owned(), pile.map(str::to_owned));
     checked(What::Counted {
         mark,

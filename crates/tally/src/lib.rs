@@ -21,7 +21,7 @@ mod standing;
 mod verdict;
 mod wire;
 
-pub use decide::{condition, correct, count, note, recount};
+pub use decide::{Knew, condition, correct, count, note, recount};
 pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};
 pub use event::{Condition, Draft, Event, EventId, What};

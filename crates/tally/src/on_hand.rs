@@ -9,6 +9,8 @@ use crate::event::{Condition, EventId};
 pub struct Count {
     /// The event.
     pub event: EventId,
+    /// The event's number.
+    pub seq: u64,
     /// When, in milliseconds since 1970-01-01 UTC.
     pub at: i64,
     /// Who counted.
