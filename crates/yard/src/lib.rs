@@ -8,12 +8,15 @@ mod address;
 mod assets;
 mod clock;
 mod code;
+mod compress;
 mod desk;
 mod forms;
+mod live;
 mod pages;
 mod reply;
 mod seen;
 mod serve;
+mod take_along;
 
 pub use clock::dated;
 pub use code::JoinCode;

@@ -4,19 +4,21 @@ use std::net::{IpAddr, SocketAddr, UdpSocket};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
-use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::{HeaderValue, header};
 use axum::middleware;
 use axum::response::Response;
 use axum::routing::{get, post};
+use axum::{Extension, Router};
 use store::JobId;
 use tokio::net::TcpListener;
-use tokio::sync::Notify;
+use tokio::sync::{Notify, watch};
 
 use crate::code::JoinCode;
 use crate::desk::{Desk, DeskError};
-use crate::{access, assets, forms, pages, reply, seen};
+use crate::live::{self, Live};
+use crate::take_along;
+use crate::{access, assets, compress, forms, pages, reply, seen};
 
 /// The biggest request but for a list, in bytes.
 const MOST_FORM: usize = 128 * 1024;
@@ -28,6 +30,7 @@ const MOST_LIST: usize = list::limits::MAX_FILE_BYTES + MOST_FORM;
 pub(crate) struct Yard {
     pub desk: Arc<Mutex<Desk>>,
     pub job: JobId,
+    pub live: Live,
     pub code: JoinCode,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
     pub address: String,
@@ -98,8 +101,10 @@ pub async fn serve(
         "http://{}",
         SocketAddr::new(seen_from_outside(at.ip()), at.port())
     );
+    let (close, closing) = watch::channel(false);
     let yard = Yard {
         job: desk.job_id(),
+        live: Live::new(desk.listen(), closing),
         desk: Arc::new(Mutex::new(desk)),
         code: code.clone(),
         address: address.clone(),
@@ -110,6 +115,8 @@ pub async fn serve(
     let stop = async move {
         stop.await;
         told.notify_one();
+        // Streams never end of themselves.
+        close.send_replace(true);
     };
     let serving = axum::serve(listener, routes(yard)).with_graceful_shutdown(stop);
     // A phone that opened a connection and never asked would hold the yard open for good.
@@ -153,7 +160,11 @@ fn routes(yard: Yard) -> Router {
         .route("/papers/tally-sheet.pdf", get(pages::papers::tally_sheet))
         .route("/papers/drawings.pdf", get(pages::papers::drawings))
         .route("/phones", get(pages::phones::show))
-        .merge(lists)
+        .merge(lists);
+    let pages = take_along::Pages(inside.clone().with_state(yard.clone()));
+    let inside = inside
+        .route("/live", get(live::listen))
+        .route("/take-along", get(take_along::all).layer(Extension(pages)))
         .route_layer(middleware::from_fn(seen::as_the_phone_says))
         .route_layer(middleware::from_fn_with_state(
             yard.clone(),
@@ -162,13 +173,15 @@ fn routes(yard: Yard) -> Router {
     Router::new()
         .route("/join", get(pages::join::show).post(forms::join::join))
         .route("/leave", post(forms::join::leave))
-        .route("/assets/{name}", get(assets::one))
+        .route("/worker.js", get(assets::worker))
+        .route("/assets/{version}/{name}", get(assets::one))
         .merge(inside)
         .fallback(pages::no_such_page)
         .layer(DefaultBodyLimit::max(MOST_FORM))
         .layer(middleware::from_fn(access::same_site_only))
         .layer(middleware::map_response(reply::in_words))
         .layer(middleware::map_response(guard))
+        .layer(middleware::from_fn(compress::text))
         .with_state(yard)
 }
 

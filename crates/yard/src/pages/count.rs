@@ -11,6 +11,7 @@ use super::layout::{self, Way};
 use super::state;
 use crate::access::Holder;
 use crate::address;
+use crate::assets;
 use crate::clock;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
@@ -20,6 +21,7 @@ pub(crate) async fn marks(State(yard): State<Yard>, Extension(holder): Extension
     let content = match (standing.ordered(), &standing.difference) {
         (Some(ordered), Some(difference)) => html! {
             h1 { "Count" }
+            div data-live="marks" {
             p { (difference.counted()) " of " (difference.marks.len()) " marks counted. Touch the one in front of you." }
             @for stage in &ordered.parts.stages {
                 @let lines: Vec<_> = ordered.parts.lines.iter().filter(|l| ordered.parts.first_stage(l) == stage).collect();
@@ -31,6 +33,7 @@ pub(crate) async fn marks(State(yard): State<Yard>, Extension(holder): Extension
                         }
                     }
                 }
+            }
             }
         },
         _ => html! {
@@ -90,7 +93,7 @@ pub(crate) async fn one(
             (log(&mark, &seen))
             (neighbours(ordered, &mark))
         }
-        script type="module" src="/assets/count.js" {}
+        script type="module" src=(assets::address("count.js")) {}
     };
     Ok(page_reply(layout::page(
         &standing,
@@ -160,7 +163,7 @@ fn done(standing: &Standing, mark: &str, event: Option<&str>) -> Markup {
 
 fn undo(mark: &str, event: &str, word: &str) -> Markup {
     html! {
-        form.inline method="post" action="/undo" {
+        form.inline method="post" action="/undo" data-keep=(format!("{word}: {mark}")) {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="event" value=(event);
             input type="hidden" name="back" value=(mark);
@@ -171,9 +174,10 @@ fn undo(mark: &str, event: &str, word: &str) -> Markup {
 
 fn so_far(mark: &MarkDifference) -> Markup {
     html! {
-        div.sofar {
+        div.sofar data-live="sofar" data-live-says {
             span.n { (mark.on_hand.counted) }
             span { "counted so far; " (mark.expected()) " should be here" @if mark.coming > 0 { ", " (mark.coming) " more come later" } }
+            span.waits data-waits-for=(address::count(&mark.mark)) {}
             span { (state::verdicts(mark)) }
         }
     }
@@ -198,7 +202,7 @@ fn look_alikes(ordered: &Ordered, mark: &str) -> Markup {
 fn adding(standing: &Standing, mark: &str, seen: &Seen) -> Markup {
     let piles: Vec<String> = seen.piles().into_keys().flatten().collect();
     html! {
-        form.adding method="post" action=(address::count(mark)) {
+        form.adding method="post" action=(address::count(mark)) data-keep=(format!("Count of {mark}")) {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="knew" value=(standing.state.upto);
             label for="quantity" { "How many are here now?" }
@@ -256,7 +260,7 @@ fn conditions(mark: &str) -> Markup {
         details {
             summary { "Some are damaged, bent, wet or wrong" }
             p { "Of those counted. Photograph them where they lie, before they are moved." }
-            form method="post" action=(address::condition(mark)) {
+            form method="post" action=(address::condition(mark)) data-keep=(format!("Condition of {mark}")) {
                 input type="hidden" name="id" value=(store::fresh_id());
                 fieldset {
                     legend.soft { "What is wrong" }
@@ -283,7 +287,7 @@ fn noting(standing: &Standing, mark: &str) -> Markup {
             @for note in standing.state.notes.iter().filter(|n| n.mark.as_deref() == Some(mark)) {
                 p { (note.words) " " span.soft { "· " (note.who) ", " (clock::local(note.at)) } }
             }
-            form method="post" action="/note" {
+            form method="post" action="/note" data-keep=(format!("Note on {mark}")) {
                 input type="hidden" name="id" value=(store::fresh_id());
                 input type="hidden" name="mark" value=(mark);
                 label for="note" { "A note on " (mark) }
@@ -297,6 +301,7 @@ fn noting(standing: &Standing, mark: &str) -> Markup {
 fn log(mark: &str, seen: &Seen) -> Markup {
     html! {
         h2 { "What was seen" }
+        div data-live="log" {
         @if seen.counts.is_empty() && seen.conditions.is_empty() { p.soft { "Nobody has counted " (mark) " yet." } }
         ul.log {
             @for count in seen.counts.iter().rev() {
@@ -311,6 +316,7 @@ fn log(mark: &str, seen: &Seen) -> Markup {
                     (undo(mark, &bad.event.to_string(), "Take back"))
                 }
             }
+        }
         }
     }
 }
