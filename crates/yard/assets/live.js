@@ -95,7 +95,8 @@ async function bring(now) {
   if (changed.length === 0) return;
   document.dispatchEvent(new Event("brought-up-to-date"));
   const speaks = changed.find((part) => part.dataset.liveSays !== undefined);
-  said.textContent = speaks ? `Now: ${speaks.textContent.trim().replace(/\s+/g, " ")}` : "This page has changed.";
+  const words = Array.from(speaks?.children ?? [], (child) => child.textContent.trim()).filter(Boolean).join(" ");
+  said.textContent = words ? `Now: ${words}` : "This page has changed.";
 }
 
 /** Puts the new part in the place of the old one, unless it is the same, or someone is filling it in. */

@@ -136,7 +136,7 @@ function row(item, buttons) {
   const words = document.createElement("span");
   const what = document.createElement("strong");
   what.textContent = item.what;
-  const at = new Date(item.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const at = new Date(item.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
   words.append(what, ` ${item.says} · ${item.who}, ${at}${item.why ? `. ${item.why}` : ""}`);
   line.append(words);
   for (const [label, act] of buttons) {
@@ -181,5 +181,6 @@ sending.news.addEventListener("changed", () => {
 });
 if (tabs) tabs.onmessage = show;
 
-sending.resume().then(show);
+show();
+sending.resume();
 takeAlong();

@@ -101,7 +101,7 @@ async function sendOne(item) {
 
 /** What a page that refuses says, without the advice that goes with a page. */
 function words(page) {
-  const told = new DOMParser().parseFromString(page, "text/html").querySelector(".note");
+  const told = new DOMParser().parseFromString(page, "text/html").querySelector("main .note");
   const lines = Array.from(told?.querySelectorAll("p") ?? [], (line) => line.textContent.trim());
   return lines.join(" ") || "The yard computer could not take it.";
 }
