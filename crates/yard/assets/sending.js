@@ -87,7 +87,7 @@ async function sendOne(item) {
         "tallyard-who": encodeURIComponent(item.who),
       },
       // 10 s, and what a picture takes at 20 kB a second.
-      signal: AbortSignal.timeout(10000 + size / 20),
+      signal: AbortSignal.timeout?.(10000 + size / 20),
     });
     // Only an answer that repeats the id is the yard computer's own: another network's front door answers too.
     if (answer.headers.get("tallyard-kept") === item.id) return { kept: true, see: answer.headers.get("tallyard-see") };

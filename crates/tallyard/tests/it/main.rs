@@ -5,6 +5,7 @@
     reason = "a test that meets an error is to stop there"
 )]
 
+mod accessible;
 mod browser;
 mod cli;
 mod demo;
@@ -14,6 +15,7 @@ mod http;
 mod inputs;
 mod keeps;
 mod live;
+mod load;
 mod out_of_reach;
 mod own_family;
 mod phones;

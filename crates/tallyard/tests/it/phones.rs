@@ -18,8 +18,14 @@ pub struct Walker {
 
 impl Walker {
     pub fn joins(yard: &Running, who: &str) -> Self {
-        let air = Relay::to(yard.said("address"));
-        let browser = Browser::open(390, 844);
+        Self::joins_at(yard, who, "127.0.0.1", &[])
+    }
+
+    /// The same under another name of the yard's computer, with more arguments for the browser.
+    fn joins_at(yard: &Running, who: &str, host: &str, more: &[&str]) -> Self {
+        let mut air = Relay::to(yard.said("address"));
+        air.address = air.address.replace("127.0.0.1", host);
+        let browser = Browser::open_with(390, 844, more);
         browser.go(&format!(
             "{}/join?code={}",
             air.address,
@@ -313,4 +319,160 @@ fn a_phone_that_is_shut_out_keeps_what_waits() {
     ada.browser.submit("button.main");
     ada.waits(0);
     assert_eq!(counts_of(&yard.log(), "X3")["Ada"], [4]);
+}
+
+/// By plain http from another computer there is no worker and there are no locks; a page that is open keeps what is
+/// counted all the same, and through a page that is loaded anew.
+#[test]
+fn plain_http_keeps_counts_too() {
+    let place = Place::with_demo_job();
+    let job = place.path("demo.tallyard");
+    let yard = Running::open(PROGRAM, &job);
+    let named = "--host-resolver-rules=MAP yard.test 127.0.0.1";
+    let ada = Walker::joins_at(&yard, "Ada", "yard.test", &[named]);
+    ada.go("/count/X3");
+    let has = "return [isSecureContext, 'serviceWorker' in navigator, 'locks' in navigator]";
+    assert_eq!(
+        ada.browser.run(has),
+        serde_json::json!([false, false, false])
+    );
+    ada.air.set(Air::Gone);
+    for n in 1..=3 {
+        ada.counts(n, n);
+    }
+    yard.kill();
+    let yard = Running::open(PROGRAM, &job);
+    ada.air.lead_to(yard.said("address"));
+    ada.air.set(Air::Clear);
+    ada.go("/count/P1");
+    ada.waits(0);
+    assert_eq!(counts_of(&yard.log(), "X3")["Ada"], [1, 2, 3]);
+}
+
+/// Two pages of one phone, and both send: what the other has sent is not sent again, or adds nothing.
+#[test]
+fn two_pages_of_one_phone_add_nothing_twice() {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let ada = Walker::joins(&yard, "Ada");
+    ada.go("/count/X3");
+    ada.takes_along();
+    ada.browser.run("window.open(location.href)");
+    ada.air.set(Air::Gone);
+    for n in 1..=10 {
+        ada.counts(n, n);
+    }
+    ada.air.set(Air::Clear);
+    ada.browser.run("window.open(location.href)");
+    ada.waits(0);
+    assert_eq!(
+        counts_of(&yard.log(), "X3")["Ada"],
+        (1..=10).collect::<Vec<i64>>()
+    );
+}
+
+/// A form with a file in it waits as any other: here the list page's own, marked for it.
+#[test]
+fn a_file_waits_as_well() {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let ada = Walker::joins(&yard, "Ada");
+    ada.go("/list");
+    ada.takes_along();
+    ada.browser
+        .run("document.querySelector('form:has(#file)').dataset.keep = 'A list'");
+    ada.air.set(Air::Gone);
+    let content = "Code,Qty,Description\nX3,8,Cross connector for the second house\n";
+    place.write("another.csv", content);
+    ada.browser
+        .fill("#file", place.path("another.csv").to_str().unwrap());
+    ada.browser.click("form:has(#file) button.main");
+    ada.waits(1);
+    assert!(
+        ada.browser
+            .text("[data-waiting-held]")
+            .contains("What waits")
+    );
+    // The page, and with it the file that was chosen, is gone; the phone has it.
+    std::fs::remove_file(place.path("another.csv")).unwrap();
+    ada.go("/count");
+    ada.waits(1);
+    ada.air.set(Air::Clear);
+    ada.waits(0);
+    let job = store::Job::open(&place.path("demo.tallyard")).unwrap();
+    let added = yard.log().into_iter().find_map(|event| match event.what {
+        What::ListAdded { digest, name, .. } if name == "another.csv" => Some(digest),
+        _ => None,
+    });
+    assert_eq!(
+        job.document(&added.unwrap()).unwrap().unwrap(),
+        content.as_bytes()
+    );
+}
+
+/// All that a new phone fetches: joining, the glance, one mark's page, our files, and what is taken along.
+#[test]
+fn the_first_visit_weighs_little() {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let ada = Walker::joins(&yard, "Ada");
+    let joined = ada.air.carried();
+    ada.go("/count/X3");
+    ada.takes_along();
+    let all = ada.air.carried();
+    println!(
+        "first visit: {joined} bytes to join and see the glance, {all} with a mark's page and all pages taken along"
+    );
+    assert!(all < 150_000, "{all}");
+    // What was fetched once is not fetched again, but for the page.
+    ada.go("/count/P1");
+    ada.browser
+        .wait("the page", "return document.readyState === 'complete'");
+    println!("a further page: {} bytes", ada.air.carried() - all);
+    assert!(ada.air.carried() - all < 12_000);
+}
+
+/// Chromium's own preset "Slow 3G" (from memory): 2 s for each answer, 50 kB a second. The browser slows the pages down
+/// itself, but not its worker; once that is there, the relay does.
+#[test]
+fn a_slow_network_can_be_worked_with() {
+    const LATENCY: Duration = Duration::from_secs(2);
+    const RATE: u32 = 50_000;
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let air = Relay::to(yard.said("address"));
+    let browser = Browser::open(390, 844);
+    browser.slow(LATENCY.as_millis() as u32, RATE);
+    let begun = Instant::now();
+    browser.go(&format!(
+        "{}/join?code={}",
+        air.address,
+        yard.said("join_code")
+    ));
+    browser.fill("#who", "Ada");
+    browser.submit("button.main");
+    let joined = begun.elapsed();
+    browser.slow(0, 0);
+    air.slow(LATENCY, RATE.into());
+    let ada = Walker { browser, air };
+    let begun = Instant::now();
+    ada.go("/count/X3");
+    let opened = begun.elapsed();
+    let begun = Instant::now();
+    ada.browser
+        .run("document.querySelector('#quantity').value = 3");
+    ada.browser.submit("form.adding button.main");
+    ada.browser.wait(
+        "the sum",
+        "return document.querySelector('.sofar .n').textContent === '3'",
+    );
+    let counted = begun.elapsed();
+    println!(
+        "slow 3G: {joined:?} until joined, {opened:?} for a mark's page, {counted:?} until a count is seen in the sum"
+    );
+    assert!(
+        joined < Duration::from_secs(20)
+            && opened < Duration::from_secs(8)
+            && counted < Duration::from_secs(20)
+    );
 }

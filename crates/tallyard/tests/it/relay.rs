@@ -25,6 +25,10 @@ struct Shared {
     /// `host:port` of the yard.
     yard: Mutex<String>,
     carried: AtomicU64,
+    /// What each request waits, in milliseconds.
+    latency: AtomicU64,
+    /// Bytes a second towards the phone, all connections together; 0 for no limit.
+    rate: Mutex<u64>,
 }
 
 /// One phone's way to the yard.
@@ -42,6 +46,8 @@ impl Relay {
             air: Mutex::new(Air::Clear),
             yard: Mutex::new(String::new()),
             carried: AtomicU64::new(0),
+            latency: AtomicU64::new(0),
+            rate: Mutex::new(0),
         });
         let serving = shared.clone();
         // It ends with the test's process.
@@ -64,6 +70,13 @@ impl Relay {
         *self.shared.air.lock().unwrap() = air;
     }
 
+    /// Makes the air slow: what each request waits, and how many bytes a second come back.
+    pub fn slow(&self, latency: Duration, bytes_a_second: u64) {
+        let latency = u64::try_from(latency.as_millis()).unwrap();
+        self.shared.latency.store(latency, Ordering::SeqCst);
+        *self.shared.rate.lock().unwrap() = bytes_a_second;
+    }
+
     /// Bytes that went to the phone, headers and all.
     pub fn carried(&self) -> u64 {
         self.shared.carried.load(Ordering::SeqCst)
@@ -73,6 +86,18 @@ impl Relay {
 impl Shared {
     fn air(&self) -> Air {
         *self.air.lock().unwrap()
+    }
+
+    fn delay(&self, bytes: u64, back: bool) {
+        if !back {
+            thread::sleep(Duration::from_millis(self.latency.load(Ordering::SeqCst)));
+            return;
+        }
+        // Held while it sleeps: the connections share the air.
+        let rate = self.rate.lock().unwrap();
+        if let Some(millis) = (1000 * bytes).checked_div(*rate) {
+            thread::sleep(Duration::from_millis(millis));
+        }
     }
 
     fn carry(self: &Arc<Self>, phone: TcpStream) {
@@ -107,6 +132,7 @@ impl Shared {
                 Air::OneWay if back => break,
                 Air::Clear | Air::OneWay => {}
             }
+            self.delay(read as u64, back);
             if back {
                 self.carried.fetch_add(read as u64, Ordering::SeqCst);
             }

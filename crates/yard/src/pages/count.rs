@@ -217,7 +217,7 @@ fn adding(standing: &Standing, mark: &str, seen: &Seen) -> Markup {
                 @for digit in 4..=6 { (digit_key(digit)) }
                 (digit_key(0))
                 @for digit in 7..=9 { (digit_key(digit)) }
-                button type="button" data-step="5" aria-label="Five more" { "+5" }
+                button type="button" data-step="5" aria-label="+5: five more" { "+5" }
             }
             details {
                 summary { "Pile" @if let Some(pile) = piles.first() { ": " (pile) } }
