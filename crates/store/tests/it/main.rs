@@ -7,6 +7,7 @@
 
 mod append;
 mod birth;
+mod converge;
 mod damage;
 mod documents;
 mod hostile;
@@ -17,3 +18,5 @@ mod merge;
 mod power_cut;
 mod read_only;
 mod samples;
+#[path = "../../../tally/tests/it/schedule.rs"]
+mod schedule;

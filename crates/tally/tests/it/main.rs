@@ -1,5 +1,6 @@
 //! The tests of the tally, linked once.
 
+mod converge;
 mod demo_job;
 mod digest;
 mod fold;
@@ -11,6 +12,7 @@ mod on_hand;
 mod properties;
 mod rules;
 mod samples;
+mod schedule;
 mod shipments;
 mod spares;
 mod verdicts;
