@@ -18,11 +18,12 @@ mod live;
 mod load;
 mod out_of_reach;
 mod own_family;
-mod phones;
+
 mod program;
 mod refusals;
 mod relay;
 mod schema;
+mod waiting;
 mod walker;
 mod weight;
 mod yard;
