@@ -3,7 +3,7 @@
 use super::{Sample, micro};
 
 /// Points on which what few samples show is weighed; more change no interval.
-const POINTS: usize = 96;
+const POINTS: usize = 64;
 
 /// How much single pieces differ.
 pub(super) enum Scatter {
