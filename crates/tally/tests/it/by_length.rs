@@ -13,7 +13,7 @@ fn coils(whole: i64, each: i64, rest: i64, rest_within: i64) -> Coils {
 }
 
 fn words(coils: Coils, piece: i64) -> String {
-    let cut = coils.cut(Length::feet(piece)).unwrap();
+    let cut = coils.cut(Length::feet(piece)).expect("good coils");
     cut.in_words(System::FeetInch, Grid::SIXTEENTH)
 }
 
