@@ -335,6 +335,36 @@ fn weights_that_cannot_be_are_refused_and_told_what_would_be_right() {
     assert_eq!(disagree.weigh(), Err(WeightRefused::Disagree));
 }
 
+/// Numbers at their ends neither panic nor take long.
+#[test]
+fn any_numbers_are_weighed_or_refused() {
+    let ends = [i64::MIN, -1, 0, 1, 3, 1_000_000, 1_000_000_000, i64::MAX];
+    for pieces in ends {
+        for mass in ends.map(Mass::micrograms) {
+            for bag in ends.map(Mass::micrograms) {
+                for spread in [Spread::Stated(pieces), Spread::PLAIN, Spread::FromSamples] {
+                    let asked = ByWeight {
+                        samples: vec![Sample { pieces, mass }; 2],
+                        scale: Scale::reading_to(Mass::micrograms(1)),
+                        bag,
+                        spread,
+                        ..weighing(1, 1.0, 1.0)
+                    };
+                    if let Ok(weighed) = asked.weigh() {
+                        assert!(weighed.least <= weighed.count && weighed.count <= weighed.most);
+                        assert!(asked.sample_to_decide(weighed.count).is_ok());
+                    }
+                }
+            }
+        }
+    }
+    // The longest walk: a huge sample that the scale hardly feels.
+    let felt = seen(&[(200_000, 2.0), (200_000, 2.0)], 3.0, 1.0);
+    let before = std::time::Instant::now();
+    let _ = felt.weigh();
+    assert!(before.elapsed().as_secs() < 10);
+}
+
 /// The form in the log: whole micrograms and whole numbers. If this fails, old logs stop loading.
 #[test]
 fn a_weighing_is_written_in_whole_micrograms() {
