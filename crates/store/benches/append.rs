@@ -74,6 +74,7 @@ fn sample(device: &str) -> Draft {
             pile,
             quantity: 26,
             replaces: vec![fresh_id()],
+            how: tally::How::Piece,
         },
     }
 }

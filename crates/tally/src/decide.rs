@@ -1,17 +1,20 @@
 //! What a person wants to say, made into what goes into the log, or refused with the reason.
 
-use crate::event::{Condition, EventId, What};
+use crate::digest::Digest;
+use crate::event::{Condition, EventId, Shot, What};
 use crate::fold::{Fate, State};
+use crate::how::How;
 use crate::rules::{self, Refusal};
 
 /// Counts more pieces of a mark, on top of what was counted before.
-pub fn count(mark: &str, pile: Option<&str>, quantity: i64) -> Result<What, Refusal> {
+pub fn count(mark: &str, pile: Option<&str>, quantity: i64, how: How) -> Result<What, Refusal> {
     let (mark, pile) = (mark.to_owned(), pile.map(str::to_owned));
     checked(What::Counted {
         mark,
         pile,
         quantity,
         replaces: Vec::new(),
+        how,
     })
 }
 
@@ -22,6 +25,7 @@ pub fn recount(
     mark: &str,
     pile: Option<&str>,
     quantity: i64,
+    how: How,
 ) -> Result<What, Refusal> {
     let counts = state.marks.get(mark).map_or(&[][..], |seen| &seen.counts);
     let there = counts.iter().filter(|count| count.pile.as_deref() == pile);
@@ -32,6 +36,69 @@ pub fn recount(
         pile,
         quantity,
         replaces,
+        how,
+    })
+}
+
+/// Counts once more what was counted of a mark in one pile; refused where nobody has counted there yet.
+pub fn count_again(
+    state: &State,
+    mark: &str,
+    pile: Option<&str>,
+    quantity: i64,
+    how: How,
+) -> Result<What, Refusal> {
+    let counts = state.marks.get(mark).map_or(&[][..], |seen| &seen.counts);
+    let there = counts.iter().filter(|count| count.pile.as_deref() == pile);
+    let checks: Vec<EventId> = there.map(|count| count.event).collect();
+    if checks.is_empty() {
+        return Err(Refusal::NothingToCheck(mark.to_owned()));
+    }
+    let (mark, pile) = (mark.to_owned(), pile.map(str::to_owned));
+    checked(What::CountedAgain {
+        mark,
+        pile,
+        quantity,
+        checks,
+        how,
+    })
+}
+
+/// Says where a pile lies.
+pub fn place_pile(pile: &str, place: &str) -> Result<What, Refusal> {
+    let (pile, place) = (pile.to_owned(), place.to_owned());
+    checked(What::PilePlaced { pile, place })
+}
+
+/// Keeps what was read of one piece, and what it was held to be.
+pub fn measured(
+    mark: Option<&str>,
+    pile: Option<&str>,
+    readings: Vec<tell::Reading>,
+) -> Result<What, Refusal> {
+    let (mark, pile) = (mark.map(str::to_owned), pile.map(str::to_owned));
+    checked(What::Measured {
+        mark,
+        pile,
+        readings,
+    })
+}
+
+/// Keeps that a picture was taken, and of what.
+pub fn photographed(
+    photo: Digest,
+    shot: Shot,
+    mark: Option<&str>,
+    of: Option<EventId>,
+    words: &str,
+) -> Result<What, Refusal> {
+    let (mark, words) = (mark.map(str::to_owned), words.to_owned());
+    checked(What::Photographed {
+        photo,
+        shot,
+        mark,
+        of,
+        words,
     })
 }
 

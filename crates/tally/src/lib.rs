@@ -11,27 +11,36 @@ mod decide;
 mod difference;
 mod digest;
 mod event;
+mod evidence;
 mod fold;
+mod how;
 mod listed;
 mod look_alike;
+mod looks;
 mod on_hand;
+
 mod rules;
 mod shipment;
 mod standing;
 mod verdict;
 mod wire;
 
-pub use decide::{condition, correct, count, note, recount};
+pub use decide::{
+    condition, correct, count, count_again, measured, note, photographed, place_pile, recount,
+};
 pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};
-pub use event::{Condition, Draft, Event, EventId, What};
+pub use event::{Condition, Draft, Event, EventId, Shot, What};
+pub use evidence::{Measured, Picture};
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
+pub use how::{How, MAX_RINGS, Ring};
 pub use listed::{Listed, ListedRow};
 pub use look_alike::{MaybeSwapped, told_apart_by};
-pub use on_hand::{Conditioned, Count, OnHand, Seen};
+pub use looks::{Agreement, Look, PileSeen};
+pub use on_hand::{Again, Conditioned, Count, OnHand, Seen};
 pub use rules::{
-    MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML, MAX_WORDS,
-    Refusal,
+    MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_READINGS, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML,
+    MAX_WORDS, Refusal,
 };
 pub use standing::{Known, ListStanding, Ordered, Standing};
 pub use verdict::Verdict;

@@ -41,6 +41,7 @@ pub fn counted(quantity: i64) -> What {
         pile: None,
         quantity,
         replaces: vec![],
+        how: tally::How::Piece,
     }
 }
 

@@ -3,10 +3,12 @@
 mod demo_job;
 mod digest;
 mod fold;
+mod how;
 mod job;
 mod known;
 mod lists;
 mod look_alike;
+mod looks;
 mod on_hand;
 mod properties;
 mod rules;

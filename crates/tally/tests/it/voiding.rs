@@ -79,18 +79,20 @@ fn recount_replaces_its_own_pile_only() {
         pile: Some(pile.into()),
         quantity,
         replaces: vec![],
+        how: tally::How::Piece,
     };
     let mut log = vec![
         event(1, pile("A", 5)),
         event(2, pile("A", 2)),
         event(3, pile("C", 4)),
     ];
-    let again = recount(&State::fold(&log), "B1", Some("A"), 6).unwrap();
+    let again = recount(&State::fold(&log), "B1", Some("A"), 6, tally::How::Piece).unwrap();
     let expected = What::Counted {
         mark: "B1".into(),
         pile: Some("A".into()),
         quantity: 6,
         replaces: vec![id(1), id(2)],
+        how: tally::How::Piece,
     };
     assert_eq!(again, expected);
     log.push(event(4, again));

@@ -71,6 +71,7 @@ fn lay(path: &Path) -> Result<Desk, Failure> {
         pile: Some(pile.into()),
         quantity,
         replaces: Vec::new(),
+        how: tally::How::Piece,
     };
     let log = [
         (
