@@ -31,6 +31,8 @@ pub struct State {
     pub shipments: BTreeMap<String, Shipment>,
     /// How many events a newer build wrote, whose meaning is not known here.
     pub unknown: usize,
+    /// The highest number of an event in the log; 0 before there is one. A page says by it what it could show.
+    pub upto: u64,
     pub(crate) spellings: Spellings,
     fates: BTreeMap<EventId, Fate>,
 }
@@ -112,6 +114,7 @@ impl State {
         let log = in_order(events);
         let mut state = Self {
             fates: fates(&log),
+            upto: log.last().map_or(0, |event| event.seq),
             ..Self::default()
         };
         for event in log {
@@ -146,7 +149,7 @@ impl State {
     /// Takes in one event that stands, after all that come before it. Events are facts: there is
     /// nothing to check and nothing to refuse.
     fn evolve(&mut self, event: &Event) {
-        let &Event { id, at, seq: _, .. } = event;
+        let &Event { id, at, seq, .. } = event;
         let who = || event.who.clone();
         let device = || event.device.clone();
         match event.what.clone() {
@@ -183,6 +186,7 @@ impl State {
             } => {
                 let count = Count {
                     event: id,
+                    seq,
                     at,
                     who: who(),
                     device: device(),

@@ -26,7 +26,7 @@ mod verdict;
 mod wire;
 
 pub use decide::{
-    condition, correct, count, count_again, measured, note, photographed, place_pile, recount,
+    Knew, condition, correct, count, count_again, measured, note, photographed, place_pile, recount,
 };
 pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};

@@ -11,6 +11,8 @@ use crate::looks::Agreement;
 pub struct Count {
     /// The event.
     pub event: EventId,
+    /// The event's number.
+    pub seq: u64,
     /// When, in milliseconds since 1970-01-01 UTC.
     pub at: i64,
     /// Who counted.

@@ -5,6 +5,8 @@ use axum::http::{HeaderMap, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 
+use store::JobId;
+
 use crate::reply::Failure;
 use crate::serve::Yard;
 
@@ -18,6 +20,10 @@ pub(crate) struct Holder {
     pub device: String,
     /// The name its holder goes by.
     pub who: String,
+    /// When what the form says was seen, where the phone says so itself; see `seen.rs`.
+    pub at: Option<i64>,
+    /// The job that the phone has joined.
+    pub job: JobId,
 }
 
 /// Lets only joined phones through; others are shown the way to join, and nothing else.
@@ -50,6 +56,8 @@ pub(crate) fn holder(yard: &Yard, headers: &HeaderMap) -> Result<Option<Holder>,
     Ok(device.map(|device| Holder {
         device: device.id,
         who: device.name,
+        at: None,
+        job: yard.job,
     }))
 }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use store::{Device, Job, StoreError};
+use store::{Device, Job, JobId, StoreError};
 use tally::{Digest, Draft, Event, EventId, Known, Standing, What};
 
 use crate::code::JoinCode;
@@ -82,14 +82,23 @@ impl Desk {
         who: &str,
         what: What,
     ) -> Result<Event, DeskError> {
-        let draft = Draft {
+        self.append_seen(Draft {
             id,
             device: device.into(),
             at: store::now(),
             who: who.into(),
             what,
-        };
+        })
+    }
+
+    /// The same of what was seen at another time than now, as by a phone out of reach.
+    pub(crate) fn append_seen(&mut self, draft: Draft) -> Result<Event, DeskError> {
         Ok(self.job.append(draft)?)
+    }
+
+    /// Which job this is.
+    pub(crate) fn job_id(&self) -> JobId {
+        self.job.id()
     }
 
     /// Keeps a document; when this returns it is on disk.

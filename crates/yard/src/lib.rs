@@ -12,6 +12,7 @@ mod desk;
 mod forms;
 mod pages;
 mod reply;
+mod seen;
 mod serve;
 
 pub use clock::dated;

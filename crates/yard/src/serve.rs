@@ -10,12 +10,13 @@ use axum::http::{HeaderValue, header};
 use axum::middleware;
 use axum::response::Response;
 use axum::routing::{get, post};
+use store::JobId;
 use tokio::net::TcpListener;
 use tokio::sync::Notify;
 
 use crate::code::JoinCode;
 use crate::desk::{Desk, DeskError};
-use crate::{access, assets, forms, pages, reply};
+use crate::{access, assets, forms, pages, reply, seen};
 
 /// The biggest request but for a list, in bytes.
 const MOST_FORM: usize = 128 * 1024;
@@ -26,6 +27,7 @@ const MOST_LIST: usize = list::limits::MAX_FILE_BYTES + MOST_FORM;
 #[derive(Clone)]
 pub(crate) struct Yard {
     pub desk: Arc<Mutex<Desk>>,
+    pub job: JobId,
     pub code: JoinCode,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
     pub address: String,
@@ -97,6 +99,7 @@ pub async fn serve(
         SocketAddr::new(seen_from_outside(at.ip()), at.port())
     );
     let yard = Yard {
+        job: desk.job_id(),
         desk: Arc::new(Mutex::new(desk)),
         code: code.clone(),
         address: address.clone(),
@@ -151,6 +154,7 @@ fn routes(yard: Yard) -> Router {
         .route("/papers/drawings.pdf", get(pages::papers::drawings))
         .route("/phones", get(pages::phones::show))
         .merge(lists)
+        .route_layer(middleware::from_fn(seen::as_the_phone_says))
         .route_layer(middleware::from_fn_with_state(
             yard.clone(),
             access::only_joined,

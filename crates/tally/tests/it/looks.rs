@@ -1,9 +1,17 @@
 //! A second and a third look at a pile: held against the first, never averaged.
 
 use proptest::prelude::*;
-use tally::{Agreement, Event, How, OnHand, PileSeen, State, What, count, count_again, recount};
+use tally::{
+    Agreement, Event, How, Knew, OnHand, PileSeen, State, What, count, count_again, recount,
+};
 
 use crate::samples::{corrected, event, id};
+
+/// All that is in these logs.
+const KNEW: Knew<'static> = Knew {
+    upto: 99,
+    device: "another",
+};
 
 fn again(quantity: i64, checks: &[u128]) -> What {
     What::CountedAgain {
@@ -98,7 +106,7 @@ fn a_look_falls_with_what_it_checked() {
 #[test]
 fn counting_anew_begins_with_a_first_look() {
     let log = vec![first(26), again(24, &[1])];
-    let what = recount(&state(log.clone()), "B1", Some("A"), 25, How::Piece).unwrap();
+    let what = recount(&state(log.clone()), KNEW, "B1", Some("A"), 25, How::Piece).unwrap();
     let seen = pile([log, vec![what]].concat());
     assert_eq!((seen.stands, seen.agreement), (25, Agreement::Unchecked));
 }
@@ -106,7 +114,8 @@ fn counting_anew_begins_with_a_first_look() {
 #[test]
 fn a_second_look_needs_a_first() {
     let state = state(vec![first(26)]);
-    let why = |pile| count_again(&state, "B1", pile, 3, How::Piece).map_err(|e| e.to_string());
+    let why =
+        |pile| count_again(&state, KNEW, "B1", pile, 3, How::Piece).map_err(|e| e.to_string());
     assert_eq!(
         why(Some("B")),
         Err("nobody has counted B1 there yet; the first count is not a second look".into())

@@ -3,7 +3,7 @@
 use axum::extract::{Path, State};
 use axum::{Extension, Form};
 use serde::Deserialize;
-use tally::EventId;
+use tally::{EventId, Knew};
 
 use super::{append, append_to_mark, decide, refused, unknown_mark};
 use crate::access::Holder;
@@ -21,6 +21,8 @@ pub(crate) struct Count {
     pile: String,
     #[serde(default)]
     how: String,
+    /// The highest number of an event that the page showed; a count anew takes the place of no later one.
+    knew: Option<u64>,
 }
 
 pub(crate) async fn add(
@@ -31,14 +33,29 @@ pub(crate) async fn add(
 ) -> Reply {
     let pile = Some(form.pile.trim().to_string()).filter(|p| !p.is_empty());
     if form.how == "anew" {
+        let device = holder.device.clone();
         decide(&yard, holder, form.id, |standing| {
             if !has_mark(standing, &mark) {
                 return Err(unknown_mark());
             }
-            tally::recount(&standing.state, &mark, pile.as_deref(), form.quantity).map_err(refused)
+            let knew = Knew {
+                upto: form.knew.unwrap_or(standing.state.upto),
+                device: &device,
+            };
+            let pile = pile.as_deref();
+            tally::recount(
+                &standing.state,
+                knew,
+                &mark,
+                pile,
+                form.quantity,
+                tally::How::Piece,
+            )
+            .map_err(refused)
         })?;
     } else {
-        let what = tally::count(&mark, pile.as_deref(), form.quantity).map_err(refused)?;
+        let what = tally::count(&mark, pile.as_deref(), form.quantity, tally::How::Piece)
+            .map_err(refused)?;
         append_to_mark(&yard, holder, form.id, &mark, what)?;
     }
     Ok(back(&mark, form.id))

@@ -84,7 +84,7 @@ pub(crate) async fn one(
             (done)
             (so_far(difference))
             (look_alikes(ordered, &mark))
-            (adding(&mark, &seen))
+            (adding(&standing, &mark, &seen))
             (conditions(&mark))
             (noting(&standing, &mark))
             (log(&mark, &seen))
@@ -195,11 +195,12 @@ fn look_alikes(ordered: &Ordered, mark: &str) -> Markup {
     }
 }
 
-fn adding(mark: &str, seen: &Seen) -> Markup {
+fn adding(standing: &Standing, mark: &str, seen: &Seen) -> Markup {
     let piles: Vec<String> = seen.piles().into_keys().flatten().collect();
     html! {
         form.adding method="post" action=(address::count(mark)) {
             input type="hidden" name="id" value=(store::fresh_id());
+            input type="hidden" name="knew" value=(standing.state.upto);
             label for="quantity" { "How many are here now?" }
             div.adder {
                 button type="button" data-step="-1" aria-label="One fewer" hidden { "−" }
