@@ -7,6 +7,8 @@
 //! **Invariant:** this crate never reads a clock, a file or a source of randomness; ids and times
 //! are handed in.
 
+mod by_length;
+mod by_weight;
 mod decide;
 mod difference;
 mod digest;
@@ -27,6 +29,10 @@ mod wire;
 
 pub use decide::{
     Knew, condition, correct, count, count_again, measured, note, photographed, place_pile, recount,
+};
+pub use by_length::{Coils, Cut, LengthRefused};
+pub use by_weight::{
+    Against, ByWeight, Sample, SampleIs, Scale, Spread, ToDecide, Weighed, WeightRefused,
 };
 pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};
