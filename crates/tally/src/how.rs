@@ -1,8 +1,10 @@
 //! How a number of pieces was come by.
 
-use measure::Length;
+use measure::{Grid, Length, System};
 use serde::{Deserialize, Serialize};
 
+use crate::by_length::Coils;
+use crate::by_weight::ByWeight;
 use crate::digest::Digest;
 use crate::rules::{MAX_QUANTITY, Refusal, range, within};
 
@@ -29,12 +31,15 @@ pub enum How {
     },
     /// By length, of what comes in coils and rolls: so many coils of a length, and a rest.
     Length {
-        /// Coils.
-        coils: i64,
-        /// Length of each.
-        of: Length,
-        /// What is left of an opened one.
-        rest: Length,
+        /// The coils.
+        coils: Coils,
+        /// The length of a piece that is cut from them.
+        piece: Length,
+    },
+    /// By weight, against a counted sample.
+    Weight {
+        /// What was weighed.
+        weighing: ByWeight,
     },
     /// From a picture of the ends of a bundle, each ring confirmed by the person who counted.
     Photo {
@@ -47,6 +52,9 @@ pub enum How {
     #[serde(other)]
     Other,
 }
+
+/// The most samples of one weighing.
+const MAX_SAMPLES: usize = 100;
 
 /// A tube's end in a picture, in ten-thousandths of the picture's width (as it stands upright).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -80,11 +88,20 @@ impl How {
 
     /// The fewest and the most pieces that this way of counting allows for, when it came to so many.
     pub fn bounds(&self, quantity: i64) -> (i64, i64) {
-        (quantity, quantity)
+        let bounds = match self {
+            Self::Weight { weighing } => weighing.weigh().ok().map(|seen| (seen.least, seen.most)),
+            Self::Length { coils, piece } => {
+                coils.cut(*piece).ok().map(|cut| (cut.least, cut.most))
+            }
+            _ => None,
+        };
+        // What a person then put down may be another number; it is within its own bounds in any case.
+        let (least, most) = bounds.unwrap_or((quantity, quantity));
+        (least.min(quantity), most.max(quantity))
     }
 
     /// What people read; nothing of pieces counted one by one.
-    pub fn in_words(&self, system: measure::System) -> Option<String> {
+    pub fn in_words(&self, system: System) -> Option<String> {
         match self {
             Self::Piece | Self::Other => None,
             Self::Bundle {
@@ -101,14 +118,20 @@ impl How {
                 };
                 Some(format!("{bundles} {kind}{bundle} of {of}{rest}"))
             }
-            Self::Length { coils, of, rest } => {
-                let coil = if *coils == 1 { "coil" } else { "coils" };
-                let rest = match *rest == Length::ZERO {
-                    true => String::new(),
-                    false => format!(" and {} of an opened one", rest.tape(system)),
+            Self::Length { coils, piece } => {
+                let cut = coils.cut(*piece).ok()?;
+                let grid = match system {
+                    System::FeetInch => Grid::SIXTEENTH,
+                    System::Metric => Grid::MILLIMETRE,
                 };
-                Some(format!("{coils} {coil} of {}{rest}", of.tape(system)))
+                Some(cut.in_words(system, grid))
             }
+            Self::Weight { weighing } => Some(match weighing.weigh() {
+                Ok(seen) if seen.least < seen.most => {
+                    format!("by weight, {} to {} at 95 %", seen.least, seen.most)
+                }
+                _ => "by weight".into(),
+            }),
             Self::Photo { .. } => Some("from a photo".into()),
         }
     }
@@ -116,14 +139,6 @@ impl How {
     /// Checks it against every limit, and against the number of pieces where that follows from it.
     pub(crate) fn check(&self, quantity: i64) -> Result<(), Refusal> {
         let pieces = |field, n: i64| range(field, n.into(), 0, MAX_QUANTITY.into());
-        let length = |field, length: Length| {
-            range(
-                field,
-                length.as_nanometres().into(),
-                0,
-                MAX_NANOMETRES.into(),
-            )
-        };
         match self {
             Self::Piece | Self::Other => Ok(()),
             Self::Bundle {
@@ -134,11 +149,9 @@ impl How {
                 pieces("rest", *rest)?;
                 sums_to("bundles and rest", bundles * of + rest, quantity)
             }
-            Self::Length { coils, of, rest } => {
-                pieces("coils", *coils)?;
-                length("of", *of)?;
-                length("rest", *rest)
-            }
+            // What was weighed or measured stays, whatever a later build reads from it.
+            Self::Length { .. } => Ok(()),
+            Self::Weight { weighing } => within("samples", weighing.samples.len(), MAX_SAMPLES),
             Self::Photo { photo: _, rings } => {
                 within("rings", rings.len(), MAX_RINGS)?;
                 for ring in rings {
@@ -151,9 +164,6 @@ impl How {
         }
     }
 }
-
-/// A length of 10 km; no coil comes near.
-const MAX_NANOMETRES: i64 = 10_000_000_000_000;
 
 /// A picture 100 times as high as it is wide; none comes near.
 const MAX_SHARE: i32 = 1_000_000;

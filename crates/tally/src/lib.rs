@@ -27,12 +27,12 @@ mod standing;
 mod verdict;
 mod wire;
 
-pub use decide::{
-    Knew, condition, correct, count, count_again, measured, note, photographed, place_pile, recount,
-};
 pub use by_length::{Coils, Cut, LengthRefused};
 pub use by_weight::{
     Against, ByWeight, Sample, SampleIs, Scale, Spread, ToDecide, Weighed, WeightRefused,
+};
+pub use decide::{
+    Knew, condition, correct, count, count_again, measured, note, photographed, place_pile, recount,
 };
 pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};

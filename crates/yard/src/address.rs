@@ -5,6 +5,17 @@ pub(crate) fn count(mark: &str) -> String {
     format!("/count/{}", segment(mark))
 }
 
+/// The page for a second look at a mark's pile.
+pub(crate) fn again(mark: &str, pile: Option<&str>) -> String {
+    let pile = pile.map_or_else(String::new, |pile| format!("?pile={}", segment(pile)));
+    format!("{}/again{pile}", count(mark))
+}
+
+/// The page that counts a mark at a pile; what the pile's label holds.
+pub(crate) fn count_at(mark: &str, pile: &str) -> String {
+    format!("{}?pile={}", count(mark), segment(pile))
+}
+
 /// Where the conditions of a mark are sent.
 pub(crate) fn condition(mark: &str) -> String {
     format!("/condition/{}", segment(mark))

@@ -143,6 +143,7 @@ fn routes(yard: Yard) -> Router {
             "/count/{mark}",
             get(pages::count::one).post(forms::count::add),
         )
+        .route("/count/{mark}/again", get(pages::again::show))
         .route("/condition/{mark}", post(forms::count::condition))
         .route("/note", post(forms::count::note))
         .route("/undo", post(forms::count::undo))

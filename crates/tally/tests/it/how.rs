@@ -1,7 +1,9 @@
 //! Ways of counting: what they add up to, and what cannot stand.
 
-use measure::{Length, System};
-use tally::{Digest, Event, How, Ring, What, count};
+use measure::{Length, Mass, System};
+use tally::{
+    ByWeight, Coils, Digest, Event, How, Ring, Sample, SampleIs, Scale, Spread, What, count,
+};
 
 use crate::samples::event;
 
@@ -50,13 +52,6 @@ fn nonsense_is_refused() {
         refused(5, bundles(1_000_000, 1_000_000, 0)),
         "bundles and rest is 1000000000000; it must be from 5 to 5"
     );
-    let coil = |of| How::Length {
-        coils: 1,
-        of: Length::nanometres(of),
-        rest: Length::ZERO,
-    };
-    assert!(refused(1, coil(-1)).starts_with("of is -1"));
-    assert!(refused(1, coil(i64::MAX)).starts_with("of is 9223372036854775807"));
 }
 
 #[test]
@@ -64,11 +59,18 @@ fn in_words() {
     let words = |how: How| how.in_words(System::FeetInch).unwrap_or_default();
     assert_eq!(words(bundles(5, 5, 1)), "5 closed bundles of 5 and 1");
     let coils = How::Length {
-        coils: 2,
-        of: Length::feet(250),
-        rest: Length::feet(40),
+        coils: Coils {
+            whole: 2,
+            each: Length::feet(250),
+            rest: Length::feet(40),
+            rest_within: Length::ZERO,
+        },
+        piece: Length::feet(100),
     };
-    assert_eq!(words(coils), "2 coils of 250 ft and 40 ft of an opened one");
+    assert_eq!(
+        words(coils),
+        "2 coils of 250 ft and a rest of 40 ft give 4 pieces of 100 ft, 140 ft left over"
+    );
     assert_eq!(words(How::Piece), "");
 }
 
@@ -83,4 +85,26 @@ fn an_unknown_way_keeps_its_number() {
         panic!("not a count");
     };
     assert_eq!((quantity, how), (26, How::Other));
+}
+
+/// Weighed: the number stands, and its bounds say what could be short. 100 pieces of 10 g each, a sample of 20 put back,
+/// on a scale that reads to 10 g. By hand, first order: a reading is off by √(10²/12 + 5²) = 5.8 g, which a sample of
+/// 200 g makes 80 × 5.8 / 200 = 2.3 pieces of the other 80; the pieces' own spread adds 0.3. So ±1.96 × 2.35 = ±4.6.
+#[test]
+fn weighing_says_what_could_be_short() {
+    let weighing = ByWeight {
+        samples: vec![Sample {
+            pieces: 20,
+            mass: Mass::grams(200),
+        }],
+        sample_is: SampleIs::PutBack,
+        bag: Mass::grams(1000),
+        tare: Mass::ZERO,
+        scale: Scale::reading_to(Mass::grams(10)),
+        spread: Spread::PLAIN,
+    };
+    let how = How::Weight { weighing };
+    let (least, most) = how.bounds(100);
+    assert!((94..=97).contains(&least), "{least}");
+    assert!((103..=106).contains(&most), "{most}");
 }

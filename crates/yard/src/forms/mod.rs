@@ -5,6 +5,7 @@ pub(crate) mod join;
 pub(crate) mod list;
 pub(crate) mod order;
 pub(crate) mod shipment;
+pub(crate) mod ways;
 
 use axum::http::StatusCode;
 use tally::{Draft, EventId, Standing, What};

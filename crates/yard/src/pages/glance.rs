@@ -5,6 +5,7 @@ use axum::extract::State;
 use maud::{Markup, html};
 use tally::{Difference, Standing, Verdict};
 
+use super::again;
 use super::layout::{self, Way};
 use super::state::{Tone, count};
 use crate::access::Holder;
@@ -19,6 +20,9 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
         (steps(&standing))
         @if let Some(difference) = &standing.difference {
             (figures(difference))
+            @if let Some(said) = again::differing(&difference.marks) {
+                div.note.short { p { (said) ". A third look settles each: " a href="/count" { "Count" } " shows where." } }
+            }
             (swaps(difference))
         }
         (shipments(&standing))

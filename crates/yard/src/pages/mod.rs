@@ -1,5 +1,7 @@
 //! The pages, one file each, and what they share.
 
+pub(crate) mod again;
+pub(crate) mod conditions;
 pub(crate) mod count;
 pub(crate) mod difference;
 pub(crate) mod drawings;
@@ -11,6 +13,7 @@ pub(crate) mod order;
 pub(crate) mod papers;
 pub(crate) mod phones;
 pub(crate) mod state;
+pub(crate) mod ways;
 
 use axum::http::StatusCode;
 
