@@ -23,6 +23,7 @@ mod on_hand;
 
 mod rules;
 mod shipment;
+mod shots;
 mod standing;
 mod verdict;
 mod wire;
@@ -48,6 +49,7 @@ pub use rules::{
     MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_READINGS, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML,
     MAX_WORDS, Refusal,
 };
+pub use shots::{Asked, Proof};
 pub use standing::{Known, ListStanding, Ordered, Standing};
 pub use verdict::Verdict;
 pub use wire::{MAX_WIRE, Unread, WIRE_VERSION};

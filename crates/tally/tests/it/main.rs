@@ -14,6 +14,7 @@ mod properties;
 mod rules;
 mod samples;
 mod shipments;
+mod shots;
 mod spares;
 mod verdicts;
 mod voiding;
