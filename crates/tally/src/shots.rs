@@ -56,6 +56,18 @@ impl Shot {
         }
     }
 
+    /// Its name in the log and in forms.
+    pub fn name(self) -> String {
+        let name = serde_json::to_value(self).ok();
+        let name = name.as_ref().and_then(|name| name.as_str());
+        name.unwrap_or_default().to_owned()
+    }
+
+    /// The shot of a name.
+    pub fn named(name: &str) -> Option<Self> {
+        serde_json::from_value(name.into()).ok()
+    }
+
     /// Whether it is to be taken before a band is cut.
     pub fn before_the_bands(self) -> bool {
         matches!(

@@ -12,6 +12,8 @@ const MODULE: &str = "text/javascript; charset=utf-8";
 const ASSETS: &[(&str, &str, &str)] = &[
     ("style.css", STYLE, include_str!("../assets/style.css")),
     ("count.js", MODULE, include_str!("../assets/count.js")),
+    ("photo.js", MODULE, include_str!("../assets/photo.js")),
+    ("rings.js", MODULE, include_str!("../assets/rings.js")),
     ("mark.svg", DRAWING, include_str!("../assets/mark.svg")),
     ("drawing.js", MODULE, include_str!("../assets/drawing.js")),
 ];

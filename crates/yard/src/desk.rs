@@ -106,6 +106,38 @@ impl Desk {
         Ok(self.job.put_document(bytes)?)
     }
 
+    /// Keeps a picture as it came, and its small copy beside it.
+    pub(crate) fn put_photo(
+        &mut self,
+        bytes: &[u8],
+        small: Option<&[u8]>,
+    ) -> Result<Digest, DeskError> {
+        let digest = self.job.put_document(bytes)?;
+        if let Some(small) = small {
+            self.keep_small_picture(&digest, small)?;
+        }
+        Ok(digest)
+    }
+
+    /// Keeps the small copy of a picture; it can be made anew, so it belongs to this copy of the job alone.
+    pub(crate) fn keep_small_picture(
+        &mut self,
+        digest: &Digest,
+        small: &[u8],
+    ) -> Result<(), DeskError> {
+        Ok(self.job.put_thumbnail(digest, small)?)
+    }
+
+    /// A picture as it came.
+    pub(crate) fn picture(&self, digest: &Digest) -> Result<Option<Vec<u8>>, DeskError> {
+        Ok(self.job.document(digest)?)
+    }
+
+    /// The small copy of a picture, where there is one.
+    pub(crate) fn small_picture(&self, digest: &Digest) -> Result<Option<Vec<u8>>, DeskError> {
+        Ok(self.job.thumbnail(digest)?)
+    }
+
     /// The name under which this computer itself writes.
     pub fn writer(&self) -> Result<String, DeskError> {
         Ok(self.job.writer()?)

@@ -23,6 +23,9 @@ const MOST_FORM: usize = 128 * 1024;
 /// The biggest list that is taken in, in bytes; as much as the reader reads, and room for the form around it.
 const MOST_LIST: usize = list::limits::MAX_FILE_BYTES + MOST_FORM;
 
+/// The biggest picture that is taken in, in bytes, and room for the form around it.
+const MOST_PHOTO: usize = photo::MOST_BYTES + MOST_FORM;
+
 /// What the handlers share.
 #[derive(Clone)]
 pub(crate) struct Yard {
@@ -130,6 +133,10 @@ fn routes(yard: Yard) -> Router {
     let lists = Router::new()
         .route("/list", get(pages::list::show).post(forms::list::add))
         .layer(DefaultBodyLimit::max(MOST_LIST));
+    let photos = Router::new()
+        .route("/photo", post(forms::photo::add))
+        .route("/count/{mark}/photo", post(forms::photo::add_for_count))
+        .layer(DefaultBodyLimit::max(MOST_PHOTO));
     let inside = Router::new()
         .route("/", get(pages::glance::show))
         .route("/order", get(pages::order::show).post(forms::order::set))
@@ -153,8 +160,18 @@ fn routes(yard: Yard) -> Router {
         .route("/papers/osd.pdf", get(pages::papers::osd))
         .route("/papers/tally-sheet.pdf", get(pages::papers::tally_sheet))
         .route("/papers/drawings.pdf", get(pages::papers::drawings))
+        .route("/tell", get(pages::tell::show))
+        .route("/look-alikes", get(pages::tell::look_alikes))
+        .route("/measured", post(forms::tell::keep))
+        .route("/piles", get(pages::piles::show))
+        .route("/pile", post(forms::pile::place))
+        .route("/photos", get(pages::photos::show))
+        .route("/photo/{digest}", get(pages::photos::one))
+        .route("/photo/{digest}/small", get(pages::photos::small))
+        .route("/count/{mark}/rings", get(pages::rings::show))
         .route("/phones", get(pages::phones::show))
         .merge(lists)
+        .merge(photos)
         .route_layer(middleware::from_fn(seen::as_the_phone_says))
         .route_layer(middleware::from_fn_with_state(
             yard.clone(),

@@ -116,7 +116,11 @@ pub(crate) struct Undo {
     id: EventId,
     event: EventId,
     /// The mark whose page it was done on.
+    #[serde(default)]
     back: String,
+    /// Another page that it was done on.
+    #[serde(default)]
+    to: String,
 }
 
 pub(crate) async fn undo(
@@ -127,7 +131,10 @@ pub(crate) async fn undo(
     decide(&yard, holder, form.id, |standing| {
         tally::correct(&standing.state, form.event, "").map_err(refused)
     })?;
-    Ok(back(&form.back, form.id))
+    match form.to.as_str() {
+        "/photos" => Ok(see("/photos")),
+        _ => Ok(back(&form.back, form.id)),
+    }
 }
 
 /// Back to the mark's page, which says that the event was kept.

@@ -8,7 +8,7 @@ use serde::Deserialize;
 use tally::{Fate, MarkDifference, Ordered, Seen, Standing};
 
 use super::layout::{self, Way};
-use super::{again, conditions, state, ways};
+use super::{again, conditions, state, tell, ways};
 use crate::access::Holder;
 use crate::address;
 use crate::reply::{Failure, Reply, page_reply};
@@ -20,6 +20,7 @@ pub(crate) async fn marks(State(yard): State<Yard>, Extension(holder): Extension
         (Some(ordered), Some(difference)) => html! {
             h1 { "Count" }
             p { (difference.counted()) " of " (difference.marks.len()) " marks counted. Touch the one in front of you." }
+            p.row { a.button href="/look-alikes" { "What looks alike" } a.button href="/piles" { "Piles and their labels" } }
             @for stage in &ordered.parts.stages {
                 @let lines: Vec<_> = ordered.parts.lines.iter().filter(|l| ordered.parts.first_stage(l) == stage).collect();
                 @if !lines.is_empty() {
@@ -85,7 +86,7 @@ pub(crate) async fn one(
             (done)
             (so_far(difference))
             (again::asked(ordered, difference, &seen))
-            (look_alikes(ordered, &mark))
+            (tell::look_alikes_of(ordered.kit(), &mark))
             (ways::forms(&standing, ordered, &mark, asked.pile.as_deref()))
             (conditions::conditions(&mark))
             (conditions::noting(&standing, &mark))
@@ -182,22 +183,6 @@ fn so_far(mark: &MarkDifference) -> Markup {
             }
             span { (state::verdicts(mark)) }
         }
-    }
-}
-
-fn look_alikes(ordered: &Ordered, mark: &str) -> Markup {
-    let Some(line) = ordered.parts.line(mark) else {
-        return html! {};
-    };
-    let apart: Vec<String> = (ordered.parts.lines.iter())
-        .filter(|other| other.part.mark != line.part.mark)
-        .filter_map(|other| {
-            let look_for = tally::told_apart_by(&line.part, &other.part, ordered.frame.system)?;
-            Some(format!("Looks like {}: {look_for}.", other.part.mark))
-        })
-        .collect();
-    html! {
-        @if !apart.is_empty() { div.note.wait { @for line in &apart { p { (line) } } } }
     }
 }
 

@@ -12,7 +12,12 @@ pub(crate) mod list;
 pub(crate) mod order;
 pub(crate) mod papers;
 pub(crate) mod phones;
+pub(crate) mod photos;
+pub(crate) mod piles;
+pub(crate) mod questions;
+pub(crate) mod rings;
 pub(crate) mod state;
+pub(crate) mod tell;
 pub(crate) mod ways;
 
 use axum::http::StatusCode;

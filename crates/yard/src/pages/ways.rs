@@ -42,12 +42,45 @@ fn all(standing: &Standing, ordered: &Ordered, mark: &str, look: Look<'_>) -> Ma
         section,
         Some(Section::Wire { .. } | Section::Film { .. } | Section::Cloth { .. })
     );
+    let tube = matches!(section, Some(Section::Tube { .. }));
     let small = line.is_some_and(|line| line.part.length.is_none_or(|l| l.to_metres() < 0.5));
     html! {
         (by_piece(standing, mark, look))
         (by_bundle(standing, mark, look))
         @if small { (by_weight(standing, mark, look)) }
         @if rolled { (by_length(standing, mark, look)) }
+        @if tube && matches!(look, Look::First(_)) { (take_photo(mark)) }
+    }
+}
+
+/// The picture of a bundle's ends; what is found in it is shown on a page of its own.
+fn take_photo(mark: &str) -> Markup {
+    html! {
+        details {
+            summary { "From a photo of the ends" }
+            p { "Square to the ends, all of them in the picture, none in the shade of another. What is found is a proposal; you confirm each." }
+            form.take method="post" action=(address::photo_for_count(mark)) enctype="multipart/form-data" {
+                input type="hidden" name="id" value=(store::fresh_id());
+                label for="ends" { "Take the picture" }
+                input type="file" id="ends" name="photo" accept="image/*" capture="environment" required;
+                p { button type="submit" { "Find the tubes in it" } }
+            }
+        }
+    }
+}
+
+/// The form that keeps the rings of a picture as a count.
+pub(crate) fn by_photo(standing: &Standing, mark: &str, photo: &str) -> Markup {
+    html! {
+        form.from-photo method="post" action=(address::count(mark)) data-keep {
+            input type="hidden" name="id" value=(store::fresh_id());
+            input type="hidden" name="by" value="photo";
+            input type="hidden" name="photo" value=(photo);
+            input type="hidden" name="rings" value="";
+            p.sofar { span.n data-number { "–" } span { "rings" } button type="button" data-back disabled { "Undo" } }
+            (whereto(standing, mark, Look::First(None), "photo"))
+            p { button.main type="submit" { "These are the pieces: keep the count" } }
+        }
     }
 }
 
