@@ -133,12 +133,13 @@ fn notes_that_cost_much_to_unpack_are_given_up() {
         (0x8825, 1, length, [0; 4]),
         (0x9286, 2, length, [0; 4]),
     ] {
-        let mut block = exif(&vec![entry; 4000]);
+        let mut block = exif(&[vec![(0x112, 3, 1, [0, 8, 0, 0])], vec![entry; 4000]].concat());
         block.resize(65_000, 0);
         let notes = segment(0xe1, &[b"Exif\0\0", &block[..]].concat());
         let heavy = with_segments(&fixture("plain.jpg"), &notes.repeat(100));
         let picture = soon(|| look(&heavy)).unwrap();
         assert!(picture.place);
+        assert_eq!(picture.orientation, 8);
     }
 }
 

@@ -97,20 +97,28 @@ fn an_offset_that_is_none_is_left_out() {
 }
 
 #[test]
-fn damaged_notes_may_tell_a_place_but_still_say_how_it_is_turned() {
-    // An entry of tag 0x0112, then one whose value lies outside the block.
-    let block = exif(&[(0x112, 3, 1, [0, 6, 0, 0]), (0x110, 2, 9000, [0, 0, 99, 0])]);
-    let notes = segment(0xe1, &[b"Exif\0\0", &block[..]].concat());
-    let picture = look(&with_segments(&fixture("plain.jpg"), &notes)).unwrap();
-    assert_eq!(picture.orientation, 6);
-    assert!(picture.place);
-    assert_eq!(
-        picture.shown,
-        Size {
-            width: 32,
-            height: 48
-        }
-    );
+fn damaged_notes_are_read_as_far_as_they_go_and_may_tell_a_place() {
+    let turned = (0x112, 3, 1, [0, 6, 0, 0]);
+    // A value, and a block about the place, that both lie outside.
+    let cut_value = (0x110, 2, 9000, [0, 0, 99, 0]);
+    let cut_place = (0x8825, 4, 1, [0, 0, 99, 0]);
+    for (entries, place) in [
+        (vec![turned, cut_value], false),
+        (vec![turned, cut_place], true),
+        (vec![cut_place, turned], true),
+    ] {
+        let notes = segment(0xe1, &[b"Exif\0\0", &exif(&entries)[..]].concat());
+        let picture = look(&with_segments(&fixture("plain.jpg"), &notes)).unwrap();
+        assert_eq!(picture.orientation, 6);
+        assert_eq!(picture.place, place);
+        assert_eq!(
+            picture.shown,
+            Size {
+                width: 32,
+                height: 48
+            }
+        );
+    }
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Good files with bytes changed at random: whatever comes, an answer comes, soon.
 
+use std::cell::Cell;
 use std::time::{Duration, Instant};
 
 use photo::{look, thumbnail, without_place};
@@ -85,6 +86,8 @@ fn every_changed_file_gets_an_answer() {
         failure_persistence: None,
         ..Config::default()
     };
+    // How many were shown small, and how many were not.
+    let (shown, refused) = (Cell::new(0), Cell::new(0));
     let cases = (0..FILES.len(), prop::collection::vec(change(), 1..6));
     TestRunner::new_with_rng(config, seed)
         .run(&cases, |(file, changes)| {
@@ -93,6 +96,8 @@ fn every_changed_file_gets_an_answer() {
             let looked = look(&bytes);
             let small = thumbnail(&bytes, 32);
             let shared = without_place(&bytes);
+            let counted = if small.is_ok() { &shown } else { &refused };
+            counted.set(counted.get() + 1);
             in_time(&start)?;
             prop_assert!(looked.is_ok() || small.is_err() && shared.is_err());
             if let Ok(shared) = shared {
@@ -104,6 +109,10 @@ fn every_changed_file_gets_an_answer() {
             Ok(())
         })
         .unwrap();
+    assert!(
+        shown.get() > 1000 && refused.get() > 1000,
+        "{shown:?} {refused:?}"
+    );
 }
 
 /// A changed size may make a file claim 64 million pixels, which are then decoded; that too is bounded.
