@@ -2,9 +2,12 @@
 
 use exif::{DateTime, Exif, In, Reader, Tag, Value};
 use image::metadata::Orientation;
+use memchr::memmem;
 
-/// A block beyond this is not read. In a JPEG it cannot be longer than 64 KiB.
+/// What lies beyond this is not read. In a JPEG it cannot be longer than 64 KiB.
 const MOST_BYTES: usize = 128 * 1024;
+
+const MOST_POINTERS: usize = 64;
 
 /// What a block says.
 #[derive(Debug, Default)]
@@ -16,18 +19,15 @@ pub(crate) struct Facts {
     pub(crate) place: bool,
 }
 
-/// Reads a block.
-///
-/// The reader stops at the first fault. To go on after it would let a block of 64 KiB cost seconds, by thousands of
-/// entries that each are long and wrong. What cannot be read may tell the place; how the picture is turned is looked
-/// for all the same, since a damaged note should not lay a picture on its side.
+/// Reads a block. Many programs and some phones write it not quite as they should, so what can be read of it is.
 pub(crate) fn read(block: &[u8]) -> Facts {
     match parse(block) {
-        Some(exif) => Facts {
+        Some((exif, doubt)) => Facts {
             orientation: orientation(&exif),
             taken: taken(&exif),
-            place: place(&exif),
+            place: place(&exif) || doubt && points_to_place(block),
         },
+        // How the picture is turned is looked for all the same: a damaged note should not lay a picture on its side.
         None => Facts {
             orientation: Orientation::from_exif_chunk(block).map(Orientation::to_exif),
             taken: None,
@@ -44,11 +44,44 @@ pub(crate) fn preview(exif: &Exif) -> Option<&[u8]> {
     exif.buf().get(start..start.checked_add(length)?)
 }
 
-pub(crate) fn parse(block: &[u8]) -> Option<Exif> {
-    if block.len() > MOST_BYTES {
+/// Parses a block; returns whether some of it could not be read, too.
+pub(crate) fn parse(block: &[u8]) -> Option<(Exif, bool)> {
+    let block = &block[..block.len().min(MOST_BYTES)];
+    if pointers(block) > MOST_POINTERS {
         return None;
     }
-    Reader::new().read_raw(block.to_vec()).ok()
+    let mut doubt = false;
+    let exif = Reader::new()
+        .continue_on_error(true)
+        .read_raw(block.to_vec())
+        .or_else(|error| error.distill_partial_result(|_| doubt = true))
+        .ok()?;
+    Some((exif, doubt))
+}
+
+/// Counts what may be an entry that points at a further block. The reader unpacks each of these at once, and would take
+/// seconds over thousands of them that each span the whole block. Cameras write three; chance adds a few.
+fn pointers(block: &[u8]) -> usize {
+    [
+        Tag::ExifIFDPointer,
+        Tag::GPSInfoIFDPointer,
+        Tag::InteropIFDPointer,
+    ]
+    .map(|tag| times_written(block, tag))
+    .iter()
+    .sum()
+}
+
+fn points_to_place(block: &[u8]) -> bool {
+    times_written(block, Tag::GPSInfoIFDPointer) > 0
+}
+
+fn times_written(block: &[u8], tag: Tag) -> usize {
+    let number = tag.number();
+    [number.to_be_bytes(), number.to_le_bytes()]
+        .iter()
+        .map(|bytes| memmem::find_iter(block, bytes).count())
+        .sum()
 }
 
 pub(crate) fn orientation(exif: &Exif) -> Option<u8> {
@@ -127,5 +160,5 @@ pub(crate) fn only_orientation(turned: u8) -> [u8; 26] {
 
 /// Whether text, such as a packet of XMP, tells a place in degrees.
 pub(crate) fn xmp_tells_place(packet: &[u8]) -> bool {
-    memchr::memmem::find(packet, b"GPSLatitude").is_some()
+    memmem::find(packet, b"GPSLatitude").is_some()
 }

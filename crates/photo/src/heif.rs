@@ -2,6 +2,8 @@
 
 use std::io::Cursor;
 
+use memchr::memmem;
+
 use crate::kind::{Kind, recognise};
 use crate::look::{Size, within_bounds};
 use crate::{exif_block, jpeg};
@@ -44,4 +46,19 @@ pub(crate) fn preview(exif: &exif::Exif) -> Option<&[u8]> {
     let size = jpeg::headers(small).size?;
     let is_taken = recognise(small) == Ok(Kind::Jpeg) && within_bounds(size).is_ok();
     is_taken.then_some(small)
+}
+
+/// Returns the notes of a file, and whether some of them could not be read; an error if none could.
+pub(crate) fn notes(bytes: &[u8]) -> Result<(exif::Exif, bool), exif::Error> {
+    let error = match exif::Reader::new().read_from_container(&mut Cursor::new(bytes)) {
+        Ok(exif) => return Ok((exif, false)),
+        Err(error) => error,
+    };
+    // The reader of the container stops at the first fault. A block that is not quite as it should be is found by how it
+    // begins, and read as far as it can be.
+    [b"Exif\0\0II*\0", b"Exif\0\0MM\0*"]
+        .iter()
+        .find_map(|start| memmem::find(bytes, *start))
+        .and_then(|at| exif_block::parse(&bytes[at + 6..]))
+        .ok_or(error)
 }

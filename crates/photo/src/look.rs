@@ -1,7 +1,5 @@
 //! What a picture is: its kind, its size, when it was taken, whether it tells where.
 
-use std::io::Cursor;
-
 use crate::exif_block::{self, Facts};
 use crate::kind::{Kind, recognise};
 use crate::refused::Refused;
@@ -183,31 +181,21 @@ fn notes(exif: &[&[u8]], xmp: &[&[u8]]) -> Facts {
 }
 
 fn in_heif(bytes: &[u8]) -> (Facts, bool) {
-    let exif = exif::Reader::new().read_from_container(&mut Cursor::new(bytes));
-    let place_in_xmp = exif_block::xmp_tells_place(bytes);
-    match exif {
-        Ok(exif) => {
-            let facts = Facts {
-                // The file turns its picture itself.
-                orientation: None,
-                taken: exif_block::taken(&exif),
-                place: exif_block::place(&exif) || place_in_xmp,
-            };
-            (facts, heif::preview(&exif).is_some())
-        }
-        Err(exif::Error::NotFound(_)) => (
-            Facts {
-                place: place_in_xmp,
-                ..Facts::default()
-            },
-            false,
+    let in_xmp = exif_block::xmp_tells_place(bytes);
+    let (place, taken, can_be_shown) = match heif::notes(bytes) {
+        Ok((exif, doubt)) => (
+            doubt || exif_block::place(&exif),
+            exif_block::taken(&exif),
+            heif::preview(&exif).is_some(),
         ),
-        Err(_) => (
-            Facts {
-                place: true,
-                ..Facts::default()
-            },
-            false,
-        ),
-    }
+        Err(exif::Error::NotFound(_)) => (false, None, false),
+        Err(_) => (true, None, false),
+    };
+    let facts = Facts {
+        // The file turns its picture itself.
+        orientation: None,
+        taken,
+        place: place || in_xmp,
+    };
+    (facts, can_be_shown)
 }

@@ -110,15 +110,22 @@ fn can_be_decoded(bytes: &[u8], stored: Size) -> Result<(), Refused> {
         kind: Kind::Jpeg,
         why,
     };
-    let (mut scans, mut ended) = (0, false);
+    let (mut scans, mut coded_bytes, mut ended) = (0, 0, false);
     for part in jpeg::Parts::of(bytes) {
         match part {
-            jpeg::Part::Coded(_) => scans += 1,
+            jpeg::Part::Coded(coded) => {
+                scans += 1;
+                coded_bytes += coded.len() as u64;
+            }
             jpeg::Part::End => ended = true,
             jpeg::Part::Segment(..) => {}
         }
     }
-    if !ended {
+    let pixels = u64::from(stored.width) * u64::from(stored.height);
+    let progressive = jpeg::headers(bytes).progressive;
+    // A block of 8 by 8 pixels takes two bits at least, but for a progressive picture, where one code may end many.
+    let too_short = !progressive && coded_bytes < pixels / 256;
+    if !ended || too_short {
         return Err(Refused::damaged(
             Kind::Jpeg,
             "it ends before its picture does",
@@ -129,8 +136,7 @@ fn can_be_decoded(bytes: &[u8], stored: Size) -> Result<(), Refused> {
             "it is written in more passes than any camera makes",
         ));
     }
-    let pixels = u64::from(stored.width) * u64::from(stored.height);
-    if jpeg::headers(bytes).progressive && pixels > MOST_PROGRESSIVE_PIXELS {
+    if progressive && pixels > MOST_PROGRESSIVE_PIXELS {
         return Err(not_shown(
             "it is progressive and has more than 30 million pixels",
         ));
@@ -166,9 +172,7 @@ fn from_other(
 }
 
 fn from_heif(bytes: &[u8], kind: Kind, longest_side: u32) -> Result<(RgbImage, u8), Refused> {
-    let exif = exif::Reader::new()
-        .read_from_container(&mut Cursor::new(bytes))
-        .map_err(|_| Refused::CannotShow(kind))?;
+    let (exif, _) = heif::notes(bytes).map_err(|_| Refused::CannotShow(kind))?;
     let small = heif::preview(&exif).ok_or(Refused::CannotShow(kind))?;
     let size = jpeg::headers(small).size.ok_or(Refused::CannotShow(kind))?;
     let orientation = exif_block::orientation(&exif).unwrap_or(1);
