@@ -4,6 +4,7 @@ pub(crate) mod count;
 pub(crate) mod join;
 pub(crate) mod list;
 pub(crate) mod order;
+pub(crate) mod phones;
 pub(crate) mod shipment;
 
 use axum::http::StatusCode;

@@ -11,6 +11,7 @@ pub(crate) mod order;
 pub(crate) mod papers;
 pub(crate) mod phones;
 pub(crate) mod state;
+pub(crate) mod trust;
 
 use axum::http::StatusCode;
 
