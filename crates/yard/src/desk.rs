@@ -153,6 +153,12 @@ impl Desk {
         Ok(code)
     }
 
+    /// Makes a new join code; who has joined stays in.
+    pub(crate) fn change_join_code(&mut self) -> Result<(), DeskError> {
+        let code = JoinCode::fresh()?;
+        Ok(self.job.set_join_code(code.letters())?)
+    }
+
     /// Lets a device in under a name and returns the secret that it is to show.
     pub(crate) fn let_in(&mut self, name: &str) -> Result<String, DeskError> {
         let secret = crate::code::fresh_secret()?;
@@ -166,15 +172,30 @@ impl Desk {
         Ok(secret)
     }
 
-    /// The device that shows a secret, unless it was shut out.
+    /// The device that shows a secret, shut out or not.
     pub(crate) fn device(&self, secret: &str) -> Result<Option<Device>, DeskError> {
-        let device = self.job.device_by_token(&Digest::of(secret.as_bytes()).0)?;
-        Ok(device.filter(|device| !device.revoked))
+        Ok(self.job.device_by_token(&Digest::of(secret.as_bytes()).0)?)
     }
 
     /// All devices.
     pub(crate) fn devices(&self) -> Result<Vec<Device>, DeskError> {
         Ok(self.job.devices()?)
+    }
+
+    /// Hands a device on to someone of another name; returns whether there is such a device.
+    pub(crate) fn rename(&mut self, device: &str, name: &str) -> Result<bool, DeskError> {
+        Ok(self.job.rename_device(device, name)?)
+    }
+
+    /// Shuts a device out, or lets it in again; returns whether there is such a device.
+    pub(crate) fn shut_out(&mut self, device: &str, out: bool) -> Result<bool, DeskError> {
+        Ok(self.job.revoke_device(device, out)?)
+    }
+
+    /// Every event so far, in the order in which this copy came to know of them.
+    pub(crate) fn log(&mut self) -> Result<&[Event], DeskError> {
+        self.catch_up()?;
+        Ok(&self.events)
     }
 
     fn catch_up(&mut self) -> Result<(), DeskError> {

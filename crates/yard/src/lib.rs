@@ -9,14 +9,24 @@ mod assets;
 mod clock;
 mod code;
 mod desk;
+mod door;
 mod forms;
 mod pages;
 mod reply;
 mod seen;
 mod serve;
+mod tls;
+mod trust;
+mod trust_address;
+mod trust_file;
 
 pub use clock::dated;
 pub use code::JoinCode;
 pub use desk::{Desk, DeskError, document};
 pub use pages::papers::print;
-pub use serve::{Open, serve};
+pub use serve::{Open, Places, serve};
+pub use tls::SafeAddress;
+pub use trust::Fingerprint;
+
+/// The name under which commands write, where no person gave one.
+pub const THIS_COMPUTER: &str = "this computer";

@@ -6,6 +6,7 @@ pub(crate) mod list;
 pub(crate) mod order;
 pub(crate) mod photo;
 pub(crate) mod pile;
+pub(crate) mod phones;
 pub(crate) mod shipment;
 pub(crate) mod tell;
 pub(crate) mod ways;

@@ -19,6 +19,7 @@ pub(crate) mod rings;
 pub(crate) mod state;
 pub(crate) mod tell;
 pub(crate) mod ways;
+pub(crate) mod trust;
 
 use axum::http::StatusCode;
 
