@@ -35,3 +35,20 @@ pub use look::{MOST_BYTES, MOST_PIXELS, Picture, Size, look};
 pub use refused::Refused;
 pub use share::without_place;
 pub use thumbnail::{thumbnail, upright};
+
+/// STUB until the branch rings is in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ring {
+    /// x
+    pub x: f32,
+    /// y
+    pub y: f32,
+    /// r
+    pub radius: f32,
+    /// s
+    pub sure: f32,
+}
+/// STUB
+pub fn rings_in(_bytes: &[u8]) -> Result<Vec<Ring>, Refused> {
+    Ok(Vec::new())
+}

@@ -5,6 +5,8 @@ use std::sync::Arc;
 use store::{Device, Job, JobId, StoreError};
 use tally::{Digest, Draft, Event, EventId, Known, Standing, What};
 
+use tokio::sync::watch;
+
 use crate::code::JoinCode;
 
 /// A job with how it stands. Whoever holds it is the only one to write in this process.
@@ -15,6 +17,8 @@ pub struct Desk {
     upto: i64,
     known: Known,
     standing: Arc<Standing>,
+    /// The highest number in the log, for whoever listens.
+    highest: watch::Sender<u64>,
 }
 
 /// What can go wrong at the desk.
@@ -39,6 +43,7 @@ impl Desk {
             upto: 0,
             known,
             standing,
+            highest: watch::Sender::new(0),
         };
         desk.catch_up()?;
         Ok(desk)
@@ -93,7 +98,28 @@ impl Desk {
 
     /// The same of what was seen at another time than now, as by a phone out of reach.
     pub(crate) fn append_seen(&mut self, draft: Draft) -> Result<Event, DeskError> {
-        Ok(self.job.append(draft)?)
+        let event = self.job.append(draft)?;
+        self.tell(event.seq);
+        Ok(event)
+    }
+
+    /// Tells whoever listens how far the log has come.
+    fn tell(&self, seq: u64) {
+        self.highest.send_if_modified(|highest| {
+            let further = seq > *highest;
+            *highest = seq.max(*highest);
+            further
+        });
+    }
+
+    /// Hears of each event that this process writes or comes upon.
+    pub(crate) fn listen(&self) -> watch::Receiver<u64> {
+        self.highest.subscribe()
+    }
+
+    /// How far this copy of the log was read: a row, which grows with each event that comes into it.
+    pub(crate) fn upto(&self) -> i64 {
+        self.upto
     }
 
     /// Which job this is.
@@ -207,6 +233,7 @@ impl Desk {
         self.events.extend(log.events);
         let document = |digest: &Digest| document(&self.job, digest);
         self.standing = Arc::new(Standing::of(&self.events, document, &mut self.known));
+        self.tell(self.standing.state.upto);
         Ok(())
     }
 }

@@ -4,7 +4,7 @@
 //! of them: it is of now, and of whoever holds the phone.
 
 use axum::extract::Request;
-use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use percent_encoding::percent_decode_str;
@@ -24,6 +24,8 @@ const WHO: &str = "tallyard-who";
 
 /// In our answer: what waited under this id is on disk.
 const KEPT: HeaderName = HeaderName::from_static("tallyard-kept");
+/// In our answer: the page to go on to.
+const SEE: HeaderName = HeaderName::from_static("tallyard-see");
 /// In our answer: what waited under this id cannot be taken, and the page says why.
 const REFUSED: HeaderName = HeaderName::from_static("tallyard-refused");
 
@@ -59,7 +61,9 @@ pub(crate) async fn as_the_phone_says(mut request: Request, next: Next) -> Respo
 async fn answered(id: &HeaderValue, mut response: Response) -> Response {
     let status = response.status();
     let outcome = if status.is_redirection() {
+        let see = response.headers_mut().remove(header::LOCATION);
         response = StatusCode::NO_CONTENT.into_response();
+        response.headers_mut().extend(see.map(|see| (SEE, see)));
         KEPT
     } else if status.is_client_error() {
         response = reply::in_words(response).await;

@@ -5,12 +5,12 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
-use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::{HeaderValue, header};
 use axum::middleware;
 use axum::response::Response;
 use axum::routing::{get, post};
+use axum::{Extension, Router};
 use store::JobId;
 use tokio::net::TcpListener;
 use tokio::sync::watch;
@@ -19,8 +19,10 @@ use crate::access::Peer;
 use crate::code::JoinCode;
 use crate::desk::{Desk, DeskError};
 use crate::door::Door;
+use crate::live::{self, Live};
+use crate::take_along;
 use crate::tls::{self, SafeAddress};
-use crate::{access, assets, forms, pages, reply, seen};
+use crate::{access, assets, compress, forms, pages, reply, seen};
 
 /// The biggest request but for a list, in bytes.
 const MOST_FORM: usize = 128 * 1024;
@@ -35,6 +37,7 @@ const MOST_PHOTO: usize = photo::MOST_BYTES + MOST_FORM;
 pub(crate) struct Yard {
     pub desk: Arc<Mutex<Desk>>,
     pub job: JobId,
+    pub live: Live,
     door: Arc<Mutex<Door>>,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
     pub address: String,
@@ -148,8 +151,10 @@ pub async fn serve(
         },
         Err(trouble) => (Err(trouble), None),
     };
+    let (tell, told) = watch::channel(false);
     let yard = Yard {
         job: desk.job_id(),
+        live: Live::new(desk.listen(), told.clone()),
         desk: Arc::new(Mutex::new(desk)),
         door: Arc::default(),
         address: address.clone(),
@@ -161,7 +166,6 @@ pub async fn serve(
         code,
         safe,
     });
-    let (tell, told) = watch::channel(false);
     let until_told = |mut told: watch::Receiver<bool>| async move {
         // It can only be told, or gone with everything else.
         drop(told.wait_for(|told| *told).await);
@@ -245,7 +249,11 @@ fn routes(yard: Yard) -> Router {
         .route("/phones/new-code", post(forms::phones::new_code))
         .route("/leave", post(forms::join::leave))
         .merge(lists)
-        .merge(photos)
+        .merge(photos);
+    let pages = take_along::Pages(inside.clone().with_state(yard.clone()));
+    let inside = inside
+        .route("/live", get(live::listen))
+        .route("/take-along", get(take_along::all).layer(Extension(pages)))
         .route_layer(middleware::from_fn(seen::as_the_phone_says))
         .route_layer(middleware::from_fn_with_state(
             yard.clone(),
@@ -255,13 +263,15 @@ fn routes(yard: Yard) -> Router {
         .route("/join", get(pages::join::show).post(forms::join::join))
         .route("/trust", get(pages::trust::show))
         .route("/trust/tallyard.crt", get(pages::trust::certificate))
-        .route("/assets/{name}", get(assets::one))
+        .route("/worker.js", get(assets::worker))
+        .route("/assets/{version}/{name}", get(assets::one))
         .merge(inside)
         .fallback(pages::no_such_page)
         .layer(DefaultBodyLimit::max(MOST_FORM))
         .layer(middleware::from_fn(access::same_site_only))
         .layer(middleware::map_response(reply::in_words))
         .layer(middleware::map_response(guard))
+        .layer(middleware::from_fn(compress::text))
         .with_state(yard)
 }
 

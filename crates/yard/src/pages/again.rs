@@ -12,6 +12,7 @@ use super::state::{Tone, count};
 use super::{count as count_page, ways};
 use crate::access::Holder;
 use crate::address;
+use crate::assets;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
@@ -52,7 +53,7 @@ pub(crate) async fn show(
             (ways::again(&standing, ordered, &mark, pile.as_deref()))
             p { a.button href=(address::count(&mark)) { "Not now" } }
         }
-        script type="module" src="/assets/count.js" {}
+        script type="module" src=(assets::address("count.js")) {}
     };
     Ok(page_reply(layout::page(
         &standing,

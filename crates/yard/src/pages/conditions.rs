@@ -29,7 +29,7 @@ pub(crate) fn conditions(mark: &str) -> Markup {
         details {
             summary { "Some are damaged, bent, wet or wrong" }
             p { "Of those counted. Photograph them where they lie, before they are moved." }
-            form method="post" action=(address::condition(mark)) data-keep {
+            form method="post" action=(address::condition(mark)) data-keep={ "Condition of " (mark) } {
                 input type="hidden" name="id" value=(store::fresh_id());
                 fieldset {
                     legend.soft { "What is wrong" }
@@ -57,7 +57,7 @@ pub(crate) fn noting(standing: &Standing, mark: &str) -> Markup {
             @for note in standing.state.notes.iter().filter(|n| n.mark.as_deref() == Some(mark)) {
                 p { (note.words) " " span.soft { "· " (note.who) ", " (clock::local(note.at)) } }
             }
-            form method="post" action="/note" data-keep {
+            form method="post" action="/note" data-keep={ "Note on " (mark) } {
                 input type="hidden" name="id" value=(store::fresh_id());
                 input type="hidden" name="mark" value=(mark);
                 label for="note" { "A note on " (mark) }
@@ -72,6 +72,7 @@ pub(crate) fn noting(standing: &Standing, mark: &str) -> Markup {
 pub(crate) fn log(mark: &str, seen: &Seen, system: System) -> Markup {
     html! {
         h2 { "What was seen" }
+        div data-live="log" {
         @if seen.counts.is_empty() && seen.conditions.is_empty() { p.soft { "Nobody has counted " (mark) " yet." } }
         ul.log {
             @for count in seen.counts.iter().rev() {
@@ -92,6 +93,7 @@ pub(crate) fn log(mark: &str, seen: &Seen, system: System) -> Markup {
                     (undo(mark, &bad.event.to_string(), "Take back"))
                 }
             }
+        }
         }
     }
 }

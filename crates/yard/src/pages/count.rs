@@ -11,6 +11,7 @@ use super::layout::{self, Way};
 use super::{again, conditions, state, tell, ways};
 use crate::access::Holder;
 use crate::address;
+use crate::assets;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
@@ -19,6 +20,7 @@ pub(crate) async fn marks(State(yard): State<Yard>, Extension(holder): Extension
     let content = match (standing.ordered(), &standing.difference) {
         (Some(ordered), Some(difference)) => html! {
             h1 { "Count" }
+            div data-live="marks" {
             p { (difference.counted()) " of " (difference.marks.len()) " marks counted. Touch the one in front of you." }
             p.row { a.button href="/look-alikes" { "What looks alike" } a.button href="/piles" { "Piles and their labels" } }
             @for stage in &ordered.parts.stages {
@@ -31,6 +33,7 @@ pub(crate) async fn marks(State(yard): State<Yard>, Extension(holder): Extension
                         }
                     }
                 }
+            }
             }
         },
         _ => html! {
@@ -93,7 +96,7 @@ pub(crate) async fn one(
             (conditions::log(&mark, &seen, ordered.frame.system))
             (neighbours(ordered, &mark))
         }
-        script type="module" src="/assets/count.js" {}
+        script type="module" src=(assets::address("count.js")) {}
     };
     Ok(page_reply(layout::page(
         &standing,
@@ -163,7 +166,7 @@ fn done(standing: &Standing, mark: &str, event: Option<&str>) -> Markup {
 
 pub(crate) fn undo(mark: &str, event: &str, word: &str) -> Markup {
     html! {
-        form.inline method="post" action="/undo" {
+        form.inline method="post" action="/undo" data-keep=(format!("{word}: {mark}")) {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="event" value=(event);
             input type="hidden" name="back" value=(mark);
@@ -174,13 +177,14 @@ pub(crate) fn undo(mark: &str, event: &str, word: &str) -> Markup {
 
 fn so_far(mark: &MarkDifference) -> Markup {
     html! {
-        div.sofar {
+        div.sofar data-live="sofar" data-live-says {
             span.n { (mark.on_hand.counted) }
             span {
                 "counted so far; " (mark.expected()) " should be here"
                 @if mark.coming > 0 { ", " (mark.coming) " more come later" }
                 @if mark.on_hand.unopened > 0 { "; " (mark.on_hand.unopened) " of them in closed bundles, as their labels say" }
             }
+            span.waits data-waits-for=(address::count(&mark.mark)) {}
             span { (state::verdicts(mark)) }
         }
     }

@@ -140,7 +140,7 @@ fn shipments(standing: &Standing) -> Markup {
             }
             @for (name, arrived) in &standing.shipments {
                 @let seen = standing.state.shipments.get(name);
-                form.row method="post" action="/shipment" {
+                form.row method="post" action="/shipment" data-keep="Shipment arrived" {
                     input type="hidden" name="id" value=(store::fresh_id());
                     input type="hidden" name="shipment" value=(name);
                     p {

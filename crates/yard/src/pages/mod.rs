@@ -18,8 +18,8 @@ pub(crate) mod questions;
 pub(crate) mod rings;
 pub(crate) mod state;
 pub(crate) mod tell;
-pub(crate) mod ways;
 pub(crate) mod trust;
+pub(crate) mod ways;
 
 use axum::http::StatusCode;
 

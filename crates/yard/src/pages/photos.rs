@@ -12,6 +12,7 @@ use super::layout::{self, Way};
 use super::state::Tone;
 use crate::access::Holder;
 use crate::address;
+use crate::assets;
 use crate::clock;
 use crate::forms::photo::SMALL;
 use crate::reply::{Failure, Reply, page_reply};
@@ -44,7 +45,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
             h2 { "Others" }
             ul.shots { (others(tally)) }
         }
-        script type="module" src="/assets/photo.js" {}
+        script type="module" src=(assets::address("photo.js")) {}
     };
     Ok(page_reply(layout::page(
         &standing,
@@ -99,7 +100,7 @@ fn small_ones(taken: &[&Picture]) -> Markup {
                             (picture.who) ", " (clock::local(picture.at))
                             @if !picture.words.is_empty() { ": " (picture.words) }
                         }
-                        form.inline method="post" action="/undo" data-keep {
+                        form.inline method="post" action="/undo" data-keep="Take back a photo" {
                             input type="hidden" name="id" value=(store::fresh_id());
                             input type="hidden" name="event" value=(picture.event);
                             input type="hidden" name="to" value="/photos";
@@ -120,7 +121,7 @@ fn take(shot: Shot, of: Option<&Proof<'_>>) -> Markup {
         of.map_or(String::new(), |p| p.seen.event.to_string())
     );
     html! {
-        form.take method="post" action="/photo" enctype="multipart/form-data" data-keep {
+        form.take method="post" action="/photo" enctype="multipart/form-data" data-keep={ "Photo: " (shot.in_words()) } {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="shot" value=(shot.name());
             @if let Some(proof) = of {

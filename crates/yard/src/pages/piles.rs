@@ -78,7 +78,7 @@ fn table(standing: &Standing, ordered: &Ordered) -> Markup {
 fn place(standing: &Standing, pile: &str) -> Markup {
     let place = standing.state.places.get(pile);
     html! {
-        form.row method="post" action="/pile" data-keep {
+        form.row method="post" action="/pile" data-keep={ "Where pile " (pile) " lies" } {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="pile" value=(pile);
             input type="text" name="place" maxlength="255" value=[place] required

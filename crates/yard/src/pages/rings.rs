@@ -10,6 +10,7 @@ use super::layout::{self, Way};
 use super::{count as count_page, ways};
 use crate::access::Holder;
 use crate::address;
+use crate::assets;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
@@ -64,7 +65,7 @@ pub(crate) async fn show(
             (ways::by_photo(&standing, &mark, &asked.photo))
             p { a.button href=(address::count(&mark)) { "Not from this picture" } }
         }
-        script type="module" src="/assets/rings.js" {}
+        script type="module" src=(assets::address("rings.js")) {}
     };
     let title = format!("Count {mark} from a photo");
     Ok(page_reply(layout::page(

@@ -113,7 +113,7 @@ fn what_now(answer: &Answer, seen: &[Reading], pile: &str) -> Markup {
                 div.note.short { p { "Lay it apart, and keep what was read: it says what came that nobody ordered." } }
             }
         }
-        form method="post" action="/measured" data-keep {
+        form method="post" action="/measured" data-keep="What was read of a piece" {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="seen" value=(seen_text(seen));
             input type="hidden" name="pile" value=(pile);

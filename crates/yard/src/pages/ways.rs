@@ -72,7 +72,7 @@ fn take_photo(mark: &str) -> Markup {
 /// The form that keeps the rings of a picture as a count.
 pub(crate) fn by_photo(standing: &Standing, mark: &str, photo: &str) -> Markup {
     html! {
-        form.from-photo method="post" action=(address::count(mark)) data-keep {
+        form.from-photo method="post" action=(address::count(mark)) data-keep={ "Count of " (mark) } {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="by" value="photo";
             input type="hidden" name="photo" value=(photo);
@@ -86,7 +86,7 @@ pub(crate) fn by_photo(standing: &Standing, mark: &str, photo: &str) -> Markup {
 
 fn by_piece(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
     html! {
-        form.adding method="post" action=(address::count(mark)) data-keep {
+        form.adding method="post" action=(address::count(mark)) data-keep={ "Count of " (mark) } {
             input type="hidden" name="id" value=(store::fresh_id());
             label for="quantity" { @match look { Look::First(_) => "How many are here now?", Look::Again(_) => "How many do you count?" } }
             div.adder {
@@ -116,7 +116,7 @@ fn by_bundle(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
     html! {
         details {
             summary { "By the bundle" }
-            form method="post" action=(address::count(mark)) data-keep {
+            form method="post" action=(address::count(mark)) data-keep={ "Count of " (mark) } {
                 input type="hidden" name="id" value=(store::fresh_id());
                 input type="hidden" name="by" value="bundle";
                 div.three {
@@ -144,7 +144,7 @@ fn by_weight(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
         details {
             summary { "By weight" }
             p { "Count out a sample, weigh it, weigh the whole bag. The larger the sample, the surer the number." }
-            form method="post" action=(address::count(mark)) data-keep {
+            form method="post" action=(address::count(mark)) data-keep={ "Count of " (mark) } {
                 input type="hidden" name="id" value=(store::fresh_id());
                 input type="hidden" name="by" value="weight";
                 div.three {
@@ -172,7 +172,7 @@ fn by_length(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
     html! {
         details {
             summary { "By length, of coils and rolls" }
-            form method="post" action=(address::count(mark)) data-keep {
+            form method="post" action=(address::count(mark)) data-keep={ "Count of " (mark) } {
                 input type="hidden" name="id" value=(store::fresh_id());
                 input type="hidden" name="by" value="length";
                 div.three {
