@@ -147,7 +147,7 @@ impl ByWeight {
     pub fn weigh(&self) -> Result<Weighed, WeightRefused> {
         let weights = Weights::of(self)?;
         let rest = weights.nearest_rest()?;
-        let least = weights.edge(rest, -1).max(0);
+        let least = weights.edge(rest, -1);
         let most = weights.edge(rest, 1);
         let counted = self.counted_by_hand();
         if most > MAX_PIECES - counted {
@@ -178,7 +178,7 @@ impl ByWeight {
 /// The weights of one weighing, checked; micrograms.
 struct Weights {
     /// Pieces of the sample.
-    pieces: f64,
+    pieces: i64,
     /// Mass of the sample.
     sample: f64,
     /// Readings that the sample took.
@@ -191,6 +191,8 @@ struct Weights {
     put_back: bool,
     /// Variance of one reading.
     reading: f64,
+    /// The scale's step.
+    step: f64,
     /// How pieces differ.
     scatter: Scatter,
 }
@@ -201,13 +203,14 @@ impl Weights {
         let reading = asked.scale.variance();
         let sample = asked.samples.iter().map(|sample| micro(sample.mass)).sum();
         Ok(Self {
-            pieces: asked.sample_pieces() as f64,
+            pieces: asked.sample_pieces(),
             sample,
             sample_readings: asked.samples.len() as f64,
             bag: micro(asked.bag) - micro(asked.tare),
             bag_readings: if asked.tare > Mass::ZERO { 2.0 } else { 1.0 },
             put_back: asked.sample_is == SampleIs::PutBack,
             reading,
+            step: micro(asked.scale.step),
             scatter: match asked.spread {
                 Spread::Stated(parts) => Scatter::Stated(parts as f64 / 10_000.0),
                 Spread::FromSamples => Scatter::seen(&asked.samples, reading),
@@ -217,9 +220,10 @@ impl Weights {
 
     /// The likeliest count beside the sample.
     fn nearest_rest(&self) -> Result<i64, WeightRefused> {
-        let in_bag = self.bag / (self.sample / self.pieces);
+        let pieces = self.pieces as f64;
+        let in_bag = self.bag / (self.sample / pieces);
         let rest = if self.put_back {
-            in_bag - self.pieces
+            in_bag - pieces
         } else {
             in_bag
         };
@@ -230,13 +234,29 @@ impl Weights {
     }
 
     /// How likely weights as far off as these are if `rest` pieces are beside the sample.
+    ///
+    /// A scale shows whole steps, so [`Self::off`] moves in jumps: by whole steps when the rest is
+    /// a multiple of the sample, by smaller ones else. Half a jump nearer would have shown the same.
     fn odds(&self, rest: i64) -> f64 {
-        self.odds_of(self.off(rest), rest)
+        let common = greatest_common_divisor(self.pieces, rest) as f64;
+        self.odds_in_jumps(rest, self.step * common / self.pieces as f64)
     }
 
-    /// How likely a bag is that is off by `off` if `rest` pieces are beside the sample.
-    fn odds_of(&self, off: f64, rest: i64) -> f64 {
-        let (by_pieces, by_scale) = (self.piece_shares(rest), self.scale_variance(rest));
+    /// Never less than [`Self::odds`], and falling the farther `rest` is from the likeliest.
+    fn odds_at_most(&self, rest: i64) -> f64 {
+        self.odds_in_jumps(rest, self.step)
+    }
+
+    fn odds_in_jumps(&self, rest: i64, jump: f64) -> f64 {
+        let off = (self.off(rest).abs() - jump / 2.0).max(0.0);
+        self.odds_of(off, rest, jump * jump / 12.0)
+    }
+
+    /// How likely a bag is that is off by `off` if `rest` pieces are beside the sample, when the
+    /// scale adds so much to the variance beyond [`Self::scale_variance`].
+    fn odds_of(&self, off: f64, rest: i64, more: f64) -> f64 {
+        let by_scale = self.scale_variance(rest) + more;
+        let by_pieces = self.piece_shares(rest);
         self.scatter.odds(off, by_pieces, by_scale, self.mean(rest))
     }
 
@@ -247,7 +267,7 @@ impl Weights {
 
     /// How many samples the weighed bag holds.
     fn sample_shares(&self, rest: i64) -> f64 {
-        let rest = rest as f64 / self.pieces;
+        let rest = rest as f64 / self.pieces as f64;
         if self.put_back { 1.0 + rest } else { rest }
     }
 
@@ -255,7 +275,7 @@ impl Weights {
     /// and the sample scaled up to it. A sample that is in the bag stands on both sides alike.
     fn piece_shares(&self, rest: i64) -> f64 {
         let rest = rest as f64;
-        rest + rest * rest / self.pieces
+        rest + rest * rest / self.pieces as f64
     }
 
     /// The variance of [`Self::off`] from the scale.
@@ -272,7 +292,7 @@ impl Weights {
         } else {
             self.bag + self.sample
         };
-        all / (self.pieces + rest as f64)
+        all / (self.pieces + rest) as f64
     }
 
     fn standard_error(&self, rest: i64) -> f64 {
@@ -281,26 +301,30 @@ impl Weights {
         (pieces + self.scale_variance(rest)).sqrt() / mean
     }
 
-    /// The last count to one side that still goes with the weights. The farther a count is from
-    /// the likeliest the less likely it is, so halving finds it. Beyond the most pieces that are
-    /// counted nothing is looked for.
+    /// The last count to one side that still goes with the weights. The farther a count is the
+    /// less likely it is, but for the jumps of the scale: so halving finds a bound, and a short
+    /// walk back the count. Beyond the most pieces that are counted nothing is looked for.
     fn edge(&self, rest: i64, side: i64) -> i64 {
-        let (mut within, mut reach) = (0, 1);
-        let farthest = if side < 0 { rest + 1 } else { MAX_PIECES + 1 };
-        let goes = |steps: i64| steps < farthest && self.odds(rest + side * steps) >= OUTSIDE;
-        while goes(reach) {
-            within = reach;
-            reach *= 2;
+        let farthest = if side < 0 { rest } else { MAX_PIECES };
+        let count = |steps: i64| rest + side * steps;
+        let goes = |steps: i64| steps <= farthest && self.odds_at_most(count(steps)) >= OUTSIDE;
+        let (mut within, mut beyond) = (0, 1 + 2 * self.standard_error(rest) as i64);
+        while goes(beyond) {
+            within = beyond;
+            beyond *= 2;
         }
-        while reach - within > 1 {
-            let middle = within + (reach - within) / 2;
+        while beyond - within > 1 {
+            let middle = within + (beyond - within) / 2;
             if goes(middle) {
                 within = middle;
             } else {
-                reach = middle;
+                beyond = middle;
             }
         }
-        rest + side * within
+        while within > 0 && self.odds(count(within)) < OUTSIDE {
+            within -= 1;
+        }
+        count(within)
     }
 
     /// Why no most can be given.
@@ -310,6 +334,13 @@ impl Weights {
             Scatter::Seen { .. } => WeightRefused::Disagree,
         }
     }
+}
+
+fn greatest_common_divisor(a: i64, b: i64) -> i64 {
+    if b == 0 {
+        return a;
+    }
+    greatest_common_divisor(b, a % b)
 }
 
 fn micro(mass: Mass) -> f64 {

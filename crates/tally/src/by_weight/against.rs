@@ -42,11 +42,11 @@ impl Against {
         let over = most.saturating_sub(needed);
         match (short, over) {
             (_, ..0) => Self::Short {
-                least: -over,
+                least: over.saturating_neg(),
                 most: short,
             },
             (..0, _) => Self::Over {
-                least: -short,
+                least: short.saturating_neg(),
                 most: over,
             },
             (0, 0) => Self::Right,

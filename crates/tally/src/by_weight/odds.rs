@@ -3,7 +3,7 @@
 use super::{Sample, micro};
 
 /// Points on which what few samples show is weighed; more change no interval.
-const POINTS: usize = 96;
+const POINTS: usize = 64;
 
 /// How much single pieces differ.
 pub(super) enum Scatter {
@@ -99,7 +99,7 @@ fn both_tails(off: f64, variance: f64) -> f64 {
 /// Freedom over chi-square, on points even in the logarithm of chi-square, each with its chance.
 /// The density dies off on both sides faster than any power, so even points are as good as exact.
 fn inverse_chi_square(freedom: f64) -> Vec<(f64, f64)> {
-    // Beyond these the density is below a millionth of its peak.
+    // Beyond these the density is below a millionth of its peak (14 is its logarithm).
     let left = (56.0 / freedom).sqrt() + 28.0 / freedom;
     let right = (56.0 / freedom)
         .sqrt()

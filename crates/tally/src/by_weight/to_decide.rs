@@ -70,11 +70,11 @@ impl Weights {
             pieces
         };
         let (rest, other_rest) = (seems - by_hand, (other - by_hand).max(0));
-        let mean = self.sample / self.pieces;
+        let mean = self.sample / self.pieces as f64;
         let sample = mean * pieces as f64;
         let in_bag = mean * rest as f64;
         let planned = Weights {
-            pieces: pieces as f64,
+            pieces,
             sample,
             bag: if self.put_back {
                 in_bag + sample
@@ -88,7 +88,7 @@ impl Weights {
         };
         let unlucky = ONE_OF_FIVE * planned.standard_error(rest) * mean;
         let off = planned.off(other_rest).abs() - unlucky;
-        off > 0.0 && planned.odds_of(off, other_rest) < OUTSIDE
+        off > 0.0 && planned.odds_of(off, other_rest, 0.0) < OUTSIDE
     }
 }
 

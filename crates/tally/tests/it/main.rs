@@ -1,5 +1,7 @@
 //! The tests of the tally, linked once.
 
+mod by_length;
+mod by_weight;
 mod demo_job;
 mod digest;
 mod fold;
