@@ -1,6 +1,6 @@
 // Registers the worker that keeps pages for out of reach, and has it take them along anew now and then.
 // A worker needs https, or the computer itself; over plain http everything else works while in reach.
-const { job = "" } = document.body.dataset;
+const { job = "", who = "" } = document.body.dataset;
 const MINUTES = 3 * 60 * 1000;
 
 async function tell(what) {
@@ -21,7 +21,9 @@ export async function takeAlong() {
   } catch {
     // Out of reach, or a certificate that this phone does not trust: the worker that is there, if any, goes on.
   }
-  tell("take along");
-  setInterval(() => { if (!document.hidden) tell("take along"); }, MINUTES);
-  document.addEventListener("in-reach-again", () => tell("in reach again"));
+  // Once someone else holds the phone, nothing stays that was made out to the one before.
+  const take = (now) => tell({ holder: encodeURIComponent(`${job} ${who}`), now });
+  if (document.querySelector("[data-as-it-was]").hidden) take(false);
+  setInterval(() => { if (!document.hidden) take(false); }, MINUTES);
+  document.addEventListener("in-reach-again", () => take(true));
 }

@@ -38,7 +38,7 @@ function listen() {
 /** The yard computer was found: what waits goes to it, and pages are taken along anew. */
 function here() {
   const before = sending.reach;
-  if (before !== "away" && before !== "unknown") return;
+  if (before === "here") return;
   sending.found("here");
   if (before === "unknown") return;
   sending.resume();
@@ -68,19 +68,20 @@ const stale = () => document.querySelector("[data-as-it-was]")?.hidden === false
 /** Fetches the page once at a time; what changes meanwhile is fetched after. */
 async function refresh(now) {
   if (fetching) { once = true; return fetching; }
-  fetching = bring(now).then(here, () => sending.found("away"));
+  fetching = bring(now).then((how) => (how === "here" ? here() : sending.found(how)), () => sending.found("away"));
   await fetching;
   fetching = null;
   if (once) { once = false; await refresh(shown); }
 }
 
+/** Fetches the page and puts its parts in place; how the yard computer was found. */
 async function bring(now) {
-  const answer = await fetch(location.pathname, { headers: { accept: "text/html" }, redirect: "manual", signal: AbortSignal.timeout(10000) });
+  const answer = await fetch(location.pathname, { headers: { accept: "text/html" }, redirect: "manual", signal: AbortSignal.timeout?.(10000) });
   // Whoever is no longer known is shown the way in.
-  if (answer.type === "opaqueredirect") { sending.found("stranger"); return; }
+  if (answer.type === "opaqueredirect") return "stranger";
   if (!answer.ok) throw new Error(answer.statusText);
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-  if (page.body.dataset.job !== job) return;
+  if (page.body.dataset.job !== job) return "elsewhere";
   shown = Math.max(now, Number(page.body.dataset.upto));
   document.body.dataset.upto = page.body.dataset.upto;
   const banner = document.querySelector("[data-as-it-was]");
@@ -92,10 +93,12 @@ async function bring(now) {
   }
   // A count anew may take the place of whatever the page shows now.
   for (const field of document.querySelectorAll("input[name=knew]")) field.value = page.body.dataset.upto;
-  if (changed.length === 0) return;
+  if (changed.length === 0) return "here";
   document.dispatchEvent(new Event("brought-up-to-date"));
   const speaks = changed.find((part) => part.dataset.liveSays !== undefined);
-  said.textContent = speaks ? `Now: ${speaks.textContent.trim().replace(/\s+/g, " ")}` : "This page has changed.";
+  const words = Array.from(speaks?.children ?? [], (child) => child.textContent.trim()).filter(Boolean).join(" ");
+  said.textContent = words ? `Now: ${words}` : "This page has changed.";
+  return "here";
 }
 
 /** Puts the new part in the place of the old one, unless it is the same, or someone is filling it in. */

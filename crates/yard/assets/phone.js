@@ -9,6 +9,9 @@ const { job = "", who = "" } = document.body.dataset;
 const shown = document.querySelector("[data-waiting]");
 const tabs = "BroadcastChannel" in window ? new BroadcastChannel("tallyard") : null;
 
+// A part that was swapped (`live.js`) says again what waits beside it.
+document.addEventListener("brought-up-to-date", () => show());
+
 document.addEventListener("submit", (event) => {
   const form = event.target;
   if (event.defaultPrevented || !job || form.dataset.keep === undefined) return;
@@ -45,7 +48,6 @@ async function hold(form, filled) {
     form.submit();
     return;
   }
-  navigator.storage?.persist?.();
   const outcome = sending.outcome(id);
   const tried = sending.send().then(() => ({}));
   // Out of reach nobody is to wait for each count.
@@ -54,6 +56,8 @@ async function hold(form, filled) {
   free();
   if (see) { location.assign(see); return; }
   if (!why) form.reset();
+  // The browser is asked not to make room by throwing away what waits.
+  navigator.storage?.persist?.();
   await show();
   // Said where it is seen, and at the top for as long as it waits.
   const said = why ? `It was not taken: ${why}` : "Kept in this phone. It waits for the yard computer.";
@@ -136,7 +140,7 @@ function row(item, buttons) {
   const words = document.createElement("span");
   const what = document.createElement("strong");
   what.textContent = item.what;
-  const at = new Date(item.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const at = new Date(item.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
   words.append(what, ` ${item.says} · ${item.who}, ${at}${item.why ? `. ${item.why}` : ""}`);
   line.append(words);
   for (const [label, act] of buttons) {
@@ -181,5 +185,6 @@ sending.news.addEventListener("changed", () => {
 });
 if (tabs) tabs.onmessage = show;
 
-sending.resume().then(show);
+show();
+sending.resume();
 takeAlong();

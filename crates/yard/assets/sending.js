@@ -87,7 +87,7 @@ async function sendOne(item) {
         "tallyard-who": encodeURIComponent(item.who),
       },
       // 10 s, and what a picture takes at 20 kB a second.
-      signal: AbortSignal.timeout(10000 + size / 20),
+      signal: AbortSignal.timeout?.(10000 + size / 20),
     });
     // Only an answer that repeats the id is the yard computer's own: another network's front door answers too.
     if (answer.headers.get("tallyard-kept") === item.id) return { kept: true, see: answer.headers.get("tallyard-see") };
@@ -101,7 +101,7 @@ async function sendOne(item) {
 
 /** What a page that refuses says, without the advice that goes with a page. */
 function words(page) {
-  const told = new DOMParser().parseFromString(page, "text/html").querySelector(".note");
+  const told = new DOMParser().parseFromString(page, "text/html").querySelector("main .note");
   const lines = Array.from(told?.querySelectorAll("p") ?? [], (line) => line.textContent.trim());
   return lines.join(" ") || "The yard computer could not take it.";
 }

@@ -23,8 +23,7 @@ self.addEventListener("activate", (event) => {
 
 self.addEventListener("message", (event) => {
   if (event.data === "forget") event.waitUntil(caches.delete(PAGES));
-  if (event.data === "take along") event.waitUntil(takeAlong(false).catch(() => {}));
-  if (event.data === "in reach again") event.waitUntil(takeAlong(true).catch(() => {}));
+  else event.waitUntil(takeAlong(event.data).catch(() => {}));
 });
 
 self.addEventListener("fetch", (event) => {
@@ -54,7 +53,7 @@ async function page(event, path) {
   }
   const copy = await copyOf(path);
   if (copy) {
-    asked.catch(() => {});
+    event.waitUntil(asked.then((late) => keep(event.request, path, late), () => {}));
     return copy;
   }
   return asked.catch(() => nothing());
@@ -68,8 +67,8 @@ async function keep(request, path, answer) {
 }
 
 /** `along` is the tag of the answer that a page came with; one that was visited has none. */
-function put(cache, path, html, along = "") {
-  return cache.put(path, new Response(html, { headers: { taken: String(Date.now()), etag: along } }));
+function put(cache, path, html, along = "", holder = "") {
+  return cache.put(path, new Response(html, { headers: { taken: String(Date.now()), etag: along, holder } }));
 }
 
 /** When a copy was last known to be as the yard computer has it. */
@@ -112,10 +111,15 @@ function answer(html, status = 200) {
   });
 }
 
-/** All pages that are of use out of reach, in one answer; nothing comes when nothing has changed. */
-async function takeAlong(now) {
+/** All pages that are of use out of reach, in one answer; nothing comes when nothing has changed. Not asked for more
+ *  than once a minute, unless `now`. */
+async function takeAlong({ holder, now }) {
+  let before = await caches.match("/take-along", { cacheName: PAGES });
+  if (before && before.headers.get("holder") !== holder) {
+    await caches.delete(PAGES);
+    before = null;
+  }
   const cache = await caches.open(PAGES);
-  const before = await cache.match("/take-along");
   const checked = Number(before?.headers.get("taken") ?? 0);
   if (!now && Date.now() - checked < 60000) return;
   const headers = before ? { "if-none-match": before.headers.get("etag") } : {};
@@ -125,5 +129,5 @@ async function takeAlong(now) {
   if (answer.status === 200) {
     for (const [path, html] of Object.entries(await answer.json())) await put(cache, path, html, etag);
   }
-  await put(cache, "/take-along", "", etag);
+  await put(cache, "/take-along", "", etag, holder);
 }

@@ -30,6 +30,11 @@ pub struct Element(String);
 impl Browser {
     /// Opens a browser whose page is so many CSS pixels wide and high; narrow ones are phones.
     pub fn open(width: u32, height: u32) -> Self {
+        Self::open_with(width, height, &[])
+    }
+
+    /// The same, with more arguments for Chromium.
+    pub fn open_with(width: u32, height: u32, more: &[&str]) -> Self {
         let home = TempDir::new().unwrap();
         let mut driver = Command::new("chromedriver")
             .arg("--port=0")
@@ -64,6 +69,7 @@ impl Browser {
             "--disable-sync",
             &format!("--user-data-dir={}", profile.display()),
         ];
+        let arguments = [&arguments, more].concat();
         let wanted = json!({"capabilities": {"alwaysMatch": {
             "goog:chromeOptions": {"args": arguments},
             "goog:loggingPrefs": {"browser": "ALL"},
@@ -83,6 +89,20 @@ impl Browser {
         let size = json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 700});
         let command = json!({"cmd": "Emulation.setDeviceMetricsOverride", "params": size});
         self.ask("/goog/cdp/execute", Some(command));
+    }
+
+    /// Makes the page's network slow: each answer later by so many milliseconds, and so many bytes a second each way;
+    /// 0 and 0 let go of it.
+    pub fn slow(&self, latency: u32, bytes_a_second: u32) {
+        if bytes_a_second == 0 {
+            let address = format!("{}/chromium/network_conditions", self.session);
+            self.agent.delete(&address).call().unwrap();
+            return;
+        }
+        let conditions = json!({"offline": false, "latency": latency,
+            "download_throughput": bytes_a_second, "upload_throughput": bytes_a_second});
+        let body = json!({"network_conditions": conditions});
+        self.ask("/chromium/network_conditions", Some(body));
     }
 
     pub fn go(&self, address: &str) {

@@ -96,7 +96,7 @@ struct Told<'a> {
 fn waiting() -> Markup {
     html! {
         p.note.wait data-as-it-was hidden {}
-        aside.waiting data-waiting="0" aria-label="What waits in this phone" hidden {
+        aside.waiting data-waiting="" aria-label="What waits in this phone" hidden {
             div data-waiting-held {
                 p aria-live="polite" { span.state.wait { (Tone::Wait.shape()) span data-waiting-says {} } }
                 p data-waiting-join hidden { a.button href="/join" { "Join again" } }

@@ -100,7 +100,7 @@ fn by_piece(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
                 @for digit in 4..=6 { (digit_key(digit)) }
                 (digit_key(0))
                 @for digit in 7..=9 { (digit_key(digit)) }
-                button type="button" data-step="5" aria-label="Five more" { "+5" }
+                button type="button" data-step="5" aria-label="+5: five more" { "+5" }
             }
             (whereto(standing, mark, look, "piece"))
             p { button.main type="submit" { "Keep this count" } }
