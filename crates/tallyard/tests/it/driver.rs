@@ -30,6 +30,11 @@ pub struct Element(String);
 impl Browser {
     /// Opens a browser whose page is so many CSS pixels wide and high; narrow ones are phones.
     pub fn open(width: u32, height: u32) -> Self {
+        Self::open_with(width, height, &[])
+    }
+
+    /// The same, with more arguments to the browser.
+    pub fn open_with(width: u32, height: u32, more: &[&str]) -> Self {
         let home = TempDir::new().unwrap();
         let mut driver = Command::new("chromedriver")
             .arg("--port=0")
@@ -53,7 +58,7 @@ impl Browser {
             _home: home,
         };
         let profile = browser._home.path().join("profile");
-        let arguments = [
+        let mut arguments = vec![
             "--headless=new",
             "--no-sandbox",
             "--disable-gpu",
@@ -62,9 +67,13 @@ impl Browser {
             "--disable-background-networking",
             "--disable-component-update",
             "--disable-sync",
-            &format!("--user-data-dir={}", profile.display()),
         ];
+        let profile = format!("--user-data-dir={}", profile.display());
+        arguments.push(&profile);
+        arguments.extend(more);
         let wanted = json!({"capabilities": {"alwaysMatch": {
+            // As a phone whose holder goes past the warning.
+            "acceptInsecureCerts": true,
             "goog:chromeOptions": {"args": arguments},
             "goog:loggingPrefs": {"browser": "ALL"},
         }}});
