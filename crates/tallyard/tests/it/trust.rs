@@ -503,7 +503,7 @@ fn it_stops_when_it_is_told_whoever_dawdles_at_the_safe_address() {
         .strip_prefix("https://")
         .unwrap()
         .to_string();
-    // More than agree on a key at once, and none of them ever does.
+    // None of these ever agrees on a key.
     let silent: Vec<TcpStream> = (0..60).map(|_| TcpStream::connect(&at).unwrap()).collect();
     let mut half = TcpStream::connect(&at).unwrap();
     half.write_all(&[0x16, 0x03, 0x01]).unwrap();
