@@ -15,7 +15,7 @@ use rustls::pki_types::pem::PemObject;
 use rustls::pki_types::{CertificateDer, ServerName};
 use rustls::{ClientConfig, ClientConnection, RootCertStore, StreamOwned};
 
-use crate::driver::Browser;
+use crate::driver::{Browser, Trusts};
 use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Running, id};
@@ -524,7 +524,7 @@ fn in_a_browser_the_safe_address_has_what_work_out_of_reach_needs() {
     let place = Place::with_demo_job();
     let yard = opened(&place);
     let map = format!("--host-resolver-rules=MAP {NAME} 127.0.0.1");
-    let browser = Browser::open_with(390, 844, &[&map]);
+    let browser = Browser::open_with(390, 844, &[&map], Trusts::Anyone);
     let at = |said: &str| yard.said(said).replace("127.0.0.1", NAME);
     let can = "return [isSecureContext, 'serviceWorker' in navigator, 'mediaDevices' in navigator]";
     browser.go(&at("join_address"));
@@ -556,7 +556,7 @@ fn in_a_browser_the_safe_address_has_what_work_out_of_reach_needs() {
     assert_eq!(complaints, Vec::<String>::new());
 
     // A browser that joins there keeps its secret from the plain address, which can still be joined.
-    let other = Browser::open_with(390, 844, &[&map]);
+    let other = Browser::open_with(390, 844, &[&map], Trusts::Anyone);
     other.go(&format!(
         "{}/join?code={}",
         at("safe_address"),
@@ -572,4 +572,38 @@ fn in_a_browser_the_safe_address_has_what_work_out_of_reach_needs() {
     assert!(other.text("header .who").contains("Ben again"));
     other.go(&at("safe_address"));
     assert!(!other.text("header .who").contains("again"));
+}
+
+/// A real browser with our authority among its own, and one with another yard's.
+#[test]
+fn a_browser_that_trusts_the_certificate_meets_no_warning() {
+    let place = Place::with_demo_job();
+    let yard = opened(&place);
+    let given = yard.stranger().get("/trust/tallyard.crt").body;
+    let join = format!("{}/join", yard.said("safe_address"));
+    // A script that is no service worker: it is the certificate that is looked at first.
+    let keeps = "const done = arguments[0]; navigator.serviceWorker.register('/assets/count.js') \
+                 .then(() => done('kept'), e => done(String(e)))";
+    let refusal = "SSL certificate error";
+
+    let trusts = Browser::open_with(390, 844, &[], Trusts::Only(&given));
+    trusts.go(&join);
+    assert_eq!(trusts.text("h1"), "Join this job");
+    let said = trusts.run_until_called(keeps);
+    assert!(!said.as_str().unwrap().contains(refusal), "{said}");
+
+    let other = Place::with_demo_job();
+    let other = opened(&other).stranger().get("/trust/tallyard.crt").body;
+    let warned = Browser::open_with(390, 844, &[], Trusts::Only(&other));
+    warned.go(&join);
+    assert_eq!(warned.run("return location.protocol"), "chrome-error:");
+    // What people of this browser type to go past its warning. It shows the page, and keeps nothing for work out of
+    // reach: the page on trust says so.
+    "thisisunsafe".chars().for_each(|key| warned.press(key));
+    warned.wait(
+        "the page past the warning",
+        "return location.pathname === '/join'",
+    );
+    let said = warned.run_until_called(keeps);
+    assert!(said.as_str().unwrap().contains(refusal), "{said}");
 }
