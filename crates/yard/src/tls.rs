@@ -1,7 +1,7 @@
 //! The safe address: a listener that speaks TLS, and what phones are told about it.
 
 use std::io;
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::path::Path;
 use std::sync::Arc;
 use std::time::Duration;
@@ -20,7 +20,7 @@ use crate::trust_address;
 /// How long a phone may take to agree on a key.
 const HANDSHAKE: Duration = Duration::from_secs(10);
 /// How many may be at it at once; more wait in the system's own queue.
-const MOST_HANDSHAKES: usize = 64;
+const MOST_HANDSHAKES: usize = 256;
 
 /// The address at which phones that trust this computer meet no warning, and what they trust it by.
 #[derive(Clone, Debug)]
@@ -40,12 +40,12 @@ pub struct SafeAddress {
 /// Opens the safe address, or says in words why there is none.
 pub(crate) async fn open(
     listen: SocketAddr,
-    seen: std::net::IpAddr,
+    seen: IpAddr,
     keeps: &Path,
 ) -> Result<(SafeAddress, TlsListener), String> {
     if !is_own(seen) {
         return Err(format!(
-            "this computer is {seen}, which is no address of a network of its own"
+            "this computer's address here, {seen}, is none of a private network, and its certificate can vouch for no other"
         ));
     }
     let now = store::now() / 1000;

@@ -224,8 +224,9 @@ fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 12] = [
+pub const PAGES: [&str; 13] = [
     "/join?code=x",
+    "/trust",
     "/",
     "/order",
     "/order?lit=R1",

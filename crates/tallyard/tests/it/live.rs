@@ -4,8 +4,8 @@ use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::time::{Duration, Instant};
 
-use crate::phones::Walker;
 use crate::program::{PROGRAM, Place};
+use crate::walkers::Walker;
 use crate::yard::{Running, id};
 
 #[test]

@@ -23,4 +23,6 @@ mod program;
 mod refusals;
 mod relay;
 mod schema;
+mod trust;
+mod walkers;
 mod yard;

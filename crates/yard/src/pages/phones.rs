@@ -45,8 +45,11 @@ pub(crate) async fn show(
     };
     let content = html! {
         h1 { "Phones" }
-        (hand_on(&holder.who, &names, &came_from(&headers)))
-        (join(&yard, &code, peer))
+        p.held { strong { (holder.who) } " holds this phone." }
+        div.sides {
+            div { (hand_on(&names, &came_from(&headers))) }
+            div { (join(&yard, &code, peer)) }
+        }
         h2 { "The safe address" }
         (trust::offer(&yard, peer))
         (list.joined(&devices))
@@ -106,9 +109,8 @@ fn came_from(headers: &HeaderMap) -> String {
     path().unwrap_or_else(|| "/".into())
 }
 
-fn hand_on(holder: &str, names: &[String], back: &str) -> Markup {
+fn hand_on(names: &[String], back: &str) -> Markup {
     html! {
-        p.held { strong { (holder) } " holds this phone." }
         @if !names.is_empty() {
             h2 { "Hand it on to" }
             form.names method="post" action="/phones/name" {
@@ -250,7 +252,11 @@ pub(crate) async fn ask_out(
     let entries = wrote.get(&device.id).map_or(0, |(n, _)| *n);
     let content = html! {
         h1 { "Shut out " (device.name) "’s phone?" }
-        p { "From then on it reads and writes nothing. Its " (count(entries, "entry stays", "entries stay")) " in the job. What it has not sent yet stays on the phone, and can be sent if it is let in again." }
+        p {
+            "From then on it reads and writes nothing. "
+            @if entries > 0 { "Its " (count(entries, "entry stays", "entries stay")) " in the job. " }
+            "What it has not sent yet stays on the phone, and can be sent if it is let in again."
+        }
         p { "Whoever holds it could join again by the code. If they should not, make a new code too." }
         form.row method="post" action="/phones/shut-out" {
             input type="hidden" name="device" value=(device.id);

@@ -77,9 +77,9 @@ fn steps(safe: &SafeAddress, peer: Peer) -> Markup {
     html! {
         h1 { "The safe address" }
         p {
-            "Phones keep pages for work out of reach only if they came encrypted, from a computer that the phone trusts. "
-            "This computer has made a certificate of its own for that. No office stands behind it, so the phone warns of it "
-            "until you say, once, that you trust it."
+            "To go on counting out of reach of the yard, a phone must have these pages encrypted, from a computer that it "
+            "trusts. This computer has made a certificate of its own for that. No office stands behind it, so the phone "
+            "warns of it until you tell it, once, to trust it. Going on past the warning is not enough."
         }
         ol.steps {
             li { p { a.button.main href="/trust/tallyard.crt" { "Get the certificate" } } }
