@@ -5,12 +5,13 @@
 //! such a radius (`ring_fit`); and last each is held against its fellows (`ring_sure`), which tells an end from a gap
 //! between ends. The radius whose circles say most is taken.
 
-use image::GrayImage;
+use image::{DynamicImage, GrayImage};
 
 use crate::ring_fit::{Circle, fit};
 use crate::ring_plane::Plane;
 use crate::ring_sure::sureness;
 use crate::ring_votes::{Level, Middle, levels, middles};
+use crate::{Refused, upright};
 
 /// The longest side of the copy that is looked at: at this size the tubes of a bundle of 91 that takes a third of the
 /// picture are still two dozen pixels across.
@@ -41,6 +42,12 @@ pub struct Ring {
     /// 0.5 to 1: the share of such proposals that were ends on drawn pictures. On a real picture it tells which to look
     /// at first; it promises nothing.
     pub sure: f32,
+}
+
+/// Returns the tube ends proposed for a photo, decoded within this crate's limits and stood upright.
+pub fn rings_in(bytes: &[u8]) -> Result<Vec<Ring>, Refused> {
+    let small = upright(bytes, LONGEST)?;
+    Ok(rings(&DynamicImage::from(small).into_luma8()))
 }
 
 /// Returns the tube ends proposed for a picture that is upright already, from the surest down. Any picture gets an

@@ -207,11 +207,17 @@ fn every_answer_says_what_may_run() {
     let (_place, yard) = opened();
     let phone = yard.joined("Ada");
     let mut answers: Vec<(String, Answer)> = Vec::new();
-    for path in READS.iter().chain(&[
+    let page = phone.get("/count/P1").text();
+    let files: Vec<&str> = (page.split('"'))
+        .filter(|text| text.starts_with("/assets/"))
+        .collect();
+    assert!(files.len() > 3, "{files:?}");
+    for path in READS.iter().chain(&files).chain(&[
         "/join",
-        "/assets/style.css",
-        "/assets/count.js",
-        "/assets/none",
+        "/worker.js",
+        "/take-along",
+        "/assets/none/style.css",
+        "/assets/none/none",
         "/none",
         "/count/none",
     ]) {
@@ -242,10 +248,11 @@ fn every_answer_says_what_may_run() {
             Some("nosniff"),
             "{what}"
         );
-        assert!(
-            ["no-store", "no-cache"].contains(&answer.header("cache-control").unwrap()),
-            "{what}"
-        );
+        // Only our own files are kept, whose address holds their digest.
+        let kept = answer.header("cache-control").unwrap();
+        let file = what.contains("/assets/") && answer.status == 200;
+        assert_eq!(kept == "max-age=31536000, immutable", file, "{what}");
+        assert!(file || ["no-store", "no-cache"].contains(&kept), "{what}");
         // What a person meets is a page in words, whatever went wrong.
         if answer.status >= 400 && !what.contains("/assets/") {
             assert!(answer.text().contains("<h1>"), "{what}: {}", answer.text());
@@ -271,6 +278,37 @@ fn every_answer_says_what_may_run() {
                         .count()
             );
         }
+    }
+}
+
+/// Against the published tool: what is compressed comes out of gunzip as it was (RFC 1952).
+#[test]
+fn text_goes_out_compressed_where_that_is_understood() {
+    let (_place, yard) = opened();
+    let phone = yard.joined("Ada");
+    let asked = |accepts: &str| {
+        let headers = [("accept-encoding", accepts)];
+        phone
+            .send("GET", "/difference", &headers, Vec::new())
+            .unwrap()
+    };
+    let plain = asked("identity");
+    for refuses in ["gzip;q=0", "br", "", "xgzip"] {
+        assert_eq!(asked(refuses).header("content-encoding"), None, "{refuses}");
+    }
+    for takes in ["gzip", "br, gzip;q=0.5", "deflate , GZIP"] {
+        let packed = asked(takes);
+        assert_eq!(packed.header("content-encoding"), Some("gzip"), "{takes}");
+        assert!(4 * packed.body.len() < plain.body.len());
+        let place = Place::new();
+        let file = place.path("page.gz");
+        std::fs::write(&file, &packed.body).unwrap();
+        let out = std::process::Command::new("gunzip")
+            .arg("-c")
+            .arg(&file)
+            .output()
+            .unwrap();
+        assert!(out.stdout == plain.body, "{takes}");
     }
 }
 

@@ -13,6 +13,7 @@ mod escapes;
 mod http;
 mod inputs;
 mod keeps;
+mod out_of_reach;
 mod own_family;
 mod program;
 mod refusals;
