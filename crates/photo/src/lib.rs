@@ -2,7 +2,8 @@
 //! in them.
 //!
 //! [`look`] says what bytes are, from their content and never from a name; [`thumbnail`] makes the small copy that pages
-//! show; [`without_place`] makes the copy that is shared. The bytes that came are never changed.
+//! show; [`without_place`] makes the copy that is shared; [`rings_in`] proposes where the ends of tubes are. The bytes that
+//! came are never changed.
 //!
 //! # Limits
 //!
@@ -26,6 +27,11 @@ mod kind;
 mod look;
 mod png;
 mod refused;
+mod ring_fit;
+mod ring_plane;
+mod ring_sure;
+mod ring_votes;
+mod rings;
 mod share;
 mod thumbnail;
 mod webp;
@@ -33,22 +39,8 @@ mod webp;
 pub use kind::Kind;
 pub use look::{MOST_BYTES, MOST_PIXELS, Picture, Size, look};
 pub use refused::Refused;
+pub use rings::{Ring, rings, rings_in};
 pub use share::without_place;
 pub use thumbnail::{thumbnail, upright};
-
-/// STUB until the branch rings is in.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Ring {
-    /// x
-    pub x: f32,
-    /// y
-    pub y: f32,
-    /// r
-    pub radius: f32,
-    /// s
-    pub sure: f32,
-}
-/// STUB
-pub fn rings_in(_bytes: &[u8]) -> Result<Vec<Ring>, Refused> {
-    Ok(Vec::new())
-}
+#[doc(hidden)]
+pub use rings::DUMP; // TRAIN
