@@ -1,6 +1,7 @@
 //! Documents: packing lists, photos and papers, found by the digest of their bytes.
 
-use rusqlite::{Connection, OptionalExtension, params};
+use rusqlite::{Connection, MAIN_DB, OptionalExtension, params};
+use sha2::{Digest as _, Sha256};
 use tally::Digest;
 
 use crate::error::{Fault, StoreError};
@@ -9,15 +10,15 @@ use crate::job::Job;
 /// The biggest document, in bytes.
 pub const MAX_DOCUMENT: usize = 64 * 1024 * 1024;
 
+/// How many bytes of a document are read at once where it need not be in memory.
+const PIECE: usize = 64 * 1024;
+
 impl Job {
     /// Keeps a document and returns its digest. When this returns, it is on disk. One that is
     /// there already is not kept twice.
     pub fn put_document(&mut self, bytes: &[u8]) -> Result<Digest, StoreError> {
-        let digest = Digest::of(bytes);
+        let digest = digest_of(bytes).map_err(|fault| fault.at(self.path()))?;
         self.write(|transaction| {
-            if bytes.len() > MAX_DOCUMENT {
-                return Err(Fault::DocumentTooBig(bytes.len() as u64));
-            }
             insert(transaction, &digest, bytes)?;
             Ok(digest)
         })
@@ -41,14 +42,30 @@ impl Job {
         Ok(bytes)
     }
 
-    /// Returns the digests of all documents, in order.
-    pub fn documents(&self) -> Result<Vec<Digest>, StoreError> {
+    /// Returns a document's size in bytes, without reading it; `None` if the job has none such.
+    pub fn document_size(&self, digest: &Digest) -> Result<Option<u64>, StoreError> {
+        self.read(|view| size(view, digest))
+    }
+
+    /// Returns the digests and sizes in bytes of all documents, by digest, without reading them.
+    pub fn documents(&self) -> Result<Vec<(Digest, u64)>, StoreError> {
         self.read(|view| {
-            let mut statement =
-                view.prepare_cached("select digest from document order by digest")?;
-            let digests = statement.query_map([], |row| row.get(0).map(Digest))?;
-            Ok(digests.collect::<Result<_, _>>()?)
+            let mut statement = view.prepare_cached(
+                "select digest, octet_length(bytes) from document order by digest",
+            )?;
+            let rows = statement.query_map([], |row| {
+                Ok((Digest(row.get(0)?), row.get::<_, i64>(1)?.cast_unsigned()))
+            })?;
+            Ok(rows.collect::<Result<_, _>>()?)
         })
+    }
+}
+
+/// Returns the digest of a document that is to be kept, unless it is too big.
+pub(crate) fn digest_of(bytes: &[u8]) -> Result<Digest, Fault> {
+    match bytes.len() > MAX_DOCUMENT {
+        true => Err(Fault::DocumentTooBig(bytes.len() as u64)),
+        false => Ok(Digest::of(bytes)),
     }
 }
 
@@ -62,4 +79,31 @@ pub(crate) fn insert(
         "insert into document (digest, bytes) values (?1, ?2) on conflict (digest) do nothing",
     )?;
     Ok(statement.execute(params![digest.0, bytes])? == 1)
+}
+
+/// Returns a document's size in bytes.
+pub(crate) fn size(connection: &Connection, digest: &Digest) -> Result<Option<u64>, Fault> {
+    let mut statement =
+        connection.prepare_cached("select octet_length(bytes) from document where digest = ?1")?;
+    let size: Option<i64> = statement
+        .query_one([digest.0], |row| row.get(0))
+        .optional()?;
+    Ok(size.map(i64::cast_unsigned))
+}
+
+/// Works out the digest of the document in a row, piece by piece.
+pub(crate) fn digest_in(connection: &Connection, rowid: i64, size: u64) -> Result<Digest, Fault> {
+    if size > MAX_DOCUMENT as u64 {
+        return Err(Fault::DocumentTooBig(size));
+    }
+    let bytes = connection.blob_open(MAIN_DB, c"document", c"bytes", rowid, true)?;
+    let (mut hash, mut piece, mut at) = (Sha256::new(), vec![0; PIECE], 0);
+    loop {
+        let read = bytes.read_at(&mut piece, at)?;
+        if read == 0 {
+            return Ok(Digest(hash.finalize().into()));
+        }
+        hash.update(&piece[..read]);
+        at += read;
+    }
 }

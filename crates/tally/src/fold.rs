@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::digest::Digest;
 use crate::event::{Event, EventId, What};
-use crate::on_hand::{Conditioned, Count, OnHand, Seen};
+use crate::evidence::{Measured, Picture};
+use crate::on_hand::{Again, Conditioned, Count, OnHand, Seen};
 use crate::shipment::Spellings;
 
 /// What stands, after all that was said. The same set of events gives the same state.
@@ -18,12 +19,20 @@ pub struct State {
     pub overrulings: BTreeMap<(Digest, String), Option<String>>,
     /// What was seen, by mark.
     pub marks: BTreeMap<String, Seen>,
+    /// Where the piles lie, by their names.
+    pub places: BTreeMap<String, String>,
+    /// The pieces that were measured to find out what they are, in the order of the log.
+    pub measured: Vec<Measured>,
+    /// The pictures that stand, in the order of the log.
+    pub pictures: Vec<Picture>,
     /// The notes that stand, in the order of the log.
     pub notes: Vec<Note>,
     /// The shipments spoken of, by their names as first spelled; see [`State::shipment`].
     pub shipments: BTreeMap<String, Shipment>,
     /// How many events a newer build wrote, whose meaning is not known here.
     pub unknown: usize,
+    /// The highest number of an event in the log; 0 before there is one. A page says by it what it could show.
+    pub upto: u64,
     pub(crate) spellings: Spellings,
     fates: BTreeMap<EventId, Fate>,
 }
@@ -105,6 +114,7 @@ impl State {
         let log = in_order(events);
         let mut state = Self {
             fates: fates(&log),
+            upto: log.last().map_or(0, |event| event.seq),
             ..Self::default()
         };
         for event in log {
@@ -139,7 +149,7 @@ impl State {
     /// Takes in one event that stands, after all that come before it. Events are facts: there is
     /// nothing to check and nothing to refuse.
     fn evolve(&mut self, event: &Event) {
-        let &Event { id, at, seq: _, .. } = event;
+        let &Event { id, at, seq, .. } = event;
         let who = || event.who.clone();
         let device = || event.device.clone();
         match event.what.clone() {
@@ -172,17 +182,69 @@ impl State {
                 pile,
                 quantity,
                 replaces: _,
+                how,
             } => {
                 let count = Count {
                     event: id,
+                    seq,
                     at,
                     who: who(),
                     device: device(),
                     pile,
                     quantity,
+                    how,
                 };
                 self.marks.entry(mark).or_default().counts.push(count);
             }
+            What::CountedAgain {
+                mark,
+                pile,
+                quantity,
+                checks,
+                how,
+            } => {
+                let again = Again {
+                    event: id,
+                    at,
+                    who: who(),
+                    pile,
+                    quantity,
+                    checks: checks.into_iter().collect(),
+                    how,
+                };
+                self.marks.entry(mark).or_default().again.push(again);
+            }
+            What::PilePlaced { pile, place } => {
+                self.places.insert(pile, place);
+            }
+            What::Measured {
+                mark,
+                pile,
+                readings,
+            } => self.measured.push(Measured {
+                event: id,
+                at,
+                who: who(),
+                mark,
+                pile,
+                readings,
+            }),
+            What::Photographed {
+                photo,
+                shot,
+                mark,
+                of,
+                words,
+            } => self.pictures.push(Picture {
+                event: id,
+                at,
+                who: who(),
+                photo,
+                shot,
+                mark,
+                of,
+                words,
+            }),
             What::Conditioned {
                 mark,
                 quantity,

@@ -24,6 +24,5 @@ if (number) {
     if (button) act(button);
   });
   number.addEventListener("input", () => { fresh = false; });
-  // One tap, one count: a second tap while the first is on its way sends nothing new.
-  form.addEventListener("submit", () => { form.querySelector("button.main").disabled = true; });
+  form.addEventListener("reset", () => { fresh = true; });
 }

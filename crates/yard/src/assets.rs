@@ -1,8 +1,12 @@
-//! Our style sheet and modules, embedded.
+//! Our style sheet and modules, embedded. Their address holds a digest of all of them, so a browser keeps each for
+//! good, and never mixes those of two versions.
+
+use std::sync::LazyLock;
 
 use axum::extract::Path;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use tally::Digest;
 
 const STYLE: &str = "text/css; charset=utf-8";
 const DRAWING: &str = "image/svg+xml";
@@ -11,20 +15,64 @@ const MODULE: &str = "text/javascript; charset=utf-8";
 /// Name, kind and content of each.
 const ASSETS: &[(&str, &str, &str)] = &[
     ("style.css", STYLE, include_str!("../assets/style.css")),
-    ("count.js", MODULE, include_str!("../assets/count.js")),
+    ("photo.js", MODULE, include_str!("../assets/photo.js")),
+    ("rings.js", MODULE, include_str!("../assets/rings.js")),
     ("mark.svg", DRAWING, include_str!("../assets/mark.svg")),
+    ("count.js", MODULE, include_str!("../assets/count.js")),
     ("drawing.js", MODULE, include_str!("../assets/drawing.js")),
+    ("phone.js", MODULE, include_str!("../assets/phone.js")),
+    ("keeping.js", MODULE, include_str!("../assets/keeping.js")),
+    ("sending.js", MODULE, include_str!("../assets/sending.js")),
+    ("along.js", MODULE, include_str!("../assets/along.js")),
+    ("live.js", MODULE, include_str!("../assets/live.js")),
 ];
 
-pub(crate) async fn one(Path(name): Path<String>) -> Response {
+/// The service worker stands outside, at the root of the pages that it serves.
+const WORKER: &str = include_str!("../assets/worker.js");
+
+/// A digest of all that a page can load; another build of the same files has the same.
+pub(crate) fn version() -> &'static str {
+    static VERSION: LazyLock<String> = LazyLock::new(|| {
+        let all: Vec<&str> = (ASSETS.iter())
+            .flat_map(|(name, _, content)| [*name, *content])
+            .chain([WORKER])
+            .collect();
+        Digest::of(all.concat().as_bytes()).to_string()[..16].to_string()
+    });
+    &VERSION
+}
+
+/// Where a page finds one of them.
+pub(crate) fn address(name: &str) -> String {
+    format!("/assets/{}/{name}", version())
+}
+
+pub(crate) async fn one(Path((_, name)): Path<(String, String)>) -> Response {
     match ASSETS.iter().find(|(known, _, _)| *known == name) {
         Some((_, kind, content)) => {
             let headers = [
                 (header::CONTENT_TYPE, *kind),
-                (header::CACHE_CONTROL, "no-cache"),
+                (header::CACHE_CONTROL, "max-age=31536000, immutable"),
             ];
             (headers, *content).into_response()
         }
         None => StatusCode::NOT_FOUND.into_response(),
     }
+}
+
+/// The worker, told which files it has to keep.
+pub(crate) async fn worker() -> Response {
+    let files: Vec<String> = (ASSETS.iter())
+        .map(|(name, _, _)| format!("\"{}\"", address(name)))
+        .collect();
+    let begins = format!(
+        "const VERSION = \"{}\";\nconst ASSETS = [{}];\n",
+        version(),
+        files.join(", ")
+    );
+    let headers = [
+        (header::CONTENT_TYPE, MODULE),
+        (header::CACHE_CONTROL, "no-cache"),
+    ];
+    (headers, begins + WORKER).into_response()
 }

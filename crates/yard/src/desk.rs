@@ -2,8 +2,10 @@
 
 use std::sync::Arc;
 
-use store::{Device, Job, StoreError};
+use store::{Device, Job, JobId, StoreError};
 use tally::{Digest, Draft, Event, EventId, Known, Standing, What};
+
+use tokio::sync::watch;
 
 use crate::code::JoinCode;
 
@@ -15,6 +17,8 @@ pub struct Desk {
     upto: i64,
     known: Known,
     standing: Arc<Standing>,
+    /// The highest number in the log, for whoever listens.
+    highest: watch::Sender<u64>,
 }
 
 /// What can go wrong at the desk.
@@ -39,6 +43,7 @@ impl Desk {
             upto: 0,
             known,
             standing,
+            highest: watch::Sender::new(0),
         };
         desk.catch_up()?;
         Ok(desk)
@@ -82,19 +87,81 @@ impl Desk {
         who: &str,
         what: What,
     ) -> Result<Event, DeskError> {
-        let draft = Draft {
+        self.append_seen(Draft {
             id,
             device: device.into(),
             at: store::now(),
             who: who.into(),
             what,
-        };
-        Ok(self.job.append(draft)?)
+        })
+    }
+
+    /// The same of what was seen at another time than now, as by a phone out of reach.
+    pub(crate) fn append_seen(&mut self, draft: Draft) -> Result<Event, DeskError> {
+        let event = self.job.append(draft)?;
+        self.tell(event.seq);
+        Ok(event)
+    }
+
+    /// Tells whoever listens how far the log has come.
+    fn tell(&self, seq: u64) {
+        self.highest.send_if_modified(|highest| {
+            let further = seq > *highest;
+            *highest = seq.max(*highest);
+            further
+        });
+    }
+
+    /// Hears of each event that this process writes or comes upon.
+    pub(crate) fn listen(&self) -> watch::Receiver<u64> {
+        self.highest.subscribe()
+    }
+
+    /// How far this copy of the log was read: a row, which grows with each event that comes into it.
+    pub(crate) fn upto(&self) -> i64 {
+        self.upto
+    }
+
+    /// Which job this is.
+    pub(crate) fn job_id(&self) -> JobId {
+        self.job.id()
     }
 
     /// Keeps a document; when this returns it is on disk.
     pub fn put_document(&mut self, bytes: &[u8]) -> Result<Digest, DeskError> {
         Ok(self.job.put_document(bytes)?)
+    }
+
+    /// Keeps a picture as it came, and its small copy beside it.
+    pub(crate) fn put_photo(
+        &mut self,
+        bytes: &[u8],
+        small: Option<&[u8]>,
+    ) -> Result<Digest, DeskError> {
+        let digest = self.job.put_document(bytes)?;
+        if let Some(small) = small {
+            self.keep_small_picture(&digest, small)?;
+        }
+        Ok(digest)
+    }
+
+    /// Keeps the small copy of a picture; it can be made anew, so it belongs to this copy of the job alone.
+    pub(crate) fn keep_small_picture(
+        &mut self,
+        digest: &Digest,
+        small: &[u8],
+    ) -> Result<(), DeskError> {
+        Ok(self.job.put_thumbnail(digest, small)?)
+    }
+
+    /// A picture as it came.
+    pub(crate) fn picture(&self, digest: &Digest) -> Result<Option<Vec<u8>>, DeskError> {
+        Ok(self.job.document(digest)?)
+    }
+
+    /// The small copy of a picture, where there is one.
+    pub(crate) fn small_picture(&self, digest: &Digest) -> Result<Option<Vec<u8>>, DeskError> {
+        Ok(self.job.thumbnail(digest)?)
     }
 
     /// The name under which this computer itself writes.
@@ -112,6 +179,12 @@ impl Desk {
         Ok(code)
     }
 
+    /// Makes a new join code; who has joined stays in.
+    pub(crate) fn change_join_code(&mut self) -> Result<(), DeskError> {
+        let code = JoinCode::fresh()?;
+        Ok(self.job.set_join_code(code.letters())?)
+    }
+
     /// Lets a device in under a name and returns the secret that it is to show.
     pub(crate) fn let_in(&mut self, name: &str) -> Result<String, DeskError> {
         let secret = crate::code::fresh_secret()?;
@@ -125,15 +198,30 @@ impl Desk {
         Ok(secret)
     }
 
-    /// The device that shows a secret, unless it was shut out.
+    /// The device that shows a secret, shut out or not.
     pub(crate) fn device(&self, secret: &str) -> Result<Option<Device>, DeskError> {
-        let device = self.job.device_by_token(&Digest::of(secret.as_bytes()).0)?;
-        Ok(device.filter(|device| !device.revoked))
+        Ok(self.job.device_by_token(&Digest::of(secret.as_bytes()).0)?)
     }
 
     /// All devices.
     pub(crate) fn devices(&self) -> Result<Vec<Device>, DeskError> {
         Ok(self.job.devices()?)
+    }
+
+    /// Hands a device on to someone of another name; returns whether there is such a device.
+    pub(crate) fn rename(&mut self, device: &str, name: &str) -> Result<bool, DeskError> {
+        Ok(self.job.rename_device(device, name)?)
+    }
+
+    /// Shuts a device out, or lets it in again; returns whether there is such a device.
+    pub(crate) fn shut_out(&mut self, device: &str, out: bool) -> Result<bool, DeskError> {
+        Ok(self.job.revoke_device(device, out)?)
+    }
+
+    /// Every event so far, in the order in which this copy came to know of them.
+    pub(crate) fn log(&mut self) -> Result<&[Event], DeskError> {
+        self.catch_up()?;
+        Ok(&self.events)
     }
 
     fn catch_up(&mut self) -> Result<(), DeskError> {
@@ -145,6 +233,7 @@ impl Desk {
         self.events.extend(log.events);
         let document = |digest: &Digest| document(&self.job, digest);
         self.standing = Arc::new(Standing::of(&self.events, document, &mut self.known));
+        self.tell(self.standing.state.upto);
         Ok(())
     }
 }

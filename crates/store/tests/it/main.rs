@@ -7,6 +7,7 @@
 
 mod append;
 mod birth;
+mod chain;
 mod damage;
 mod documents;
 mod hostile;
@@ -14,6 +15,8 @@ mod job_file;
 mod kill;
 mod local;
 mod merge;
+mod older;
 mod power_cut;
 mod read_only;
 mod samples;
+mod thumbnail;

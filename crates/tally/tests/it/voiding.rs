@@ -1,6 +1,6 @@
 //! Corrections, and corrections of corrections.
 
-use tally::{Event, Fate, Refusal, State, What, correct, recount};
+use tally::{Event, Fate, Knew, Refusal, State, What, correct, recount};
 
 use crate::samples::{corrected, counted, event, id};
 
@@ -79,22 +79,62 @@ fn recount_replaces_its_own_pile_only() {
         pile: Some(pile.into()),
         quantity,
         replaces: vec![],
+        how: tally::How::Piece,
     };
     let mut log = vec![
         event(1, pile("A", 5)),
         event(2, pile("A", 2)),
         event(3, pile("C", 4)),
     ];
-    let again = recount(&State::fold(&log), "B1", Some("A"), 6).unwrap();
+    let knew = Knew {
+        upto: 3,
+        device: "desk",
+    };
+    let again = recount(
+        &State::fold(&log),
+        knew,
+        "B1",
+        Some("A"),
+        6,
+        tally::How::Piece,
+    )
+    .unwrap();
     let expected = What::Counted {
         mark: "B1".into(),
         pile: Some("A".into()),
         quantity: 6,
         replaces: vec![id(1), id(2)],
+        how: tally::How::Piece,
     };
     assert_eq!(again, expected);
     log.push(event(4, again));
     assert_eq!(good(&log), 10);
+}
+
+/// Someone out of reach counts a pile anew: what another phone counted there meanwhile was not in what they saw.
+#[test]
+fn recount_leaves_what_the_person_could_not_know() {
+    let more = |seq, device: &str| Event {
+        device: device.into(),
+        ..event(seq, counted("B1", 5, &[]))
+    };
+    let log = [
+        more(1, "theirs"),
+        more(2, "mine"),
+        more(3, "theirs"),
+        more(4, "mine"),
+    ];
+    let replaced = |upto, device| {
+        let knew = Knew { upto, device };
+        match recount(&State::fold(&log), knew, "B1", None, 20, tally::How::Piece).unwrap() {
+            What::Counted { replaces, .. } => replaces,
+            other => panic!("{other:?}"),
+        }
+    };
+    assert_eq!(replaced(2, "mine"), [id(1), id(2), id(4)]);
+    assert_eq!(replaced(0, "mine"), [id(2), id(4)]);
+    assert_eq!(replaced(2, "another"), [id(1), id(2)]);
+    assert_eq!(replaced(4, "another"), [id(1), id(2), id(3), id(4)]);
 }
 
 #[test]

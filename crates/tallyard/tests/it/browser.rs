@@ -15,7 +15,7 @@ const TAB: char = '\u{e004}';
 const ENTER: char = '\u{e007}';
 
 /// Joins under a name, as whoever scans the QR code does.
-fn join(browser: &Browser, yard: &Running, who: &str) {
+pub fn join(browser: &Browser, yard: &Running, who: &str) {
     browser.go(yard.said("join_address"));
     assert_eq!(
         browser.run("return document.querySelector('#code').value"),
@@ -33,7 +33,7 @@ fn count(browser: &Browser, address: &str, mark: &str, keys: &[&str]) {
         let css = match *key {
             "+" => "button[aria-label='One more']".to_string(),
             "−" => "button[aria-label='One fewer']".to_string(),
-            "+5" => "button[aria-label='Five more']".to_string(),
+            "+5" => "button[data-step='5']".to_string(),
             "⌫" => "button[aria-label='Take the last digit off']".to_string(),
             digit => format!("button[data-digit='{digit}']"),
         };
@@ -224,8 +224,9 @@ fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-const PAGES: [&str; 12] = [
+pub const PAGES: [&str; 13] = [
     "/join?code=x",
+    "/trust",
     "/",
     "/order",
     "/order?lit=R1",

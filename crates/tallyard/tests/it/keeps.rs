@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::net::TcpStream;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use tally::State;
 
@@ -236,4 +236,21 @@ fn two_servers_on_one_job_file_agree() {
     // A retry that reaches the other server is still a retry.
     count(&at_two, 1, "L1", "1");
     assert_eq!(counted(&two, "L1"), 60);
+}
+
+/// Twenty phones at once, for three seconds; `cargo bench -p tallyard --bench load` does it for a minute.
+#[test]
+fn many_phones_count_at_once() {
+    let place = Place::with_demo_job();
+    let load = crate::load::run(
+        PROGRAM,
+        &place.path("demo.tallyard"),
+        Duration::from_secs(3),
+    );
+    println!("{load}");
+    assert_eq!(load.times.len(), 140);
+    assert!(
+        load.times.iter().max().unwrap() < &Duration::from_secs(3),
+        "{load}"
+    );
 }

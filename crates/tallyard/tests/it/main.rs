@@ -5,6 +5,7 @@
     reason = "a test that meets an error is to stop there"
 )]
 
+mod accessible;
 mod browser;
 mod cli;
 mod demo;
@@ -13,8 +14,15 @@ mod escapes;
 mod http;
 mod inputs;
 mod keeps;
+mod live;
+mod load;
+mod out_of_reach;
 mod own_family;
+mod phones;
 mod program;
 mod refusals;
+mod relay;
 mod schema;
+mod trust;
+mod walkers;
 mod yard;

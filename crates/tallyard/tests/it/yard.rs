@@ -33,6 +33,8 @@ impl Running {
             .args(more)
             .env_clear()
             .env("TZ", "UTC")
+            // What phones trust it by is the test's alone.
+            .env("XDG_DATA_HOME", job.parent().unwrap())
             .stdout(Stdio::piped())
             .spawn()
             .unwrap();

@@ -4,10 +4,15 @@ pub(crate) mod count;
 pub(crate) mod join;
 pub(crate) mod list;
 pub(crate) mod order;
+pub(crate) mod phones;
+pub(crate) mod photo;
+pub(crate) mod pile;
 pub(crate) mod shipment;
+pub(crate) mod tell;
+pub(crate) mod ways;
 
 use axum::http::StatusCode;
-use tally::{EventId, Standing, What};
+use tally::{Draft, EventId, Standing, What};
 
 use crate::access::Holder;
 use crate::desk::DeskError;
@@ -16,8 +21,19 @@ use crate::serve::Yard;
 
 /// Appends an event for whoever holds the phone. The id was made with the form, so that a form sent twice is one event.
 fn append(yard: &Yard, holder: Holder, id: EventId, what: What) -> Result<(), DeskError> {
-    yard.at_desk(|desk| desk.append(id, &holder.device, &holder.who, what))
+    yard.at_desk(|desk| desk.append_seen(draft(holder, id, what)))
         .map(drop)
+}
+
+/// What the holder saw: now, or when their phone says that it was.
+fn draft(holder: Holder, id: EventId, what: What) -> Draft {
+    Draft {
+        id,
+        device: holder.device,
+        at: holder.at.unwrap_or_else(store::now),
+        who: holder.who,
+        what,
+    }
 }
 
 /// Appends what follows from a form and from how things stand, both at once, so that nobody comes in between.
@@ -33,7 +49,7 @@ fn decide(
             Ok(what) => what,
             Err(failure) => return Ok(Err(failure)),
         };
-        desk.append(id, &holder.device, &holder.who, what)?;
+        desk.append_seen(draft(holder, id, what))?;
         Ok(Ok(()))
     })?
 }
@@ -50,7 +66,7 @@ fn append_to_mark(
         if !desk.has_mark(mark)? {
             return Ok(Err(unknown_mark()));
         }
-        desk.append(id, &holder.device, &holder.who, what)?;
+        desk.append_seen(draft(holder, id, what))?;
         Ok(Ok(()))
     })?
 }

@@ -5,6 +5,7 @@ use axum::extract::State;
 use maud::{Markup, html};
 use tally::{Difference, Standing, Verdict};
 
+use super::again;
 use super::layout::{self, Way};
 use super::state::{Tone, count};
 use crate::access::Holder;
@@ -19,6 +20,9 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
         (steps(&standing))
         @if let Some(difference) = &standing.difference {
             (figures(difference))
+            @if let Some(said) = again::differing(&difference.marks) {
+                div.note.short { p { (said) ". A third look settles each: " a href="/count" { "Count" } " shows where." } }
+            }
             (swaps(difference))
         }
         (shipments(&standing))
@@ -136,7 +140,7 @@ fn shipments(standing: &Standing) -> Markup {
             }
             @for (name, arrived) in &standing.shipments {
                 @let seen = standing.state.shipments.get(name);
-                form.row method="post" action="/shipment" {
+                form.row method="post" action="/shipment" data-keep="Shipment arrived" {
                     input type="hidden" name="id" value=(store::fresh_id());
                     input type="hidden" name="shipment" value=(name);
                     p {

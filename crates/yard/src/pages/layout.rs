@@ -3,7 +3,9 @@
 use maud::{DOCTYPE, Markup, html};
 use tally::Standing;
 
+use super::state::Tone;
 use crate::access::Holder;
+use crate::assets;
 
 /// A page's place among the ways.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -12,17 +14,21 @@ pub(crate) enum Way {
     Order,
     List,
     Count,
+    Tell,
+    Photos,
     Difference,
     Papers,
     /// Reached from the top of every page, not one of the ways.
     Phones,
 }
 
-const WAYS: [(Way, &str, &str); 6] = [
+const WAYS: [(Way, &str, &str); 8] = [
     (Way::Glance, "/", "Glance"),
     (Way::Order, "/order", "Order"),
     (Way::List, "/list", "List"),
     (Way::Count, "/count", "Count"),
+    (Way::Tell, "/tell", "Tell"),
+    (Way::Photos, "/photos", "Photos"),
     (Way::Difference, "/difference", "Difference"),
     (Way::Papers, "/papers", "Papers"),
 ];
@@ -38,8 +44,14 @@ pub(crate) fn page(
     let job = standing
         .ordered()
         .map_or("A job without an order", |ordered| &ordered.order.name);
+    let told = Told {
+        job: holder.job.to_string(),
+        who: &holder.who,
+        upto: standing.state.upto,
+    };
     document(
         title,
+        Some(told),
         html! {
             header.top {
                 a.who href="/phones" aria-current=[(way == Way::Phones).then_some("page")] { "Phones · " (holder.who) }
@@ -50,7 +62,8 @@ pub(crate) fn page(
                     }
                 }
             }
-            main id="content" { (content) }
+            (waiting())
+            main id="content" data-live=[whole(way).then_some("content")] { (content) }
             footer {
                 "Tallyard goes by what people saw. The sender's instructions, local codes and licensed practice come first."
             }
@@ -60,10 +73,45 @@ pub(crate) fn page(
 
 /// A page outside the job: joining, and what did not work.
 pub(crate) fn bare(title: &str, content: Markup) -> Markup {
-    document(title, html! { main id="content" { (content) } })
+    document(
+        title,
+        None,
+        html! { (waiting()) main id="content" { (content) } },
+    )
 }
 
-fn document(title: &str, body: Markup) -> Markup {
+/// Whether a page's whole content may be swapped when others count; others mark what may (`live.js`).
+fn whole(way: Way) -> bool {
+    matches!(way, Way::Glance | Way::Difference)
+}
+
+/// What a page tells its modules: of which job it is, who holds the phone, and the highest number in the log.
+struct Told<'a> {
+    job: String,
+    who: &'a str,
+    upto: u64,
+}
+
+/// Where `phone.js` says what waits in the phone, and `worker.js` that the page is a copy.
+fn waiting() -> Markup {
+    html! {
+        p.note.wait data-as-it-was hidden {}
+        aside.waiting data-waiting="" aria-label="What waits in this phone" hidden {
+            div data-waiting-held {
+                p aria-live="polite" { span.state.wait { (Tone::Wait.shape()) span data-waiting-says {} } }
+                p data-waiting-join hidden { a.button href="/join" { "Join again" } }
+                details { summary { "What waits" } ul.held data-waiting-list {} }
+            }
+            div data-refused hidden {
+                p role="alert" { (Tone::Short.says("Not taken by the yard computer. It is kept here until you put it away.")) }
+                ul.held data-refused-list {}
+            }
+        }
+        p.unseen aria-live="polite" data-live-said {}
+    }
+}
+
+fn document(title: &str, told: Option<Told<'_>>, body: Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -71,12 +119,14 @@ fn document(title: &str, body: Markup) -> Markup {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) " · Tallyard" }
-                link rel="stylesheet" href="/assets/style.css";
-                link rel="icon" href="/assets/mark.svg" type="image/svg+xml";
+                link rel="stylesheet" href=(assets::address("style.css"));
+                link rel="icon" href=(assets::address("mark.svg")) type="image/svg+xml";
             }
-            body {
+            body data-job=[told.as_ref().map(|told| &told.job)] data-who=[told.as_ref().map(|told| told.who)]
+                data-upto=[told.as_ref().map(|told| told.upto)] {
                 a.skip href="#content" { "To the content" }
                 (body)
+                script type="module" src=(assets::address("phone.js")) {}
             }
         }
     }

@@ -11,6 +11,7 @@ use tally::{Difference, Ordered, Standing, Verdict};
 use super::layout::{self, Way};
 use crate::access::Holder;
 use crate::address;
+use crate::assets;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
@@ -100,7 +101,7 @@ fn with_order(ordered: &Ordered, difference: Option<&Difference>, view: View) ->
             p { "Counts stay; what is needed is worked out anew." }
             (text_form(&ordered.order.write()))
         }
-        script type="module" src="/assets/drawing.js" {}
+        script type="module" src=(assets::address("drawing.js")) {}
     }
 }
 
