@@ -30,15 +30,16 @@ fn play() -> Result<(), Box<dyn std::error::Error>> {
         }
         println!("{}: {}", line.part.mark, line.part.description);
         let mut readings: Vec<Reading> = Vec::new();
-        while let Some(next) = kit.next(&readings) {
+        let mut cannot = Vec::new();
+        while let Some(next) = kit.next_but(&readings, &cannot) {
             println!(
                 "    {} ({:.2} bits, {} s)",
                 next.words, next.bits, next.seconds
             );
-            let Some(reading) = next.asked.of_part(&line.part) else {
-                break;
-            };
-            readings.push(reading);
+            match next.asked.of_part(&line.part) {
+                Some(reading) => readings.push(reading),
+                None => cannot.push(next.asked),
+            }
         }
         let answer = kit.answer(&readings);
         println!("    = {}", answer.words);

@@ -78,7 +78,7 @@ impl Kit {
         let evidence = self.evidence(readings);
         let chances = self.chances(&evidence);
         let (ours, others) = chances.split_at(self.ours);
-        let none: f64 = others.iter().sum();
+        let none = others.iter().sum::<f64>().min(1.0);
         let mut candidates: Vec<Candidate> = (self.hypotheses.iter().zip(ours))
             .map(|(hypothesis, chance)| Candidate {
                 marks: hypothesis.marks.clone(),

@@ -22,6 +22,7 @@
 //! | length of a bolt or a screw | ±1/32 in | ours |
 //! | other lengths and widths | ±1/8 in, and ±1/16 in | ours |
 //! | chord and rise of a bent piece, which springs | ±1-1/2 in | ours |
+//! | rise of a straight piece | ±1/4 in | ours |
 //! | hole spacing of a tube punched at both ends | its length less 2 in, ±1 in | ours |
 //!
 //! # Tools
@@ -74,43 +75,70 @@ pub const NONE_OF_THIS_ORDER: f64 = 0.02;
 pub const KNOWN_ELSEWHERE: f64 = 0.7;
 
 /// A limit either way as a spread.
-pub(crate) fn spread_of_limit(limit: f64) -> f64 {
+pub fn spread_of_limit(limit: f64) -> f64 {
     limit / 3f64.sqrt()
 }
 
-pub(crate) const INCH: f64 = 0.0254;
+/// Metres in an inch.
+pub const INCH: f64 = 0.0254;
 
-pub(crate) const TUBE_LENGTH: f64 = INCH / 8.0;
-pub(crate) const TIMBER_LENGTH: f64 = INCH / 4.0;
-pub(crate) const FASTENER_LENGTH: f64 = INCH / 32.0;
-pub(crate) const OTHER_LENGTH: f64 = INCH / 8.0;
-pub(crate) const OTHER_ACROSS: f64 = INCH / 16.0;
-pub(crate) const FASTENER_ACROSS: f64 = INCH * 0.006;
-pub(crate) const WIRE_ACROSS: f64 = INCH * 0.004;
-pub(crate) const SHEET_SHARE: f64 = 0.02;
-pub(crate) const BOX_SHARE: f64 = 0.01;
-pub(crate) const WALL_SHARE: f64 = 0.10;
-pub(crate) const MASS_SHARE: f64 = 0.10;
-pub(crate) const TIMBER_MASS_SHARE: f64 = 0.25;
-pub(crate) const BEND: f64 = INCH * 1.5;
-pub(crate) const HOLE_FROM_ENDS: f64 = INCH * 2.0;
-pub(crate) const HOLE_SPACING: f64 = INCH;
+/// How far the length of tube, channel and wire may be off, metres: ours.
+pub const TUBE_LENGTH: f64 = INCH / 8.0;
+/// Of timber: ours.
+pub const TIMBER_LENGTH: f64 = INCH / 4.0;
+/// Of a bolt or a screw: ours.
+pub const FASTENER_LENGTH: f64 = INCH / 32.0;
+/// Of other things: ours.
+pub const OTHER_LENGTH: f64 = INCH / 8.0;
+/// How far the wider side of what is neither tube nor fastener may be off: ours.
+pub const OTHER_ACROSS: f64 = INCH / 16.0;
+/// How far a thread may be off: ours.
+pub const FASTENER_ACROSS: f64 = INCH * 0.006;
+/// How far wire may be off: ours.
+pub const WIRE_ACROSS: f64 = INCH * 0.004;
+/// How far film and cloth may be off in length and width, as a share: ours.
+pub const SHEET_SHARE: f64 = 0.02;
+/// How far square tube may be off, as a share: ours.
+pub const BOX_SHARE: f64 = 0.01;
+/// How far a wall may be off, as a share: ours, from the weight tolerance.
+pub const WALL_SHARE: f64 = 0.10;
+/// How far a mass may be off, as a share: ASTM F1083 for pipe, S2t; thickness of film, S2t; for the rest ours.
+pub const MASS_SHARE: f64 = 0.10;
+/// How far the mass of timber may be off, as a share: ours.
+pub const TIMBER_MASS_SHARE: f64 = 0.25;
+/// How far chord and rise of a bent piece may be off: ours.
+pub const BEND: f64 = INCH * 1.5;
+/// How far what is straight may rise over its chord: ours.
+pub const STRAIGHT_RISE: f64 = INCH / 4.0;
+/// How much the holes of a tube punched at both ends lie inside its ends, both together: ours.
+pub const HOLE_FROM_ENDS: f64 = INCH * 2.0;
+/// How far that may be off: ours.
+pub const HOLE_SPACING: f64 = INCH;
 
 /// How far the outside of a round tube may be off; see [`measure::tube::pipe_od_tolerance`]. The same is taken for
 /// lighter tube, for which no limit was found.
-pub(crate) fn tube_across(outside: Length) -> Tolerance {
+pub fn tube_across(outside: Length) -> Tolerance {
     measure::tube::pipe_od_tolerance(outside).0
 }
 
-pub(crate) const TAPE_HELD: f64 = INCH / 32.0;
-pub(crate) const TAPE_ALONG_BEND: f64 = INCH * 3.0 / 16.0;
-pub(crate) const TAPE_ACROSS: f64 = INCH / 24.0;
-pub(crate) const AROUND: f64 = INCH / 20.0;
-pub(crate) const AROUND_SHARE: f64 = 0.005;
-pub(crate) const CALIPER_ACROSS: f64 = INCH * 0.005;
-pub(crate) const CALIPER_WALL: f64 = INCH * 0.003;
-pub(crate) const PLATE_WALL: f64 = INCH * 0.003;
-pub(crate) const SCALE_SHARE: f64 = 0.002;
+/// Spread of a tape held to a straight piece: ours.
+pub const TAPE_HELD: f64 = INCH / 32.0;
+/// Spread of a tape laid along a bent piece: ours.
+pub const TAPE_ALONG_BEND: f64 = INCH * 3.0 / 16.0;
+/// Spread of a tape across a tube: ours.
+pub const TAPE_ACROSS: f64 = INCH / 24.0;
+/// Spread of a string around a tube: ours.
+pub const AROUND: f64 = INCH / 20.0;
+/// The same that grows with the size, as a share of it: ours.
+pub const AROUND_SHARE: f64 = 0.005;
+/// Spread of a caliper across a piece: ours.
+pub const CALIPER_ACROSS: f64 = INCH * 0.005;
+/// Spread of a caliper at a wall: ours.
+pub const CALIPER_WALL: f64 = INCH * 0.003;
+/// Spread of a gauge plate at a wall: ours.
+pub const PLATE_WALL: f64 = INCH * 0.003;
+/// Spread of a scale beside half its step, as a share of the mass: ours.
+pub const SCALE_SHARE: f64 = 0.002;
 
 /// How far a tape's own marks may be off at a length: NIST Handbook 44 §5.52 by the interval from zero (S2; past 100 ft
 /// taken as 3/8 in, ours), or EC classes I to III, 0.1 + 0.1 L, 0.3 + 0.2 L and 0.6 + 0.4 L in millimetres with L in
@@ -143,36 +171,42 @@ pub fn tape_limit(class: TapeClass, metres: f64) -> f64 {
 }
 
 /// The slips of a tape in feet: how far, and how often.
-pub(crate) const SLIPS_IN_FEET: [(f64, f64); 2] = [(0.3048, 0.005), (-0.3048, 0.005)];
+pub const SLIPS_IN_FEET: [(f64, f64); 2] = [(0.3048, 0.005), (-0.3048, 0.005)];
 /// The slips of a metric tape.
-pub(crate) const SLIPS_IN_MILLIMETRES: [(f64, f64); 4] = [
+pub const SLIPS_IN_MILLIMETRES: [(f64, f64); 4] = [
     (0.1, 0.0025),
     (-0.1, 0.0025),
     (0.01, 0.0025),
     (-0.01, 0.0025),
 ];
 /// What is shorter is seen at a glance, and no foot is lost.
-pub(crate) const SHORTEST_WITH_SLIPS: f64 = 0.6096;
+pub const SHORTEST_WITH_SLIPS: f64 = 0.6096;
 /// How often anything at all is read of a size.
-pub(crate) const ANY_SIZE: f64 = 0.005;
+pub const ANY_SIZE: f64 = 0.005;
 /// How often anything at all is said of what is judged by eye.
-pub(crate) const ANY_LOOK: f64 = 0.01;
+pub const ANY_LOOK: f64 = 0.01;
 /// Of what is read at all, how often it lies under the first mark or past the end of the tool: each.
-pub(crate) const OFF_THE_TOOL: f64 = 0.005;
+pub const OFF_THE_TOOL: f64 = 0.005;
+/// What is unknown in size and measured twice shows the second time what it showed the first, within the errors of both
+/// tools and this share of the first one's step.
+pub const UNKNOWN_AGAIN: f64 = 0.3;
 /// The longest length that a tape, and a caliper, shows; metres.
-pub(crate) const LONGEST: [f64; 2] = [100.0, 0.2];
+pub const LONGEST: [f64; 2] = [100.0, 0.2];
 /// The heaviest mass that a scale shows; kilograms.
-pub(crate) const HEAVIEST: f64 = 1000.0;
+pub const HEAVIEST: f64 = 1000.0;
 
-pub(crate) const BENT_FOR_STRAIGHT: f64 = 0.015;
-pub(crate) const OTHER_LOOK: f64 = 0.05;
-pub(crate) const HOLES_OFF: f64 = 0.15;
+/// How often what is bent is called straight, and the other way round: ours.
+pub const BENT_FOR_STRAIGHT: f64 = 0.015;
+/// How often a look is taken for another of its kind: ours.
+pub const OTHER_LOOK: f64 = 0.05;
+/// How often holes are miscounted, or drilled and not in the list: ours.
+pub const HOLES_OFF: f64 = 0.15;
 /// More holes than this are not told apart.
-pub(crate) const MOST_HOLES: i64 = 12;
+pub const MOST_HOLES: i64 = 12;
 
 /// How often a kind is taken for another, beyond [`ANY_LOOK`]. A nut or a washer is hardware to most and belongs to the
 /// bolts for some.
-pub(crate) fn mistaken_kind(is: Kind, small: bool) -> &'static [(Kind, f64)] {
+pub fn mistaken_kind(is: Kind, small: bool) -> &'static [(Kind, f64)] {
     match is {
         Kind::RoundTube => &[(Kind::SquareTube, 0.003), (Kind::Wire, 0.002)],
         Kind::SquareTube => &[(Kind::RoundTube, 0.003), (Kind::Channel, 0.01)],
@@ -188,7 +222,7 @@ pub(crate) fn mistaken_kind(is: Kind, small: bool) -> &'static [(Kind, f64)] {
 }
 
 /// How often an end is taken for another, beyond [`ANY_LOOK`].
-pub(crate) fn mistaken_end(is: EndLook) -> &'static [(EndLook, f64)] {
+pub fn mistaken_end(is: EndLook) -> &'static [(EndLook, f64)] {
     match is {
         EndLook::Plain => &[(EndLook::Swaged, 0.01)],
         EndLook::Swaged => &[(EndLook::Plain, 0.03)],
@@ -201,7 +235,7 @@ pub(crate) fn mistaken_end(is: EndLook) -> &'static [(EndLook, f64)] {
 }
 
 /// How often a coating is taken for another, beyond [`ANY_LOOK`].
-pub(crate) fn mistaken_coating(is: Coating) -> &'static [(Coating, f64)] {
+pub fn mistaken_coating(is: Coating) -> &'static [(Coating, f64)] {
     match is {
         Coating::Galvanized => &[
             (Coating::ZincPlated, 0.12),
@@ -225,29 +259,44 @@ pub(crate) fn mistaken_coating(is: Coating) -> &'static [(Coating, f64)] {
 }
 
 /// How well the eye judges a length, as a share of it.
-pub(crate) const EYE_LENGTH: f64 = 0.10;
+pub const EYE_LENGTH: f64 = 0.10;
 /// How well the eye judges a size across, as a share of it.
-pub(crate) const EYE_ACROSS: f64 = 0.08;
+pub const EYE_ACROSS: f64 = 0.08;
 /// A pair that is mistaken more seldom than this by eye is not worth showing.
-pub(crate) const WORTH_SHOWING: f64 = 0.02;
+pub const WORTH_SHOWING: f64 = 0.02;
 /// A reading that is wrong no more often than this tells two marks apart.
-pub(crate) const SEPARATES: f64 = 0.025;
+pub const SEPARATES: f64 = 0.025;
 
 /// How long a reading takes, in seconds; all ours. Counted for one person with gloves, tools at hand.
-pub(crate) mod seconds {
-    pub(crate) const KIND: f64 = 2.0;
-    pub(crate) const LOOKS: f64 = 4.0;
-    pub(crate) const END: f64 = 3.0;
-    pub(crate) const BEND: f64 = 2.0;
-    pub(crate) const COATING: f64 = 3.0;
-    pub(crate) const HOLES: f64 = 6.0;
-    pub(crate) const LENGTH: f64 = 20.0;
-    pub(crate) const TAPE_ACROSS: f64 = 8.0;
-    pub(crate) const AROUND: f64 = 15.0;
-    pub(crate) const CALIPER: f64 = 10.0;
-    pub(crate) const WALL: f64 = 12.0;
-    pub(crate) const CHORD: f64 = 30.0;
-    pub(crate) const RISE: f64 = 45.0;
-    pub(crate) const HOLE_SPACING: f64 = 20.0;
-    pub(crate) const MASS: f64 = 40.0;
+pub mod seconds {
+    /// Its kind, by eye.
+    pub const KIND: f64 = 2.0;
+    /// What it looks like.
+    pub const LOOKS: f64 = 4.0;
+    /// One end.
+    pub const END: f64 = 3.0;
+    /// How far chord and rise of a bent piece may be off: ours.
+    pub const BEND: f64 = 2.0;
+    /// Its coating.
+    pub const COATING: f64 = 3.0;
+    /// Its holes.
+    pub const HOLES: f64 = 6.0;
+    /// Its length, with a tape; mostly two go.
+    pub const LENGTH: f64 = 20.0;
+    /// Spread of a tape across a tube: ours.
+    pub const TAPE_ACROSS: f64 = 8.0;
+    /// Spread of a string around a tube: ours.
+    pub const AROUND: f64 = 15.0;
+    /// Across, with a caliper.
+    pub const CALIPER: f64 = 10.0;
+    /// Its wall.
+    pub const WALL: f64 = 12.0;
+    /// Its chord.
+    pub const CHORD: f64 = 30.0;
+    /// Its rise.
+    pub const RISE: f64 = 45.0;
+    /// How far that may be off: ours.
+    pub const HOLE_SPACING: f64 = 20.0;
+    /// Its mass: it is carried to the scale.
+    pub const MASS: f64 = 40.0;
 }

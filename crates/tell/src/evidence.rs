@@ -1,6 +1,6 @@
 //! What was read, sorted by what it says something of.
 
-use crate::again::{self, MOST_READINGS};
+use crate::again::MOST_READINGS;
 use crate::kit::Hypothesis;
 use crate::looks::{self, LookList};
 use crate::question::{Asked, Question};
@@ -9,7 +9,7 @@ use crate::reading::{BendLook, Coating, EndLook, Kind, Reading, Which};
 use crate::way::{By, Shown};
 
 /// What was judged by eye stands once: who looks again sees with the same eyes, so the last look counts. Sizes stand as
-/// often as they were measured, for a slip is not made twice; see [`again`].
+/// often as they were measured, for a slip is not made twice; see [`crate::again`].
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Evidence {
     pub kind: Option<Kind>,
@@ -19,7 +19,8 @@ pub(crate) struct Evidence {
     pub bend: Option<BendLook>,
     pub coating: Option<Coating>,
     pub holes: Option<i64>,
-    sizes: [Vec<Shown>; QUANTITIES],
+    /// By quantity, in the order in which they were measured.
+    pub sizes: [Vec<Shown>; QUANTITIES],
 }
 
 impl Evidence {
@@ -67,33 +68,21 @@ impl Evidence {
         &self.sizes[quantity as usize]
     }
 
-    /// The logarithm of the chance of all that was read, if the piece is this; nothing stands for anything at all.
-    pub(crate) fn log_chance(&self, of: Option<&Hypothesis>, list: &LookList) -> f64 {
+    /// The chance of all that was said by eye, if the piece is this; nothing stands for anything at all.
+    pub(crate) fn chance_of_looks(&self, of: Option<&Hypothesis>, list: &LookList) -> f64 {
         let part = of.map(|of| &of.readable);
-        let mut log = 0.0;
-        let mut and = |chance: f64| log += chance.ln();
-        if let Some(said) = self.kind {
-            and(looks::kind(said, part));
-        }
-        if let Some(said) = self.look {
-            and(list.chance(said, of.map(|of| (of.look, of.readable.kind))));
-        }
-        if self.ends.iter().any(Option::is_some) {
-            and(looks::ends(self.ends, part));
-        }
-        if let Some(said) = self.bend {
-            and(looks::bend(said, part));
-        }
-        if let Some(said) = self.coating {
-            and(looks::coating(said, part));
-        }
-        if let Some(count) = self.holes {
-            and(looks::holes(count, part));
-        }
-        for shown in self.sizes.iter().filter(|shown| !shown.is_empty()) {
-            and(again::chance(shown, part));
-        }
-        log
+        let kind = self.kind.map(|said| looks::kind(said, part));
+        let look = self.look.map(|said| {
+            let is = of.map(|of| (of.look, of.readable.kind));
+            list.chance(said, is)
+        });
+        let seen_ends = self.ends.iter().any(Option::is_some);
+        let ends = seen_ends.then(|| looks::ends(self.ends, part));
+        let bend = self.bend.map(|said| looks::bend(said, part));
+        let coating = self.coating.map(|said| looks::coating(said, part));
+        let holes = self.holes.map(|count| looks::holes(count, part));
+        let chances = [kind, look, ends, bend, coating, holes];
+        chances.into_iter().flatten().product()
     }
 
     /// Whether a question is still open: what was looked at by eye is not looked at again, nor is a size measured again,

@@ -5,11 +5,12 @@ use std::sync::OnceLock;
 use frame::{Family, Mark, Order, Part, PartsList, expand};
 use measure::System;
 
+use crate::again;
 use crate::error_model::{KNOWN_ELSEWHERE, NONE_OF_THIS_ORDER};
 use crate::evidence::Evidence;
 use crate::looks::LookList;
 use crate::question::Question;
-use crate::readable::Readable;
+use crate::readable::{QUANTITIES, Readable, Spread};
 use crate::reading::Reading;
 use crate::tools::Tools;
 
@@ -89,6 +90,26 @@ pub(crate) struct Hypothesis {
     pub look: usize,
     /// Its chance before anything is read.
     pub prior: f64,
+    /// Which of the kit's sizes it has, of each quantity.
+    pub sizes: [usize; QUANTITIES],
+}
+
+/// All there is to a size: parts that have it in common show the same on every tool.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct SizeOf {
+    /// Nothing where the part has no such size, or the list does not tell it.
+    pub spread: Option<Spread>,
+    pub around: f64,
+    pub bent: bool,
+}
+
+impl SizeOf {
+    /// A size of anything at all.
+    pub(crate) const ANYTHING: Self = Self {
+        spread: None,
+        around: std::f64::consts::PI,
+        bent: false,
+    };
 }
 
 /// The parts of an order, ready to be told apart.
@@ -100,6 +121,8 @@ pub struct Kit {
     /// The chance of anything else.
     pub(crate) anything: f64,
     pub(crate) looks: LookList,
+    /// The sizes that its parts have, each once, of each quantity; that of anything first.
+    sizes: [Vec<SizeOf>; QUANTITIES],
     pub(crate) system: System,
     pub(crate) tools: Tools,
     pub(crate) questions: OnceLock<Vec<Question>>,
@@ -154,12 +177,23 @@ impl Kit {
             hypotheses: ours.into_iter().chain(others).collect(),
             anything: none * (1.0 - known),
             looks,
+            sizes: std::array::from_fn(|_| vec![SizeOf::ANYTHING]),
             system,
             tools: Tools::usual(system),
             questions: OnceLock::new(),
         };
         for hypothesis in &mut kit.hypotheses {
             hypothesis.look = kit.looks.find(&hypothesis.readable.look);
+            for (quantity, sizes) in kit.sizes.iter_mut().enumerate() {
+                let size = hypothesis.readable.size_of(quantity);
+                hypothesis.sizes[quantity] = sizes
+                    .iter()
+                    .position(|known| *known == size)
+                    .unwrap_or_else(|| {
+                        sizes.push(size);
+                        sizes.len() - 1
+                    });
+            }
         }
         kit
     }
@@ -182,20 +216,41 @@ impl Kit {
         self.looks.words()
     }
 
+    /// The parts known of other orders that are told apart from those of this one: each that can be told from all others,
+    /// once.
+    pub fn elsewhere(&self) -> impl Iterator<Item = &KnownPart> {
+        (self.hypotheses.iter()).filter_map(|h| h.elsewhere.as_ref())
+    }
+
     /// The chance of each hypothesis after what was read, that of anything else last. They sum to one.
     pub(crate) fn chances(&self, evidence: &Evidence) -> Vec<f64> {
-        let anything = (None, self.anything);
-        let each = self.hypotheses.iter().map(|h| (Some(h), h.prior));
-        let logs: Vec<f64> = (each.chain([anything]))
-            .map(|(of, prior)| match prior > 0.0 {
-                true => prior.ln() + evidence.log_chance(of, &self.looks),
-                false => f64::NEG_INFINITY,
+        let measured: Vec<(usize, Vec<f64>)> = (self.sizes.iter().enumerate())
+            .filter(|(quantity, _)| !evidence.sizes[*quantity].is_empty())
+            .map(|(quantity, sizes)| {
+                let shown = &evidence.sizes[quantity];
+                let logs = sizes.iter().map(|size| again::chance(shown, *size).ln());
+                (quantity, logs.collect())
             })
             .collect();
-        let most = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let mut chances: Vec<f64> = logs.iter().map(|log| (log - most).exp()).collect();
+        let anything = (None, self.anything);
+        let each = self.hypotheses.iter().map(|h| (Some(h), h.prior));
+        let mut chances: Vec<f64> = (each.chain([anything]))
+            .map(|(of, prior)| {
+                let sizes = |(quantity, logs): &(usize, Vec<f64>)| {
+                    logs[of.map_or(0, |h| h.sizes[*quantity])]
+                };
+                let looks = evidence.chance_of_looks(of, &self.looks);
+                (prior * looks).ln() + measured.iter().map(sizes).sum::<f64>()
+            })
+            .collect();
+        let most = chances.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        chances
+            .iter_mut()
+            .for_each(|log| *log = (*log - most).exp());
         let sum: f64 = chances.iter().sum();
-        chances.iter_mut().for_each(|chance| *chance /= sum);
+        chances
+            .iter_mut()
+            .for_each(|chance| *chance = (*chance / sum).min(1.0));
         chances
     }
 
@@ -213,6 +268,7 @@ impl Hypothesis {
             readable,
             look: 0,
             prior,
+            sizes: [0; QUANTITIES],
         }
     }
 }

@@ -57,7 +57,7 @@ fn odd_size(system: System, of: &Hypothesis, reading: &Reading, shown: Shown) ->
 
 fn odd_look(kit: &Kit, of: &Hypothesis, reading: &Reading) -> Option<String> {
     let evidence = Evidence::of(std::slice::from_ref(reading), &kit.looks);
-    let chance = evidence.log_chance(Some(of), &kit.looks).exp();
+    let chance = evidence.chance_of_looks(Some(of), &kit.looks);
     let what = match reading {
         Reading::Kind { .. } => "kind of thing",
         Reading::Looks { .. } => "look",

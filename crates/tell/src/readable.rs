@@ -5,9 +5,10 @@ use measure::{Length, Tolerance};
 
 use crate::error_model::{
     BEND, BOX_SHARE, FASTENER_ACROSS, FASTENER_LENGTH, HOLE_FROM_ENDS, HOLE_SPACING, MASS_SHARE,
-    OTHER_ACROSS, OTHER_LENGTH, SHEET_SHARE, TIMBER_LENGTH, TIMBER_MASS_SHARE, TUBE_LENGTH,
-    WALL_SHARE, WIRE_ACROSS, spread_of_limit, tube_across,
+    OTHER_ACROSS, OTHER_LENGTH, SHEET_SHARE, STRAIGHT_RISE, TIMBER_LENGTH, TIMBER_MASS_SHARE,
+    TUBE_LENGTH, WALL_SHARE, WIRE_ACROSS, spread_of_limit, tube_across,
 };
+use crate::kit::SizeOf;
 use crate::reading::{Coating, EndLook, Kind};
 
 /// A quantity that belongs to the piece, however it is read: around and across are both of one diameter.
@@ -87,6 +88,14 @@ impl Readable {
         self.sizes[quantity as usize]
     }
 
+    pub(crate) fn size_of(&self, quantity: usize) -> SizeOf {
+        SizeOf {
+            spread: self.sizes[quantity],
+            around: self.around,
+            bent: self.bent == Some(true),
+        }
+    }
+
     fn set(&mut self, quantity: Quantity, spread: Option<Spread>) {
         self.sizes[quantity as usize] = spread;
     }
@@ -135,7 +144,7 @@ impl Readable {
                 either_way(bend.chord.to_metres(), BEND),
                 either_way(bend.rise.to_metres(), BEND),
             ),
-            (None, Some(false), Some(length)) => (Some(length), either_way(0.0, BEND / 6.0)),
+            (None, Some(false), Some(length)) => (Some(length), either_way(0.0, STRAIGHT_RISE)),
             _ => (None, None),
         };
         self.set(Quantity::Chord, chord);

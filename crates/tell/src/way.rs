@@ -231,14 +231,6 @@ impl Way {
         })
     }
 
-    /// The chance that a range of counts is read of a part.
-    pub(crate) fn chance_of_part(self, part: &Readable, from: i64, to: i64) -> f64 {
-        match self.of_part(part) {
-            Some(Spread { mean, sd }) => self.chance(mean, sd, from, to),
-            None => self.chance_of_any(from, to),
-        }
-    }
-
     /// The middle counts that are read of a piece of this size: the right one and those after a slip.
     pub(crate) fn middles(self, mean: f64) -> impl Iterator<Item = f64> {
         let slips = self.slips(mean).iter().map(move |(by, _)| mean + by);

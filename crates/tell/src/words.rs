@@ -120,16 +120,18 @@ pub(crate) fn amount(way: Way, amount: f64, system: System) -> String {
     match way.by {
         By::Tape(..) | By::Around(_) => length(amount).tape(system),
         By::Caliper(_) | By::Plate(_) => length(amount).caliper(system),
-        By::Scale(step) => {
-            let mass = Mass::from_kilograms(amount).unwrap_or_default();
-            let places = if step < 100_000_000 { 2 } else { 1 };
-            match system {
-                System::Metric if amount < 1.0 => format!("{:.0} g", amount * 1e3),
-                _ => mass.write(system, places),
-            }
-        }
+        By::Scale(_) => match system {
+            System::Metric if amount < 1.0 => format!("{:.0} g", amount * 1e3),
+            System::FeetInch if amount < POUND => format!("{:.1} oz", amount / POUND * 16.0),
+            _ => Mass::from_kilograms(amount)
+                .unwrap_or_default()
+                .write(system, 1),
+        },
     }
 }
+
+/// Kilograms in a pound.
+const POUND: f64 = 0.453_592_37;
 
 pub(crate) fn size(size: Size) -> &'static str {
     match size {

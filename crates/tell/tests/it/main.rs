@@ -1,1 +1,5 @@
 //! Tests of telling parts apart.
+
+mod calibration;
+mod draw;
+mod house;
