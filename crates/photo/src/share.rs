@@ -75,14 +75,16 @@ fn clean_png(bytes: &[u8], picture: &Picture) -> Option<Vec<u8>> {
         b"cICP", b"mDCV", b"cLLI", b"bKGD",
     ];
     let mut out = png::SIGNATURE.to_vec();
+    let mut turned = picture.orientation == 1;
     for chunk in png::chunks(bytes) {
         if KEPT.contains(&chunk.name) {
             out.extend_from_slice(chunk.whole);
         }
         match chunk.name {
-            b"IHDR" if picture.orientation != 1 => {
+            b"IHDR" if !turned => {
                 let block = exif_block::only_orientation(picture.orientation);
                 png::write(&mut out, b"eXIf", &block);
+                turned = true;
             }
             b"IEND" => return Some(out),
             _ => {}
