@@ -493,6 +493,37 @@ fn one_joining_is_enough_for_both_unless_it_was_at_the_safe_address() {
     assert!(glance.contains("Phones · Ben"), "the safe one goes first");
 }
 
+/// Cookies go by names, so the way to the safe address keeps the name by which the phone came, where it can.
+#[test]
+fn the_way_to_the_safe_address_keeps_the_name() {
+    let place = Place::with_demo_job();
+    let yard = opened(&place);
+    let page = |host: &str| {
+        let mut plain = TcpStream::connect(yard.said("listening")).unwrap();
+        let request = format!("GET /trust HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n");
+        plain.write_all(request.as_bytes()).unwrap();
+        let mut page = String::new();
+        plain.read_to_string(&mut page).unwrap();
+        page
+    };
+    let safe = yard.said("safe_address");
+    let port = safe.rsplit(':').next().unwrap();
+    for (host, leads) in [
+        ("LocalHost:7411", format!("https://localhost:{port}/")),
+        ("[::1]:7411", format!("https://[::1]:{port}/")),
+        ("evil.example", format!("{safe}/")),
+        ("127.0.0.1.evil.example:1", format!("{safe}/")),
+        ("x@evil.example", format!("{safe}/")),
+    ] {
+        let page = page(host);
+        assert!(
+            page.contains(&format!("href=\"{leads}\"")),
+            "{host}\n{page}"
+        );
+        assert!(!page.contains("evil"), "{host}\n{page}");
+    }
+}
+
 #[test]
 fn it_stops_when_it_is_told_whoever_dawdles_at_the_safe_address() {
     let place = Place::with_demo_job();
