@@ -7,6 +7,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use axum::extract::connect_info::Connected;
+use axum::http::uri::Authority;
+use axum::http::{HeaderMap, header};
 use axum::serve::{IncomingStream, Listener};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::task::JoinSet;
@@ -14,7 +16,7 @@ use tokio_rustls::TlsAcceptor;
 use tokio_rustls::server::TlsStream;
 
 use crate::access::Peer;
-use crate::trust::{Authority, Fingerprint, is_own};
+use crate::trust::{self, Fingerprint, is_own};
 use crate::trust_address;
 
 /// How long a phone may take to agree on a key.
@@ -29,12 +31,30 @@ pub struct SafeAddress {
     pub at: SocketAddr,
     /// Where phones on the same network find it, such as `https://192.168.1.20:7412`.
     pub address: String,
+    /// Every name and address that its certificate is for.
+    names: Vec<String>,
     /// By what people know the certificate that phones are given.
     pub fingerprint: Fingerprint,
     /// When it ends, in milliseconds since 1970-01-01 UTC.
     pub until: i64,
     /// That certificate (DER).
     pub certificate: Vec<u8>,
+}
+
+impl SafeAddress {
+    /// The safe address under the name by which a browser found the plain one, if the certificate is for that name too:
+    /// cookies go by names.
+    pub(crate) fn beside(&self, headers: &HeaderMap) -> String {
+        let port = self.at.port();
+        let asked = || {
+            let authority: Authority = headers.get(header::HOST)?.to_str().ok()?.parse().ok()?;
+            let host = authority.host().to_ascii_lowercase();
+            let bare = host.trim_start_matches('[').trim_end_matches(']');
+            let known = self.names.iter().any(|name| name == bare);
+            known.then(|| format!("https://{host}:{port}"))
+        };
+        asked().unwrap_or_else(|| self.address.clone())
+    }
 }
 
 /// Opens the safe address, or says in words why there is none.
@@ -49,7 +69,7 @@ pub(crate) async fn open(
         ));
     }
     let now = store::now() / 1000;
-    let authority = Authority::kept_in(keeps, now).map_err(|e| e.to_string())?;
+    let authority = trust::Authority::kept_in(keeps, now).map_err(|e| e.to_string())?;
     let mut names = trust_address::at_hand();
     if !names.contains(&seen.to_string()) {
         names.push(seen.to_string());
@@ -62,6 +82,7 @@ pub(crate) async fn open(
     let safe = SafeAddress {
         at,
         address: format!("https://{}", SocketAddr::new(seen, at.port())),
+        names,
         fingerprint: authority.fingerprint(),
         until: authority.until * 1000,
         certificate: authority.certificate.to_vec(),

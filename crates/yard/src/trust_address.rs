@@ -29,7 +29,8 @@ pub(crate) fn served_by(
 ) -> Result<ServerConfig, TrustError> {
     let path = folder.join(FILE);
     let provider = Arc::new(ring::default_provider());
-    if let Some(kept) = trust_file::read(&path)?
+    // One that cannot be read is made anew too; if that cannot be, writing says why.
+    if let Some(kept) = trust_file::read(&path).ok().flatten()
         && let Ok(config) = config(&kept, &provider)
         && vouches(authority, &kept, &provider, names, now)
     {

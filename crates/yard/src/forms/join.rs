@@ -35,7 +35,7 @@ pub(crate) async fn join(
         return Ok((StatusCode::FORBIDDEN, page_reply(page)).into_response());
     }
     let again = |status: StatusCode, code: &str, trouble: &str| -> Response {
-        let page = pages::join::form(&yard, peer, code, &form.who, Some(trouble));
+        let page = pages::join::form(&yard, &headers, peer, code, &form.who, Some(trouble));
         (status, page_reply(page)).into_response()
     };
     let right = yard.at_desk(|desk| desk.join_code())?;

@@ -30,13 +30,21 @@ pub(crate) async fn show(
         Comer::ShutOut(who) if !peer.at_table => {
             Ok((StatusCode::FORBIDDEN, page_reply(phones::shut_out(&who))).into_response())
         }
-        _ => Ok(page_reply(form(&yard, peer, &asked.code, "", None))),
+        _ => Ok(page_reply(form(
+            &yard,
+            &headers,
+            peer,
+            &asked.code,
+            "",
+            None,
+        ))),
     }
 }
 
 /// The form; `trouble` says why the last try did not work.
 pub(crate) fn form(
     yard: &Yard,
+    headers: &HeaderMap,
     peer: Peer,
     code: &str,
     who: &str,
@@ -63,7 +71,7 @@ pub(crate) fn form(
                 div.note {
                     p { "Everything works here while the phone is in reach of the yard. To keep counting out of reach, it needs the " strong { "safe address" } ", now or later." }
                     p { a.button href="/trust" { "Set up the safe address" } }
-                    p { "Set up already? " a href=(safe.address) { "Use the safe address" } "." }
+                    p { "Set up already? " a href={ (safe.beside(headers)) "/" } { "Use the safe address" } "." }
                 }
             }
         },

@@ -51,7 +51,7 @@ pub(crate) async fn show(
             div { (join(&yard, &code, peer)) }
         }
         h2 { "The safe address" }
-        (trust::offer(&yard, peer))
+        (trust::offer(&yard, &headers, peer))
         (list.joined(&devices))
         (list.out(&devices))
         h2 { "Leave" }

@@ -2,7 +2,7 @@
 
 use axum::extract::State;
 use axum::extract::connect_info::ConnectInfo;
-use axum::http::{StatusCode, header};
+use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::IntoResponse;
 use maud::{Markup, html};
 
@@ -13,9 +13,13 @@ use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 use crate::tls::SafeAddress;
 
-pub(crate) async fn show(State(yard): State<Yard>, ConnectInfo(peer): ConnectInfo<Peer>) -> Reply {
+pub(crate) async fn show(
+    State(yard): State<Yard>,
+    ConnectInfo(peer): ConnectInfo<Peer>,
+    headers: HeaderMap,
+) -> Reply {
     let content = match yard.safe.as_ref() {
-        Ok(safe) => steps(safe, peer),
+        Ok(safe) => steps(safe, &safe.beside(&headers), peer),
         Err(why) => html! {
             h1 { "The safe address" }
             (none(why))
@@ -40,14 +44,14 @@ pub(crate) async fn certificate(State(yard): State<Yard>) -> Reply {
 }
 
 /// What the page of phones says of the safe address.
-pub(crate) fn offer(yard: &Yard, peer: Peer) -> Markup {
+pub(crate) fn offer(yard: &Yard, headers: &HeaderMap, peer: Peer) -> Markup {
     match yard.safe.as_ref() {
         Ok(safe) => html! {
             @if peer.safe { p { "This phone is at the safe address, and can go on counting out of reach." } }
             @else {
                 p { "Out of reach of the yard, a phone goes on counting only if it came by the safe address." }
                 p.row {
-                    a.button href={ (safe.address) "/" } { "Use the safe address" }
+                    a.button href={ (safe.beside(headers)) "/" } { "Use the safe address" }
                     a.button href="/trust" { "How a phone comes to trust it" }
                 }
             }
@@ -73,7 +77,7 @@ fn fingerprint(safe: &SafeAddress) -> Markup {
     }
 }
 
-fn steps(safe: &SafeAddress, peer: Peer) -> Markup {
+fn steps(safe: &SafeAddress, address: &str, peer: Peer) -> Markup {
     html! {
         h1 { "The safe address" }
         p {
@@ -110,7 +114,7 @@ fn steps(safe: &SafeAddress, peer: Peer) -> Markup {
             }
             li {
                 @if peer.safe { p { "This is the safe address." } p { a.button href="/" { "To the job" } } }
-                @else { p { a.button href={ (safe.address) "/" } { "Use the safe address" } } }
+                @else { p { a.button href={ (address) "/" } { "Use the safe address" } } }
             }
         }
         details {
