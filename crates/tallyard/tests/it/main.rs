@@ -17,4 +17,5 @@ mod own_family;
 mod program;
 mod refusals;
 mod schema;
+mod verify;
 mod yard;
