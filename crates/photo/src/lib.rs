@@ -39,8 +39,8 @@ mod webp;
 pub use kind::Kind;
 pub use look::{MOST_BYTES, MOST_PIXELS, Picture, Size, look};
 pub use refused::Refused;
+#[doc(hidden)]
+pub use rings::DUMP;
 pub use rings::{Ring, rings, rings_in};
 pub use share::without_place;
-pub use thumbnail::{thumbnail, upright};
-#[doc(hidden)]
-pub use rings::DUMP; // TRAIN
+pub use thumbnail::{thumbnail, upright}; // TRAIN

@@ -34,7 +34,15 @@ impl Signs {
         1.0 / (1.0 + (-sum).exp())
     }
     /// TRAIN
-    pub fn list(&self) -> [f32; 5] { [self.round, self.beside_best, self.like, self.fellows, self.crowd] }
+    pub fn list(&self) -> [f32; 5] {
+        [
+            self.round,
+            self.beside_best,
+            self.like,
+            self.fellows,
+            self.crowd,
+        ]
+    }
 }
 
 /// How sure each of these circles is an end; the roundest must come first.
@@ -44,7 +52,9 @@ pub(crate) fn sureness(circles: &[Circle]) -> Vec<f32> {
 
 pub(crate) fn signs(circles: &[Circle]) -> Vec<Signs> {
     let better = &circles[..circles.len().div_ceil(4)];
-    let Some(best) = better.get(better.len() / 2) else { return Vec::new() };
+    let Some(best) = better.get(better.len() / 2) else {
+        return Vec::new();
+    };
     let pattern = pattern(better);
     let mut radii: Vec<f32> = better.iter().map(|c| c.radius).collect();
     radii.sort_by(f32::total_cmp);
@@ -75,7 +85,9 @@ pub(crate) fn signs(circles: &[Circle]) -> Vec<Signs> {
 fn pattern(better: &[Circle]) -> [f32; STOPS] {
     let mut sum = [0.0; STOPS];
     for circle in better {
-        sum.iter_mut().zip(levelled(&circle.profile)).for_each(|(s, v)| *s += v);
+        sum.iter_mut()
+            .zip(levelled(&circle.profile))
+            .for_each(|(s, v)| *s += v);
     }
     levelled(&sum)
 }

@@ -1,5 +1,6 @@
 //! Documents: packing lists, photos and papers, found by the digest of their bytes.
 
+use rusqlite::blob::Blob;
 use rusqlite::{Connection, MAIN_DB, OptionalExtension, params};
 use sha2::{Digest as _, Sha256};
 use tally::Digest;
@@ -26,20 +27,23 @@ impl Job {
 
     /// Returns a document, checked against its digest; `None` if the job has none such.
     pub fn document(&self, digest: &Digest) -> Result<Option<Vec<u8>>, StoreError> {
-        let bytes = self.read(|view| {
-            let mut statement =
-                view.prepare_cached("select bytes from document where digest = ?1")?;
-            let bytes: Option<Vec<u8>> = statement
-                .query_one([digest.0], |row| row.get(0))
+        self.read(|view| {
+            let mut statement = view.prepare_cached(
+                "select rowid, octet_length(bytes) from document where digest = ?1",
+            )?;
+            let found: Option<(i64, i64)> = statement
+                .query_one([digest.0], |row| Ok((row.get(0)?, row.get(1)?)))
                 .optional()?;
-            match bytes {
-                Some(bytes) if Digest::of(&bytes) != *digest => {
-                    Err(Fault::DocumentChanged(*digest))
-                }
-                bytes => Ok(bytes),
+            let Some((rowid, size)) = found else {
+                return Ok(None);
+            };
+            fits(size.cast_unsigned())?;
+            let bytes = bytes_in(view, rowid)?;
+            match Digest::of(&bytes) == *digest {
+                true => Ok(Some(bytes)),
+                false => Err(Fault::DocumentChanged(*digest)),
             }
-        })?;
-        Ok(bytes)
+        })
     }
 
     /// Returns a document's size in bytes, without reading it; `None` if the job has none such.
@@ -63,9 +67,14 @@ impl Job {
 
 /// Returns the digest of a document that is to be kept, unless it is too big.
 pub(crate) fn digest_of(bytes: &[u8]) -> Result<Digest, Fault> {
-    match bytes.len() > MAX_DOCUMENT {
-        true => Err(Fault::DocumentTooBig(bytes.len() as u64)),
-        false => Ok(Digest::of(bytes)),
+    fits(bytes.len() as u64)?;
+    Ok(Digest::of(bytes))
+}
+
+fn fits(size: u64) -> Result<(), Fault> {
+    match size > MAX_DOCUMENT as u64 {
+        true => Err(Fault::DocumentTooBig(size)),
+        false => Ok(()),
     }
 }
 
@@ -91,19 +100,30 @@ pub(crate) fn size(connection: &Connection, digest: &Digest) -> Result<Option<u6
     Ok(size.map(i64::cast_unsigned))
 }
 
+/// Returns the bytes of the document in a row. Read this way they are in memory once; as a column
+/// of a query they would be there twice, and take twice as long.
+pub(crate) fn bytes_in(connection: &Connection, rowid: i64) -> Result<Vec<u8>, rusqlite::Error> {
+    let stored = open(connection, rowid)?;
+    let mut bytes = vec![0; stored.len()];
+    stored.read_at_exact(&mut bytes, 0)?;
+    Ok(bytes)
+}
+
 /// Works out the digest of the document in a row, piece by piece.
 pub(crate) fn digest_in(connection: &Connection, rowid: i64, size: u64) -> Result<Digest, Fault> {
-    if size > MAX_DOCUMENT as u64 {
-        return Err(Fault::DocumentTooBig(size));
-    }
-    let bytes = connection.blob_open(MAIN_DB, c"document", c"bytes", rowid, true)?;
+    fits(size)?;
+    let stored = open(connection, rowid)?;
     let (mut hash, mut piece, mut at) = (Sha256::new(), vec![0; PIECE], 0);
     loop {
-        let read = bytes.read_at(&mut piece, at)?;
+        let read = stored.read_at(&mut piece, at)?;
         if read == 0 {
             return Ok(Digest(hash.finalize().into()));
         }
         hash.update(&piece[..read]);
         at += read;
     }
+}
+
+fn open(connection: &Connection, rowid: i64) -> Result<Blob<'_>, rusqlite::Error> {
+    connection.blob_open(MAIN_DB, c"document", c"bytes", rowid, true)
 }

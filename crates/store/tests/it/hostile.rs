@@ -113,7 +113,10 @@ fn false_and_enormous_documents_are_kept_out() {
     assert_eq!(here.documents().unwrap(), [(good, 6)]);
     // In its own copy it is not even read into memory.
     let fault = there.document(&huge).unwrap_err().fault;
-    assert!(matches!(fault, Fault::Damaged(_)), "{fault}");
+    assert!(
+        matches!(fault, Fault::DocumentTooBig(found) if found == size as u64),
+        "{fault}"
+    );
     let expected = [
         format!("document {false_one}: its bytes do not match its digest"),
         format!("document {huge}: the document takes {size} bytes; at most {MAX_DOCUMENT} fit"),

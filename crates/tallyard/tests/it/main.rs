@@ -24,5 +24,6 @@ mod refusals;
 mod relay;
 mod schema;
 mod trust;
+mod verify;
 mod walkers;
 mod yard;
