@@ -1,6 +1,7 @@
 //! Writes tell-apart cards and labels of the three families into a folder, to be looked at:
 //! `cargo run -p paper --example at_the_pile -- /tmp/papers`.
 
+#[allow(dead_code, reason = "other papers are written by another example")]
 #[path = "../tests/it/sample.rs"]
 mod sample;
 #[path = "../tests/it/sample_card.rs"]

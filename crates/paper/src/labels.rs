@@ -211,8 +211,8 @@ fn code(address: &str, room: f64) -> Option<(f64, String)> {
         .next()
         .unwrap_or(least);
     let modules = code.width() + 2 * QUIET_ZONE;
-    // No larger than is of use: a module of 1.2 mm is read from two metres away (common practice, no source).
-    let side = room.min(1.2 * modules as f64);
+    // No larger than is of use: a module of 1.6 mm is read from two metres away (common practice, no source).
+    let side = room.min(1.6 * modules as f64);
     (side / modules as f64 >= LEAST_MODULE).then(|| {
         let mut svg = code.render::<svg::Color>();
         svg.quiet_zone(true).module_dimensions(1, 1);
