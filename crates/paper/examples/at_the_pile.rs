@@ -28,7 +28,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         }
     }
     for stock in LabelStock::ALL {
-        let bytes = labels(&sample_card::labels(sample_card::GOTHIC, stock), &sample::print())?;
+        let bytes = labels(
+            &sample_card::labels(sample_card::GOTHIC, stock),
+            &sample::print(),
+        )?;
         std::fs::write(format!("{folder}/labels-{}.pdf", stock.key()), bytes)?;
     }
     Ok(())

@@ -19,7 +19,10 @@ pub(crate) fn is_flat(noun: &str) -> bool {
 /// The shape of a fastener by its noun and size.
 pub(crate) fn fastener_shape(part: &Part) -> Told {
     let Some(Section::Fastener { size, diameter }) = &part.section else {
-        return (None, vec!["Not drawn: its size is not in the order.".into()]);
+        return (
+            None,
+            vec!["Not drawn: its size is not in the order.".into()],
+        );
     };
     let noun = part.noun.as_str();
     if noun.ends_with("washer") {
@@ -29,7 +32,10 @@ pub(crate) fn fastener_shape(part: &Part) -> Told {
         return nut_shape(size);
     }
     let Some(length) = part.length else {
-        return (None, vec!["Not drawn: its length is not in the order.".into()]);
+        return (
+            None,
+            vec!["Not drawn: its length is not in the order.".into()],
+        );
     };
     let (head, thread, tip, words) = match noun {
         "hex bolt" | "lag screw" => hex_head(size, *diameter, noun),
@@ -158,7 +164,9 @@ fn tip_of(noun: &str) -> Tip {
 }
 
 fn drawn_to(what: &str, standard: &str, sure: Sure) -> Vec<String> {
-    vec![format!("{what} drawn to {standard}, greatest size ({sure}).")]
+    vec![format!(
+        "{what} drawn to {standard}, greatest size ({sure})."
+    )]
 }
 
 fn no_head() -> Vec<String> {

@@ -9,7 +9,7 @@ use crate::typeset::{Template, typeset_with};
 /// Labels for piles.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Labels {
-    /// The job's name; on labels that have room for it.
+    /// The job's name; stands in the file's title.
     pub job: String,
     /// What they are printed on. It decides the size of the page; [`Print::sheet`] does not count here.
     pub stock: LabelStock,
@@ -70,6 +70,7 @@ const EDGE: f64 = 1.5;
 #[derive(Serialize)]
 struct Shown<'a> {
     job: &'a str,
+    /// Of the page.
     width: f64,
     /// None where the roll is cut at need.
     height: Option<f64>,

@@ -126,10 +126,7 @@ fn dome(across: f64, height: f64, axis: f64) -> Vec<f64> {
     (0..=STEPS)
         .flat_map(|step| {
             let angle = half * (2.0 * f64::from(step) / f64::from(STEPS) - 1.0);
-            [
-                radius * (1.0 - angle.cos()),
-                axis + radius * angle.sin(),
-            ]
+            [radius * (1.0 - angle.cos()), axis + radius * angle.sin()]
         })
         .collect()
 }

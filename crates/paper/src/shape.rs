@@ -293,7 +293,8 @@ fn channel(width: f64, depth: f64) -> Option<Drawn> {
     let t = CHANNEL_METAL.min(width / 4.0).min(depth / 4.0);
     let (right, bottom) = (width - t, depth - t);
     let edge = vec![
-        0.0, 0.0, t, 0.0, t, bottom, right, bottom, right, 0.0, width, 0.0, width, depth, 0.0, depth,
+        0.0, 0.0, t, 0.0, t, bottom, right, bottom, right, 0.0, width, 0.0, width, depth, 0.0,
+        depth,
     ];
     let ink = Ink::Solid {
         edge,

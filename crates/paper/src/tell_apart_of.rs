@@ -148,7 +148,8 @@ fn shapes(part: &Part) -> (Vec<Shape>, Vec<String>) {
                 width: *width,
                 depth: *depth,
             };
-            let words = "Width and depth are true; lips and how thick the metal is are not in the order.";
+            let words =
+                "Width and depth are true; lips and how thick the metal is are not in the order.";
             (vec![shape], vec![words.into()])
         }
         Some(Section::Wire { diameter }) => plain(Shape::WireEnd {

@@ -20,13 +20,21 @@ const GOTHIC_PAIRS: &[[&str; 3]] = &[
     ["P1", "B1", "lay it on the ground: B1 is bent"],
     ["N1", "N2", "length under the head: N1 2-1/2 in, N2 3 in"],
     ["N5", "N6", "length under the head: N5 3/4 in, N6 1 in"],
-    ["C1", "L1", "width across the back: C1 1-1/2 in, L1 1-1/4 in"],
+    [
+        "C1",
+        "L1",
+        "width across the back: C1 1-1/2 in, L1 1-1/4 in",
+    ],
     ["N3", "N4", "N4 is flat"],
 ];
 const ROUND_PAIRS: &[[&str; 3]] = &[
     ["N1", "N2", "the head: N1 a hexagon, N2 round"],
     ["T1", "T2", "the wider side: T1 5-1/2 in, T2 3-1/2 in"],
-    ["N5", "N6", "the tip: N5 has a drill point, N6 a wood thread"],
+    [
+        "N5",
+        "N6",
+        "the tip: N5 has a drill point, N6 a wood thread",
+    ],
     ["R1", "S1", "the tape: R1 is a foot longer"],
     ["N3", "N4", "N4 is flat"],
     ["C1", "L1", "width across the back"],
@@ -39,9 +47,17 @@ const SIDEWALL_PAIRS: &[[&str; 3]] = &[
     ["T1", "S1", "the wall, by caliper: T1 0.083 in, S1 0.065 in"],
     ["N1", "N2", "length under the head: N1 2-3/4 in, N2 3 in"],
     ["N5", "N6", "length under the head: N5 3/4 in, N6 1 in"],
-    ["L1", "L2", "width across the back: L1 1-1/4 in, L2 2-3/8 in"],
+    [
+        "L1",
+        "L2",
+        "width across the back: L1 1-1/4 in, L2 2-3/8 in",
+    ],
     ["N3", "N4", "N4 is flat"],
-    ["Q1", "Q2", "lay it on a tube: Q1 closes on 1.900 in, Q2 on 1.315 in"],
+    [
+        "Q1",
+        "Q2",
+        "lay it on a tube: Q1 closes on 1.900 in, Q2 on 1.315 in",
+    ],
 ];
 
 pub fn parts(order: &str) -> PartsList {
