@@ -7,6 +7,7 @@ pub(crate) mod difference;
 pub(crate) mod drawings;
 pub(crate) mod glance;
 pub(crate) mod join;
+pub(crate) mod labels;
 pub(crate) mod layout;
 pub(crate) mod list;
 pub(crate) mod order;
