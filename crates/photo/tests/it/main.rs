@@ -1,5 +1,7 @@
 //! Tests of pictures.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
+
 mod hostile;
 mod look;
 mod mutated;
