@@ -272,7 +272,7 @@ fn played(folder: &Folder, acts: &[Act]) -> Job {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig::with_cases(16))]
 
     /// Counts, photos and merges in any order: the chain fits. Then one byte of one wire text or
     /// of one document is changed: it is found, and named.
