@@ -3,6 +3,7 @@
 //! **Invariant:** this crate never reads a clock, a file, a network or a source of randomness.
 
 mod again;
+mod ahead;
 mod answer;
 pub mod error_model;
 mod evidence;

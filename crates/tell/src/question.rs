@@ -208,7 +208,7 @@ impl Question {
     }
 }
 
-fn p_ln_p(p: f64) -> f64 {
+pub(crate) fn p_ln_p(p: f64) -> f64 {
     if p > 0.0 { p * p.ln() } else { 0.0 }
 }
 
