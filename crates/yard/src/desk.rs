@@ -138,11 +138,10 @@ impl Desk {
         bytes: &[u8],
         small: Option<&[u8]>,
     ) -> Result<Digest, DeskError> {
-        let digest = self.job.put_document(bytes)?;
-        if let Some(small) = small {
-            self.keep_small_picture(&digest, small)?;
-        }
-        Ok(digest)
+        Ok(match small {
+            Some(small) => self.job.put_photo(bytes, small)?,
+            None => self.job.put_document(bytes)?,
+        })
     }
 
     /// Keeps the small copy of a picture; it can be made anew, so it belongs to this copy of the job alone.

@@ -128,7 +128,7 @@ fn take(shot: Shot, of: Option<&Proof<'_>>) -> Markup {
                 input type="hidden" name="mark" value=(proof.mark);
                 input type="hidden" name="of" value=(proof.seen.event);
             }
-            label for=(key) { "Take it: " (shot.in_words()) }
+            label.button for=(key) { "Take it" span.unseen { ": " (shot.in_words()) } }
             input type="file" id=(key) name="photo" accept="image/*" capture="environment" required data-sends;
             button type="submit" { "Keep it" }
         }
