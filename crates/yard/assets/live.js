@@ -9,6 +9,9 @@ const ASK = 10000;
 /** A stream that says nothing for so long is dead; it says that it is there every 10 s. */
 const SILENCE = 25000;
 
+/** When many count at once, a page is fetched no more often than with this between, in milliseconds. */
+const PAUSE = 400;
+
 let stream = null;
 let alarm;
 let asking;
@@ -70,6 +73,7 @@ async function refresh(now) {
   if (fetching) { once = true; return fetching; }
   fetching = bring(now).then((how) => (how === "here" ? here() : sending.found(how)), () => sending.found("away"));
   await fetching;
+  if (once) await new Promise((resolve) => { setTimeout(resolve, PAUSE); });
   fetching = null;
   if (once) { once = false; await refresh(shown); }
 }

@@ -6,6 +6,7 @@
 )]
 
 mod accessible;
+mod at_the_pile;
 mod browser;
 mod cli;
 mod demo;
@@ -19,6 +20,7 @@ mod load;
 mod out_of_reach;
 mod own_family;
 mod phones;
+mod photos;
 mod program;
 mod refusals;
 mod relay;

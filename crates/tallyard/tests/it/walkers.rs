@@ -321,6 +321,44 @@ fn a_phone_that_is_shut_out_keeps_what_waits() {
     assert_eq!(counts_of(&yard.log(), "X3")["Ada"], [4]);
 }
 
+/// Handing the phone on: the pages of the one before go, what they counted stays, and goes under their name.
+#[test]
+fn leaving_takes_the_pages_and_leaves_what_waits() {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let ada = Walker::joins(&yard, "Ada");
+    ada.go("/count/X3");
+    ada.takes_along();
+    ada.air.set(Air::Gone);
+    ada.counts(6, 1);
+    ada.air.set(Air::Clear);
+    // The yard is in reach for the one request that leaves, and what waits is not sent before it.
+    let leave = "const done = arguments[0]; window.stop(); \
+         fetch('/leave', {method: 'POST', redirect: 'manual'}).then(() => done(true))";
+    ada.browser.run_until_called(leave);
+    ada.go("/");
+    assert_eq!(ada.browser.path(), "/join");
+    let forgotten = "const done = arguments[0]; caches.has('pages').then(done)";
+    let begun = Instant::now();
+    while ada.browser.run_until_called(forgotten) != false {
+        assert!(begun.elapsed() < PATIENCE, "the pages are still there");
+    }
+    ada.air.set(Air::Gone);
+    ada.go("/count/X3");
+    assert_eq!(ada.browser.text("h1"), "Out of reach");
+    ada.air.set(Air::Clear);
+    ada.go(&format!("/join?code={}", yard.said("join_code")));
+    ada.browser.fill("#who", "Noor");
+    ada.browser.submit("button.main");
+    ada.waits(0);
+    assert_eq!(counts_of(&yard.log(), "X3")["Ada"], [6]);
+    // The pages that are taken along now are made out to who holds the phone.
+    ada.takes_along();
+    ada.air.set(Air::Gone);
+    ada.go("/count/P1");
+    assert_eq!(ada.browser.text("header .who"), "Phones · Noor");
+}
+
 /// By plain http from another computer there is no worker and there are no locks; a page that is open keeps what is
 /// counted all the same, and through a page that is loaded anew.
 #[test]
@@ -461,7 +499,17 @@ fn a_slow_network_can_be_worked_with() {
     let begun = Instant::now();
     ada.browser
         .run("document.querySelector('#quantity').value = 3");
-    ada.browser.submit("form.adding button.main");
+    ada.browser.click("form.adding button.main");
+    // For seconds nothing seems to happen, so the button is pressed again and again.
+    while ada.browser.path() == "/count/X3" {
+        let press = "document.querySelector('form.adding button.main')?.click()";
+        ada.browser.run(press);
+        assert!(
+            begun.elapsed() < PATIENCE,
+            "the page after the count does not come"
+        );
+        std::thread::sleep(Duration::from_millis(100));
+    }
     ada.browser.wait(
         "the sum",
         "return document.querySelector('.sofar .n').textContent === '3'",
@@ -474,5 +522,10 @@ fn a_slow_network_can_be_worked_with() {
         joined < Duration::from_secs(20)
             && opened < Duration::from_secs(8)
             && counted < Duration::from_secs(20)
+    );
+    assert_eq!(
+        counts_of(&yard.log(), "X3")["Ada"],
+        [3],
+        "many taps, one count"
     );
 }
