@@ -262,7 +262,9 @@ fn a_ridge_tube_is_told_by_what_is_read_of_it() {
 fn as_r1(page: &str) -> serde_json::Value {
     let main = page.split("class=\"next-reading\"").nth(1).unwrap();
     let asked = &main[..main.find("</section>").unwrap()];
-    let shows = |reading: &str| asked.contains(&format!("&quot;read&quot;:&quot;{reading}&quot;"));
+    let shows = |reading: &str| {
+        asked.contains(&format!("value=\"{{&quot;read&quot;:&quot;{reading}&quot;"))
+    };
     let size = |of: &str| asked.contains(&format!("name=\"size\" value=\"{of}\""));
     let tape = serde_json::json!({"tool": "tape", "marks": "inch", "class": "handbook44"});
     let caliper = serde_json::json!({"tool": "caliper", "marks": "inch"});
@@ -272,7 +274,11 @@ fn as_r1(page: &str) -> serde_json::Value {
     };
     match () {
         () if shows("kind") => serde_json::json!({"read": "kind", "is": "round_tube"}),
-        () if shows("end") && asked.contains("&quot;end&quot;:&quot;one&quot;") => {
+        () if shows("end")
+            && asked.contains(
+                "value=\"{&quot;read&quot;:&quot;end&quot;,&quot;end&quot;:&quot;one",
+            ) =>
+        {
             serde_json::json!({"read": "end", "end": "one", "is": "swaged"})
         }
         () if shows("end") => serde_json::json!({"read": "end", "end": "other", "is": "plain"}),
