@@ -163,6 +163,11 @@ impl Desk {
         Ok(self.job.thumbnail(digest)?)
     }
 
+    /// The head of the log's chain, which a paper pins.
+    pub(crate) fn head(&self) -> Result<Digest, DeskError> {
+        Ok(self.job.head()?)
+    }
+
     /// The name under which this computer itself writes.
     pub fn writer(&self) -> Result<String, DeskError> {
         Ok(self.job.writer()?)

@@ -7,7 +7,7 @@ use frame::{PartsList, Section};
 use measure::{Length, Mass, System};
 use paper::{
     CardGroup, CardPiece, Head, LookAlike, PaperError, Print, Shape, Sheet, TellApartCard, Tip,
-    tell_apart, tell_apart_of,
+    tell_apart, tell_apart_card,
 };
 
 use crate::ink::{self, Line};
@@ -223,7 +223,7 @@ fn of(a: &str, b: &str, list: &PartsList) -> TellApartCard {
         b: b.into(),
         words: "measure it".into(),
     };
-    tell_apart_of("Test", "", list, System::FeetInch, &[pair])
+    tell_apart_card("Test", "", list, System::FeetInch, &[pair])
 }
 
 /// All of a kind are drawn as soon as two of it are taken for each other; the rest of the order is not there.
