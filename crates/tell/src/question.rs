@@ -144,7 +144,7 @@ impl Question {
                         if near.iter().all(|(known, _)| *known != i as u32) {
                             near.push((
                                 i as u32,
-                                way.chance_meant(spread.mean, spread.sd, from, to),
+                                way.chance_meant(spread.mean, spread.sd, way.within(from, to)),
                             ));
                         }
                     }

@@ -112,7 +112,11 @@ impl<'a> Yard<'a> {
     }
 
     pub fn draw(&'a self, rng: &mut fastrand::Rng) -> Piece<'a> {
-        let truth = if rng.f64() >= m::NONE_OF_THIS_ORDER {
+        self.piece(self.truth(rng), rng)
+    }
+
+    pub fn truth(&'a self, rng: &mut fastrand::Rng) -> Truth<'a> {
+        if rng.f64() >= m::NONE_OF_THIS_ORDER {
             let all: f64 = self.parts.iter().map(|(_, n)| n).sum();
             let mut at = rng.f64() * all;
             let found = self.parts.iter().find(|(_, n)| {
@@ -124,8 +128,7 @@ impl<'a> Yard<'a> {
             Truth::Elsewhere(&self.elsewhere[rng.usize(..self.elsewhere.len())].part)
         } else {
             Truth::Anything
-        };
-        self.piece(truth, rng)
+        }
     }
 
     pub fn piece(&'a self, truth: Truth<'a>, rng: &mut fastrand::Rng) -> Piece<'a> {
