@@ -29,11 +29,17 @@ fn main() {
             _ => {}
         }
     }
-    println!("{:<12} {:>5} {:>7} {:>9} {:>7} {:>7}  worst", "condition", "ends", "recall", "precision", "exact", "ms");
+    println!(
+        "{:<12} {:>5} {:>7} {:>9} {:>7} {:>7}  worst",
+        "condition", "ends", "recall", "precision", "exact", "ms"
+    );
     let mut all = Tally::default();
     let mut sureness = Vec::new();
     for condition in Condition::ALL {
-        if only.as_ref().is_some_and(|o| *o != format!("{condition:?}")) {
+        if only
+            .as_ref()
+            .is_some_and(|o| *o != format!("{condition:?}"))
+        {
             continue;
         }
         let mut tally = Tally::default();
@@ -44,17 +50,6 @@ fn main() {
             let start = on_cpu();
             let rings = photo::rings(&luma);
             spent += on_cpu() - start;
-            if std::env::var("RINGS_TRAIN").is_ok() { // TRAIN
-                photo::DUMP.with(|d| { let d = d.borrow();
-                    for row in d.iter() {
-                        let r = photo::Ring { x: row[0], y: row[1], radius: row[2], sure: 0.0 };
-                        // alone against all: true if on any end
-                        let one = judge(&[r], &drawn.ends, luma.width());
-                        let part = one.sureness.is_empty();
-                        let good = part || one.sureness[0].1;
-                        eprintln!("T {condition:?} {number} {} {} {:?}", u8::from(good), u8::from(part), &row[3..]);
-                    } });
-            }
             let one = judge(&rings, &drawn.ends, luma.width());
             if one.recall().min(one.precision()) < worst.0 {
                 worst = (one.recall().min(one.precision()), number);
@@ -73,7 +68,15 @@ fn main() {
                 let mut ours = String::new();
                 for ring in &rings {
                     let wide = luma.width() as f32;
-                    writeln!(ours, "{},{},{},{}", ring.x * wide, ring.y * wide, ring.radius * wide, ring.sure).unwrap();
+                    writeln!(
+                        ours,
+                        "{},{},{},{}",
+                        ring.x * wide,
+                        ring.y * wide,
+                        ring.radius * wide,
+                        ring.sure
+                    )
+                    .unwrap();
                 }
                 std::fs::write(folder.join(format!("{name}.ours.csv")), ours).unwrap();
             }
@@ -91,13 +94,38 @@ fn main() {
         );
         all.add(&tally);
     }
-    println!("{:<12} {:>5} {:>7.4} {:>9.4} {:>7}", "all", all.wanted, all.recall(), all.precision(), format!("{}/{}", all.exact, all.pictures));
+    println!(
+        "{:<12} {:>5} {:>7.4} {:>9.4} {:>7}",
+        "all",
+        all.wanted,
+        all.recall(),
+        all.precision(),
+        format!("{}/{}", all.exact, all.pictures)
+    );
     println!("\nsure         rings   true   said");
-    for (low, high) in [(0.0, 0.3), (0.3, 0.5), (0.5, 0.7), (0.7, 0.8), (0.8, 0.9), (0.9, 0.95), (0.95, 0.98), (0.98, 1.01)] {
-        let of: Vec<_> = sureness.iter().filter(|s| s.0 >= low && s.0 < high).collect();
+    for (low, high) in [
+        (0.0, 0.3),
+        (0.3, 0.5),
+        (0.5, 0.7),
+        (0.7, 0.8),
+        (0.8, 0.9),
+        (0.9, 0.95),
+        (0.95, 0.98),
+        (0.98, 1.01),
+    ] {
+        let of: Vec<_> = sureness
+            .iter()
+            .filter(|s| s.0 >= low && s.0 < high)
+            .collect();
         let n = of.len().max(1) as f32;
-        let (said, good) = (of.iter().map(|s| s.0).sum::<f32>() / n, of.iter().filter(|s| s.1).count() as f32 / n);
-        println!("{low:.2}..{high:.2} {:>7} {good:>6.3} {said:>6.3}", of.len());
+        let (said, good) = (
+            of.iter().map(|s| s.0).sum::<f32>() / n,
+            of.iter().filter(|s| s.1).count() as f32 / n,
+        );
+        println!(
+            "{low:.2}..{high:.2} {:>7} {good:>6.3} {said:>6.3}",
+            of.len()
+        );
     }
 }
 

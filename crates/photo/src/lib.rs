@@ -42,5 +42,3 @@ pub use refused::Refused;
 pub use rings::{Ring, rings, rings_in};
 pub use share::without_place;
 pub use thumbnail::{thumbnail, upright};
-#[doc(hidden)]
-pub use rings::DUMP; // TRAIN

@@ -23,7 +23,11 @@ pub(crate) struct Circle {
 pub(crate) fn fit(smooth: &Plane, x: f32, y: f32, radius: f32) -> Circle {
     let dark = laid(smooth, x, y, radius, 1.0);
     let bright = laid(smooth, x, y, radius, -1.0);
-    if bright.round > dark.round { bright } else { dark }
+    if bright.round > dark.round {
+        bright
+    } else {
+        dark
+    }
 }
 
 fn laid(smooth: &Plane, x: f32, y: f32, radius: f32, way: f32) -> Circle {
@@ -35,9 +39,13 @@ fn laid(smooth: &Plane, x: f32, y: f32, radius: f32, way: f32) -> Circle {
             let (rim, steep) = rim_on_ray(smooth, cx, cy, r, (cos, sin), way, width);
             *point = (rim * cos, rim * sin, steep);
         }
-        let Some((dx, dy, radius_now)) = circle_through(&points, r, width) else { break };
+        let Some((dx, dy, radius_now)) = circle_through(&points, r, width) else {
+            break;
+        };
         // what runs away from its proposal is another circle's business
-        if (cx + dx - x).hypot(cy + dy - y) > 0.4 * radius || !(0.75 * radius..1.33 * radius).contains(&radius_now) {
+        if (cx + dx - x).hypot(cy + dy - y) > 0.4 * radius
+            || !(0.75 * radius..1.33 * radius).contains(&radius_now)
+        {
             break;
         }
         (cx, cy, r) = (cx + dx, cy + dy, radius_now);
@@ -128,7 +136,9 @@ fn judged(smooth: &Plane, x: f32, y: f32, radius: f32, way: f32) -> Circle {
         let (along, steep) = rim_on_ray(smooth, x, y, radius, (cos, sin), way, 0.1);
         let (px, py) = (x + along * cos, y + along * sin);
         // the change along the rim, which a circle has none of
-        let aside = (smooth.at(px - 0.75 * sin, py + 0.75 * cos) - smooth.at(px + 0.75 * sin, py - 0.75 * cos)).abs();
+        let aside = (smooth.at(px - 0.75 * sin, py + 0.75 * cos)
+            - smooth.at(px + 0.75 * sin, py - 0.75 * cos))
+        .abs();
         let straight = steep / (steep + aside + 1.0);
         round += straight * straight;
         for (stop, sum) in profile.iter_mut().enumerate() {
@@ -136,5 +146,11 @@ fn judged(smooth: &Plane, x: f32, y: f32, radius: f32, way: f32) -> Circle {
             *sum += smooth.at(x + out * cos, y + out * sin) / RAYS as f32;
         }
     }
-    Circle { x, y, radius, round: round / RAYS as f32, profile }
+    Circle {
+        x,
+        y,
+        radius,
+        round: round / RAYS as f32,
+        profile,
+    }
 }

@@ -22,7 +22,11 @@ pub(crate) struct Edge {
 
 impl Plane {
     pub fn black(width: usize, height: usize) -> Self {
-        Self { width, height, values: vec![0.0; width * height] }
+        Self {
+            width,
+            height,
+            values: vec![0.0; width * height],
+        }
     }
 
     /// The picture, made smaller by averaging until no side is longer than `longest`; never made larger.
@@ -31,7 +35,11 @@ impl Plane {
         let ratio = f64::from(longest) / f64::from(wide.max(high).max(1));
         if ratio >= 1.0 {
             let values = picture.as_raw().iter().map(|&v| f32::from(v)).collect();
-            return Self { width: wide as usize, height: high as usize, values };
+            return Self {
+                width: wide as usize,
+                height: high as usize,
+                values,
+            };
         }
         let shrunk = |side: u32| ((f64::from(side) * ratio).round() as usize).max(1);
         let mut plane = Self::black(shrunk(wide), shrunk(high));
@@ -43,7 +51,10 @@ impl Plane {
                 let mut sum = 0u32;
                 for row in top..bottom {
                     let start = row * wide as usize;
-                    sum += raw[start + left..start + right].iter().map(|&v| u32::from(v)).sum::<u32>();
+                    sum += raw[start + left..start + right]
+                        .iter()
+                        .map(|&v| u32::from(v))
+                        .sum::<u32>();
                 }
                 let count = (right - left) * (bottom - top);
                 plane.values[y * plane.width + x] = sum as f32 / count as f32;
@@ -67,7 +78,11 @@ impl Plane {
     /// Smoothed by the binomial weights 1 4 6 4 1 both ways, which is near a gaussian of one pixel.
     pub fn smooth(&self) -> Self {
         let mut across = self.clone();
-        for (from, to) in self.values.chunks_exact(self.width).zip(across.values.chunks_exact_mut(self.width)) {
+        for (from, to) in self
+            .values
+            .chunks_exact(self.width)
+            .zip(across.values.chunks_exact_mut(self.width))
+        {
             let last = self.width - 1;
             for (x, v) in to.iter_mut().enumerate() {
                 let (a, b) = (from[x.saturating_sub(2)], from[x.saturating_sub(1)]);
@@ -92,7 +107,11 @@ impl Plane {
     /// The mean over a square of `2 reach + 1` pixels a side, cut off at the picture's sides.
     pub fn box_mean(&self, reach: usize) -> Self {
         let mut across = self.clone();
-        for (from, to) in self.values.chunks_exact(self.width).zip(across.values.chunks_exact_mut(self.width)) {
+        for (from, to) in self
+            .values
+            .chunks_exact(self.width)
+            .zip(across.values.chunks_exact_mut(self.width))
+        {
             slide(from, to, reach);
         }
         let mut down = Self::black(self.width, self.height);
@@ -111,19 +130,30 @@ impl Plane {
             }
             let count = (y + reach + 1).min(self.height) - y.saturating_sub(reach);
             let to = &mut down.values[y * self.width..(y + 1) * self.width];
-            to.iter_mut().zip(&sums).for_each(|(v, s)| *v = s / count as f32);
+            to.iter_mut()
+                .zip(&sums)
+                .for_each(|(v, s)| *v = s / count as f32);
         }
         down
     }
 
     /// The value between pixels; outside the picture that of its border.
     pub fn at(&self, x: f32, y: f32) -> f32 {
-        let (x, y) = (x.clamp(0.0, (self.width - 1) as f32), y.clamp(0.0, (self.height - 1) as f32));
+        let (x, y) = (
+            x.clamp(0.0, (self.width - 1) as f32),
+            y.clamp(0.0, (self.height - 1) as f32),
+        );
         let (left, top) = (x as usize, y as usize);
-        let (right, bottom) = ((left + 1).min(self.width - 1), (top + 1).min(self.height - 1));
+        let (right, bottom) = (
+            (left + 1).min(self.width - 1),
+            (top + 1).min(self.height - 1),
+        );
         let (fx, fy) = (x - left as f32, y - top as f32);
         let row = |y: usize| {
-            let (a, b) = (self.values[y * self.width + left], self.values[y * self.width + right]);
+            let (a, b) = (
+                self.values[y * self.width + left],
+                self.values[y * self.width + right],
+            );
             a + (b - a) * fx
         };
         let (above, below) = (row(top), row(bottom));
@@ -157,7 +187,13 @@ impl Plane {
                 }
                 let (gx, gy) = ways[y * width + x];
                 let weight = here / (here + usual);
-                edges.push(Edge { x: x as f32, y: y as f32, dx: gx / here, dy: gy / here, weight });
+                edges.push(Edge {
+                    x: x as f32,
+                    y: y as f32,
+                    dx: gx / here,
+                    dy: gy / here,
+                    weight,
+                });
             }
         }
         edges

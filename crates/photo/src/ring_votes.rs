@@ -39,7 +39,11 @@ pub(crate) fn levels(plane: Plane) -> Vec<Level> {
         let smooth = plane.smooth();
         let next = plane.half();
         let room = plane.width.min(plane.height);
-        levels.push(Level { scale, plane, smooth });
+        levels.push(Level {
+            scale,
+            plane,
+            smooth,
+        });
         if (room as f32) < MOST * 4.0 || levels.len() == 8 {
             return levels;
         }
@@ -68,7 +72,10 @@ fn peaks(plane: &Plane, edges: &[Edge], radius: f32, level: usize) -> Vec<Middle
     let mut votes = Plane::black(width, height);
     for edge in edges {
         for way in [radius, -radius] {
-            let (x, y) = ((edge.x + way * edge.dx + 0.5) as usize, (edge.y + way * edge.dy + 0.5) as usize);
+            let (x, y) = (
+                (edge.x + way * edge.dx + 0.5) as usize,
+                (edge.y + way * edge.dy + 0.5) as usize,
+            );
             // below zero a float turns into 0, whose border pixel is never a middle
             if x < width && y < height {
                 votes.values[y * width + x] += edge.weight;
@@ -87,10 +94,20 @@ fn peaks(plane: &Plane, edges: &[Edge], radius: f32, level: usize) -> Vec<Middle
                 continue;
             }
             let near = |dx: usize, dy: usize| votes.values[(y + dy - 1) * width + x + dx - 1];
-            let top = [(0, 0), (1, 0), (2, 0), (0, 1)].iter().all(|&(dx, dy)| near(dx, dy) < here)
-                && [(2, 1), (0, 2), (1, 2), (2, 2)].iter().all(|&(dx, dy)| near(dx, dy) <= here);
+            let top = [(0, 0), (1, 0), (2, 0), (0, 1)]
+                .iter()
+                .all(|&(dx, dy)| near(dx, dy) < here)
+                && [(2, 1), (0, 2), (1, 2), (2, 2)]
+                    .iter()
+                    .all(|&(dx, dy)| near(dx, dy) <= here);
             if top {
-                found.push(Middle { level, x: x as f32, y: y as f32, radius, share: here / perfect });
+                found.push(Middle {
+                    level,
+                    x: x as f32,
+                    y: y as f32,
+                    radius,
+                    share: here / perfect,
+                });
             }
         }
     }

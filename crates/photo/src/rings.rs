@@ -65,23 +65,29 @@ pub fn rings(picture: &GrayImage) -> Vec<Ring> {
         let circles = circles_about(&levels, &middles, radius);
         let sure = sureness(&circles);
         // the length of edge that is explained: a few large circles may say as much as many small ones
-        let worth = circles.iter().zip(&sure).map(|(c, s)| c.radius * s).sum::<f32>();
+        let worth = circles
+            .iter()
+            .zip(&sure)
+            .map(|(c, s)| c.radius * s)
+            .sum::<f32>();
         if worth > best.0 {
             best = (worth, circles.into_iter().zip(sure).collect());
         }
     }
-    DUMP.with(|d| { let c: Vec<Circle> = best.1.iter().map(|b: &(Circle, f32)| b.0).collect();
-        *d.borrow_mut() = c.iter().zip(crate::ring_sure::signs(&c)).map(|(c, s)| { let mut a = [0.0; 8]; a[0] = c.x / wide; a[1] = c.y / wide; a[2] = c.radius / wide; a[3..].copy_from_slice(&s.list()); a }).collect() });
     let mut rings: Vec<Ring> = best
         .1
         .iter()
         .filter(|(_, sure)| *sure >= PROPOSED)
-        .map(|&(c, sure)| Ring { x: c.x / wide, y: c.y / wide, radius: c.radius / wide, sure })
+        .map(|&(c, sure)| Ring {
+            x: c.x / wide,
+            y: c.y / wide,
+            radius: c.radius / wide,
+            sure,
+        })
         .collect();
     rings.sort_by(|a, b| b.sure.total_cmp(&a.sure));
     rings
 }
-thread_local! { #[doc(hidden)] pub static DUMP: std::cell::RefCell<Vec<[f32; 8]>> = const { std::cell::RefCell::new(Vec::new()) }; }
 
 /// The radii that most edges speak for, in pixels of the first level: the tops of the sum of votes over radius.
 fn common_radii(levels: &[Level], middles: &[Vec<Middle>]) -> Vec<f32> {
@@ -92,7 +98,10 @@ fn common_radii(levels: &[Level], middles: &[Vec<Middle>]) -> Vec<f32> {
             continue;
         };
         let radius = first.radius * levels[first.level].scale;
-        let sum: f32 = apart(list, levels, 1.5 * radius).iter().map(|m| (m.share - CHANCE).max(0.0)).sum();
+        let sum: f32 = apart(list, levels, 1.5 * radius)
+            .iter()
+            .map(|m| (m.share - CHANCE).max(0.0))
+            .sum();
         sums.push((sum * radius, radius));
     }
     let sum = |i: Option<usize>| i.and_then(|i| sums.get(i)).map_or(0.0, |s| s.0);
@@ -102,14 +111,20 @@ fn common_radii(levels: &[Level], middles: &[Vec<Middle>]) -> Vec<f32> {
         .collect();
     tops.sort_by(|a, b| b.0.total_cmp(&a.0));
     let least = tops.first().map_or(0.0, |t| t.0 * RIVAL);
-    tops.iter().take(TRIED).filter(|t| t.0 >= least).map(|t| t.1).collect()
+    tops.iter()
+        .take(TRIED)
+        .filter(|t| t.0 >= least)
+        .map(|t| t.1)
+        .collect()
 }
 
 /// The circles of about this radius, the roundest first, none over a rounder one; in pixels of the first level.
 fn circles_about(levels: &[Level], middles: &[Vec<Middle>], radius: f32) -> Vec<Circle> {
     let mut near = Vec::new();
     for list in middles {
-        let size = list.first().map_or(0.0, |m| m.radius * levels[m.level].scale / radius);
+        let size = list
+            .first()
+            .map_or(0.0, |m| m.radius * levels[m.level].scale / radius);
         if SPREAD.contains(&size) {
             near.extend_from_slice(list);
         }
@@ -119,13 +134,21 @@ fn circles_about(levels: &[Level], middles: &[Vec<Middle>], radius: f32) -> Vec<
         .map(|m| {
             let Level { scale, smooth, .. } = &levels[m.level];
             let circle = fit(smooth, m.x, m.y, m.radius);
-            Circle { x: circle.x * scale, y: circle.y * scale, radius: circle.radius * scale, ..circle }
+            Circle {
+                x: circle.x * scale,
+                y: circle.y * scale,
+                radius: circle.radius * scale,
+                ..circle
+            }
         })
         .collect();
     circles.sort_by(|a, b| b.round.total_cmp(&a.round));
     let mut kept: Vec<Circle> = Vec::new();
     for c in circles {
-        if kept.iter().all(|k| (k.x - c.x).hypot(k.y - c.y) >= 1.5 * k.radius.min(c.radius)) {
+        if kept
+            .iter()
+            .all(|k| (k.x - c.x).hypot(k.y - c.y) >= 1.5 * k.radius.min(c.radius))
+        {
             kept.push(c);
         }
     }
@@ -140,7 +163,11 @@ fn apart(list: &[Middle], levels: &[Level], least: f32) -> Vec<Middle> {
     let mut kept: Vec<Middle> = Vec::new();
     for middle in list {
         let (x, y) = place(&middle);
-        if kept.iter().map(place).all(|(kx, ky)| (kx - x).hypot(ky - y) >= least) {
+        if kept
+            .iter()
+            .map(place)
+            .all(|(kx, ky)| (kx - x).hypot(ky - y) >= least)
+        {
             kept.push(middle);
         }
         if kept.len() == MANY {

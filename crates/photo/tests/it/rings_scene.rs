@@ -97,7 +97,14 @@ pub fn draw(condition: Condition, number: u64, width: u32) -> Drawn {
     let height = width * 3 / 4;
     let tubes = pack(&mut dice, condition, number);
     let view = View::over(&tubes, &mut dice, condition, width as f32, height as f32);
-    let scene = Scene::new(tubes, view, &mut dice, condition, width as f32, height as f32);
+    let scene = Scene::new(
+        tubes,
+        view,
+        &mut dice,
+        condition,
+        width as f32,
+        height as f32,
+    );
     let mut colours = scene.colours(width, height);
     blur(&mut colours, width as usize, height as usize, scene.blur);
     let picture = RgbImage::from_fn(width, height, |x, y| {
@@ -105,7 +112,10 @@ pub fn draw(condition: Condition, number: u64, width: u32) -> Drawn {
         let grain = scene.noise * dice.gauss();
         Rgb(c.map(|v| (v + grain + scene.noise * 0.4 * dice.gauss()).clamp(0.0, 255.0) as u8))
     });
-    Drawn { picture, ends: scene.ends(width as f32, height as f32) }
+    Drawn {
+        picture,
+        ends: scene.ends(width as f32, height as f32),
+    }
 }
 
 struct Tube {
@@ -142,7 +152,9 @@ fn pack(dice: &mut Dice, condition: Condition, number: u64) -> Vec<Tube> {
             let (columns, rows) = [(4, 3), (7, 4), (9, 5), (11, 8)][(number / 4 % 4) as usize];
             for row in 0..rows {
                 let shift = (row % 2) as f32;
-                places.extend((0..columns - row % 2).map(|i| (2.0 * i as f32 + shift, brick * row as f32)));
+                places.extend(
+                    (0..columns - row % 2).map(|i| (2.0 * i as f32 + shift, brick * row as f32)),
+                );
             }
         }
         _ => {
@@ -170,7 +182,11 @@ fn pack(dice: &mut Dice, condition: Condition, number: u64) -> Vec<Tube> {
             radius: 1.0 + dice.gauss() * 0.012,
             bright: 1.0 + dice.gauss() * 0.12,
             turn: dice.between(0.0, std::f32::consts::TAU),
-            nick: if dice.unit() < 0.15 { dice.between(0.2, 0.7) } else { 0.0 },
+            nick: if dice.unit() < 0.15 {
+                dice.between(0.2, 0.7)
+            } else {
+                0.0
+            },
             rust: (rust * dice.between(0.5, 1.5)).min(0.95),
             through: condition == Condition::SeeThrough && dice.unit() < 0.7
                 || condition == Condition::AllAtOnce && dice.unit() < 0.2,
@@ -191,7 +207,13 @@ struct View {
 }
 
 impl View {
-    fn over(tubes: &[Tube], dice: &mut Dice, condition: Condition, width: f32, height: f32) -> Self {
+    fn over(
+        tubes: &[Tube],
+        dice: &mut Dice,
+        condition: Condition,
+        width: f32,
+        height: f32,
+    ) -> Self {
         let (mut half_u, mut half_v) = (1.0f32, 1.0f32);
         for tube in tubes {
             half_u = half_u.max(tube.u.abs() + 1.0);
@@ -256,7 +278,8 @@ struct Cover {
 impl Cover {
     fn hides(&self, u: f32, v: f32) -> bool {
         let (u, v) = (u - self.u, v - self.v);
-        (self.cos * u + self.sin * v).abs() < self.long && (self.cos * v - self.sin * u).abs() < self.wide
+        (self.cos * u + self.sin * v).abs() < self.long
+            && (self.cos * v - self.sin * u).abs() < self.wide
     }
 }
 
@@ -282,9 +305,19 @@ struct Scene {
 }
 
 impl Scene {
-    fn new(tubes: Vec<Tube>, view: View, dice: &mut Dice, condition: Condition, width: f32, height: f32) -> Self {
+    fn new(
+        tubes: Vec<Tube>,
+        view: View,
+        dice: &mut Dice,
+        condition: Condition,
+        width: f32,
+        height: f32,
+    ) -> Self {
         use Condition::*;
-        let reach = tubes.iter().map(|t| t.u.hypot(t.v) + 1.0).fold(2.0, f32::max);
+        let reach = tubes
+            .iter()
+            .map(|t| t.u.hypot(t.v) + 1.0)
+            .fold(2.0, f32::max);
         let dark_rim = condition == DarkRim;
         let mut covers = Vec::new();
         if matches!(condition, Strap | AllAtOnce) {
@@ -298,7 +331,11 @@ impl Scene {
                     sin: way.sin(),
                     long: reach * 1.3,
                     wide: dice.between(0.15, 0.4),
-                    shade: if dice.unit() < 0.5 { dice.between(20.0, 60.0) } else { dice.between(120.0, 210.0) },
+                    shade: if dice.unit() < 0.5 {
+                        dice.between(20.0, 60.0)
+                    } else {
+                        dice.between(120.0, 210.0)
+                    },
                 });
             }
         }
@@ -337,9 +374,21 @@ impl Scene {
             clutter,
             wheels,
             wall: dice.between(0.06, 0.16),
-            rim: if dark_rim { dice.between(30.0, 60.0) } else { dice.between(130.0, 215.0) },
-            hole: if dark_rim { dice.between(95.0, 140.0) } else { dice.between(12.0, 45.0) },
-            gap: if dark_rim { dice.between(60.0, 120.0) } else { dice.between(10.0, 60.0) },
+            rim: if dark_rim {
+                dice.between(30.0, 60.0)
+            } else {
+                dice.between(130.0, 215.0)
+            },
+            hole: if dark_rim {
+                dice.between(95.0, 140.0)
+            } else {
+                dice.between(12.0, 45.0)
+            },
+            gap: if dark_rim {
+                dice.between(60.0, 120.0)
+            } else {
+                dice.between(10.0, 60.0)
+            },
             lit: match condition {
                 LitInside => dice.between(80.0, 130.0),
                 DarkRim => dice.between(0.0, 30.0),
@@ -378,7 +427,10 @@ impl Scene {
             let (mut radius, mut seen) = (0.0, 0.0);
             for i in 0..72 {
                 let turn = i as f32 / 72.0 * std::f32::consts::TAU;
-                let (u, v) = (tube.u + tube.radius * turn.cos(), tube.v + tube.radius * turn.sin());
+                let (u, v) = (
+                    tube.u + tube.radius * turn.cos(),
+                    tube.v + tube.radius * turn.sin(),
+                );
                 let (px, py) = self.view.to_picture(u, v);
                 radius += (px - x).hypot(py - y) / 72.0;
                 let inside = px >= 0.0 && py >= 0.0 && px < width && py < height;
@@ -408,7 +460,10 @@ impl Scene {
                         (0..3).for_each(|i| sum[i] += c[i] / 4.0);
                     }
                 }
-                let sun = self.sun(x as f32 / width as f32 - 0.5, y as f32 / height as f32 - 0.5);
+                let sun = self.sun(
+                    x as f32 / width as f32 - 0.5,
+                    y as f32 / height as f32 - 0.5,
+                );
                 all.push(sum.map(|v| v * sun));
             }
         }
@@ -420,7 +475,8 @@ impl Scene {
         let (cos, sin, gain, hard) = self.shadow;
         let along = cos * x + sin * y;
         let soft = 1.0 - gain * (along + 0.5).clamp(0.0, 1.0);
-        let edge = ((along - 0.02 + 0.05 * (9.0 * (cos * y - sin * x)).sin()) * 60.0).clamp(0.0, 1.0);
+        let edge =
+            ((along - 0.02 + 0.05 * (9.0 * (cos * y - sin * x)).sin()) * 60.0).clamp(0.0, 1.0);
         soft * (1.0 - edge * (1.0 - hard))
     }
 
@@ -463,14 +519,17 @@ impl Scene {
             }
             // the wall within catches light on the side away from it, more so near the mouth
             let facing = (turn - self.light).cos().max(0.0);
-            return grey(self.hole + self.lit * facing * away * away + 6.0 * self.grain(u * 4.0, v * 4.0));
+            return grey(
+                self.hole + self.lit * facing * away * away + 6.0 * self.grain(u * 4.0, v * 4.0),
+            );
         }
         let mut rim = self.rim * tube.bright * (1.0 + 0.18 * (turn - tube.turn).cos());
         if ((turn - tube.turn * 1.7).cos() * 0.5 + 0.5) > 1.0 - tube.nick * 0.3 {
             rim *= 0.55;
         }
         rim += 18.0 * self.grain(u * 9.0, v * 9.0);
-        let eaten = (tube.rust + 0.5 * self.grain(u * 3.1 + 40.0, v * 3.1)).clamp(0.0, 1.0) * tube.rust.sqrt();
+        let eaten = (tube.rust + 0.5 * self.grain(u * 3.1 + 40.0, v * 3.1)).clamp(0.0, 1.0)
+            * tube.rust.sqrt();
         let tint = [0.62, 0.36, 0.22];
         [0, 1, 2].map(|i| rim * (1.0 - eaten + eaten * tint[i]))
     }
@@ -479,15 +538,27 @@ impl Scene {
         for &(wu, wv, radius, shade) in &self.wheels {
             let away = (u - wu).hypot(v - wv);
             if away < radius {
-                return grey(if away > radius * 0.8 { shade } else { 250.0 - shade });
+                return grey(if away > radius * 0.8 {
+                    shade
+                } else {
+                    250.0 - shade
+                });
             }
         }
         if let Some(thing) = self.clutter.iter().find(|c| c.hides(u, v)) {
             return grey(thing.shade + 10.0 * self.grain(u * 3.0, v * 3.0));
         }
         let wave = 26.0 * self.grain(u * 0.7, v * 0.7) + 16.0 * self.grain(u * 2.9, v * 2.9);
-        let green = if self.condition == Condition::Clutter { 1.1 } else { 1.0 };
-        [self.ground + wave, (self.ground + wave) * green, (self.ground + wave) * 0.9]
+        let green = if self.condition == Condition::Clutter {
+            1.1
+        } else {
+            1.0
+        };
+        [
+            self.ground + wave,
+            (self.ground + wave) * green,
+            (self.ground + wave) * 0.9,
+        ]
     }
 
     /// Smooth noise in -1..1.
@@ -495,12 +566,15 @@ impl Scene {
         let (iu, iv) = (u.floor(), v.floor());
         let (fu, fv) = (u - iu, v - iv);
         let at = |du: f32, dv: f32| {
-            let cell = ((iu + du) as i64 as u64).wrapping_mul(0x9E37_79B1) ^ ((iv + dv) as i64 as u64) << 32;
+            let cell = ((iu + du) as i64 as u64).wrapping_mul(0x9E37_79B1)
+                ^ ((iv + dv) as i64 as u64) << 32;
             Dice(cell ^ self.salt).unit() * 2.0 - 1.0
         };
         let (su, sv) = (fu * fu * (3.0 - 2.0 * fu), fv * fv * (3.0 - 2.0 * fv));
-        let (top, bottom) =
-            (at(0.0, 0.0) * (1.0 - su) + at(1.0, 0.0) * su, at(0.0, 1.0) * (1.0 - su) + at(1.0, 1.0) * su);
+        let (top, bottom) = (
+            at(0.0, 0.0) * (1.0 - su) + at(1.0, 0.0) * su,
+            at(0.0, 1.0) * (1.0 - su) + at(1.0, 1.0) * su,
+        );
         top * (1.0 - sv) + bottom * sv
     }
 }
@@ -512,7 +586,9 @@ fn grey(v: f32) -> [f32; 3] {
 /// A gaussian blur, one way and then the other.
 fn blur(colours: &mut [[f32; 3]], width: usize, height: usize, sigma: f32) {
     let half = (sigma * 3.0).ceil() as isize;
-    let mut kernel: Vec<f32> = (-half..=half).map(|i| (-0.5 * (i as f32 / sigma).powi(2)).exp()).collect();
+    let mut kernel: Vec<f32> = (-half..=half)
+        .map(|i| (-0.5 * (i as f32 / sigma).powi(2)).exp())
+        .collect();
     let sum: f32 = kernel.iter().sum();
     kernel.iter_mut().for_each(|k| *k /= sum);
     for (lines, length, step, stride) in [(height, width, 1, width), (width, height, width, 1)] {
@@ -524,7 +600,8 @@ fn blur(colours: &mut [[f32; 3]], width: usize, height: usize, sigma: f32) {
             for i in 0..length {
                 let mut sum = [0.0f32; 3];
                 for (k, weight) in kernel.iter().enumerate() {
-                    let from = (i as isize + k as isize - half).clamp(0, length as isize - 1) as usize;
+                    let from =
+                        (i as isize + k as isize - half).clamp(0, length as isize - 1) as usize;
                     (0..3).for_each(|c| sum[c] += weight * line[from][c]);
                 }
                 colours[l * stride + i * step] = sum;

@@ -21,11 +21,19 @@ pub struct Tally {
 
 impl Tally {
     pub fn recall(&self) -> f32 {
-        if self.wanted == 0 { 1.0 } else { self.found as f32 / self.wanted as f32 }
+        if self.wanted == 0 {
+            1.0
+        } else {
+            self.found as f32 / self.wanted as f32
+        }
     }
 
     pub fn precision(&self) -> f32 {
-        if self.found + self.wrong == 0 { 1.0 } else { self.found as f32 / (self.found + self.wrong) as f32 }
+        if self.found + self.wrong == 0 {
+            1.0
+        } else {
+            self.found as f32 / (self.found + self.wrong) as f32
+        }
     }
 
     pub fn add(&mut self, other: &Self) {
@@ -41,7 +49,10 @@ impl Tally {
 /// end takes one ring only, the nearest, so that a second ring on an end counts as wrong.
 pub fn judge(rings: &[Ring], ends: &[End], width: u32) -> Tally {
     let wide = width as f32;
-    let mut tally = Tally { pictures: 1, ..Tally::default() };
+    let mut tally = Tally {
+        pictures: 1,
+        ..Tally::default()
+    };
     tally.wanted = ends.iter().filter(|e| e.seen >= MUST).count() as u32;
     let mut pairs = Vec::new();
     for (r, ring) in rings.iter().enumerate() {
