@@ -32,7 +32,7 @@ pub(crate) fn fit(smooth: &Plane, x: f32, y: f32, radius: f32) -> Circle {
 
 fn laid(smooth: &Plane, x: f32, y: f32, radius: f32, way: f32) -> Circle {
     let (mut cx, mut cy, mut r) = (x, y, radius);
-    for width in [0.22, 0.16, 0.12] {
+    for width in [0.16, 0.13, 0.1] {
         let mut points = [(0.0f32, 0.0f32, 0.0f32); RAYS];
         for (ray, point) in points.iter_mut().enumerate() {
             let (cos, sin) = direction(ray);

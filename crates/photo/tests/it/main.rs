@@ -5,6 +5,9 @@
 mod hostile;
 mod look;
 mod mutated;
+mod rings;
+mod rings_scene;
+mod rings_score;
 mod samples;
 mod share;
 mod thumbnail;
