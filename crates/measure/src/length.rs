@@ -3,14 +3,19 @@
 use std::iter::Sum;
 use std::ops::{Add, Mul, Neg, Sub};
 
+use serde::{Deserialize, Serialize};
+
 use crate::{Grid, ReadError, System, read_length, write_length};
 
 /// A length; a whole count of nanometres, so that sums of inch fractions and of millimetres are exact.
 ///
 /// An `i64` of nanometres reaches nine million kilometres, and no length beyond 1000 km is read. The operators
 /// `+ - *` panic rather than wrap when a result is out of range; where a quantity from outside multiplies a
-/// length, use [`Length::checked_mul`] and [`Length::checked_add`].
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+/// length, use [`Length::checked_mul`] and [`Length::checked_add`]. As data it is that whole count.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
+#[serde(transparent)]
 pub struct Length(i64);
 
 /// A unit that a length may be written in.

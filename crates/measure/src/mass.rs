@@ -3,6 +3,8 @@
 use std::iter::Sum;
 use std::ops::{Add, Mul, Sub};
 
+use serde::{Deserialize, Serialize};
+
 use crate::cursor::Cursor;
 use crate::number::{Comma, Number};
 use crate::read_error::shorten;
@@ -13,8 +15,11 @@ use crate::{ReadError, System};
 ///
 /// An `i64` of micrograms reaches nine million tonnes, and no mass beyond 1000 t is read. The operators
 /// `+ - *` panic rather than wrap when a result is out of range; where a quantity from outside multiplies a
-/// mass, use [`Mass::checked_mul`] and [`Mass::checked_add`].
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+/// mass, use [`Mass::checked_mul`] and [`Mass::checked_add`]. As data it is that whole count.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
+#[serde(transparent)]
 pub struct Mass(i64);
 
 /// A unit that a mass may be written in.

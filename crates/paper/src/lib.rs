@@ -2,7 +2,9 @@
 //!
 //! - [`osd`]: what was over, short and damaged in a job, for the sender and the carrier;
 //! - [`tally_sheet`]: a sheet to count on for people without a phone;
-//! - [`drawings`]: the house to build from, read off its graph.
+//! - [`drawings`]: the house to build from, read off its graph;
+//! - [`tell_apart`]: what is taken for each other, in true size, to lay pieces on;
+//! - [`labels`]: labels for the piles, with a code that opens the count page.
 //!
 //! A paper is plain data (an [`OsdPaper`], a [`TallySheet`]) and a [`Print`], which says how and
 //! when. The look stands in `templates/*.typ`; the data reaches a template only as JSON values, so
@@ -12,16 +14,29 @@
 //! same print give the same bytes. Nothing in a paper depends on colour.
 
 mod drawings;
+mod fastener_shape;
+mod fastener_sizes;
+mod label_stock;
+mod labels;
 mod of_standing;
 mod osd;
 mod print;
+mod screw;
+mod shape;
 mod tally_sheet;
+mod tell_apart;
+mod tell_apart_of;
 mod text;
 mod typeset;
 
 pub use drawings::{Cut, Drawing, Drawings, drawings};
+pub use label_stock::LabelStock;
+pub use labels::{Label, Labels, labels};
 pub use of_standing::{drawings_of, osd_of, tally_sheet_of};
 pub use osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting, osd};
 pub use print::{Moment, PaperError, Print, Sheet};
+pub use shape::{Head, Shape, Thread, Tip};
 pub use tally_sheet::{TallyGroup, TallyRow, TallySheet, tally_sheet};
+pub use tell_apart::{CardGroup, CardPiece, LookAlike, TellApartCard, tell_apart};
+pub use tell_apart_of::{tell_apart_card, tell_apart_of};
 pub use text::FIELD_CHARS;

@@ -75,7 +75,8 @@ fn each_text(value: &mut Value, entries: &mut usize, change: &mut dyn FnMut(&mut
     match value {
         Value::String(text) => change(text),
         Value::Array(items) => {
-            *entries += items.len();
+            // Numbers in a row are the points of a drawing; who draws bounds them.
+            *entries += items.iter().filter(|item| !item.is_number()).count();
             for item in items {
                 each_text(item, entries, change);
             }

@@ -23,6 +23,8 @@ pub(crate) enum Template {
     Osd,
     TallySheet,
     Drawings,
+    TellApart,
+    Labels,
 }
 
 /// Sets a paper with its template, and writes the PDF.
@@ -123,6 +125,8 @@ struct Shop {
     osd: Source,
     tally_sheet: Source,
     drawings: Source,
+    tell_apart: Source,
+    labels: Source,
     data: FileId,
 }
 
@@ -147,6 +151,11 @@ impl Shop {
                 include_str!("../templates/tally_sheet.typ"),
             ),
             drawings: source("drawings.typ", include_str!("../templates/drawings.typ")),
+            tell_apart: source(
+                "tell_apart.typ",
+                include_str!("../templates/tell_apart.typ"),
+            ),
+            labels: source("labels.typ", include_str!("../templates/labels.typ")),
             data: file("data.json"),
         }
     }
@@ -156,6 +165,8 @@ impl Shop {
             Template::Osd => &self.osd,
             Template::TallySheet => &self.tally_sheet,
             Template::Drawings => &self.drawings,
+            Template::TellApart => &self.tell_apart,
+            Template::Labels => &self.labels,
         }
     }
 

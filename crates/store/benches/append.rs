@@ -74,6 +74,7 @@ fn sample(device: &str) -> Draft {
             pile,
             quantity: 26,
             replaces: vec![fresh_id()],
+            how: tally::How::Piece,
         },
     }
 }
@@ -85,7 +86,7 @@ fn fill(job: &Job, events: u64) -> Result<(), Box<dyn Error>> {
     for seq in 1..=events {
         let event: Event = sample("phone-2").numbered(seq)?;
         transaction.execute(
-            "insert into event (id, device, seq, wire) values (?1, ?2, ?3, ?4)",
+            "insert into event (id, device, seq, wire, chain) values (?1, ?2, ?3, ?4, zeroblob(32))",
             params![
                 event.id.0.as_bytes(),
                 event.device,

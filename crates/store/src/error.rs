@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use rusqlite::ErrorCode;
 use tally::{Digest, EventId, MAX_SEQ, Refusal};
 
+use crate::derived::MAX_THUMBNAIL;
 use crate::document::MAX_DOCUMENT;
 use crate::job::JobId;
 
@@ -79,6 +80,12 @@ pub enum Fault {
     /// A document that is too big.
     #[error("the document takes {0} bytes; at most {MAX_DOCUMENT} fit")]
     DocumentTooBig(u64),
+    /// A thumbnail that is too big.
+    #[error("the thumbnail takes {0} bytes; at most {MAX_THUMBNAIL} fit")]
+    ThumbnailTooBig(usize),
+    /// There is no such document.
+    #[error("the job has no document {0}")]
+    NoDocument(Digest),
     /// A stored document no longer is what it was.
     #[error("document {0} was changed in the file; its bytes no longer match its digest")]
     DocumentChanged(Digest),

@@ -46,7 +46,9 @@ pub(crate) fn copy(connection: &Connection, path: &Path) -> Result<(), Fault> {
         let copy = Connection::open(file)?;
         // The code and the tokens must not be found in the free pages either.
         copy.pragma_update(None, "secure_delete", true)?;
-        copy.execute_batch("begin; delete from local; delete from device; commit;")?;
+        copy.execute_batch(
+            "begin; delete from local; delete from device; delete from derived; commit;",
+        )?;
         finish(copy)
     })
 }

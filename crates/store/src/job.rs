@@ -3,11 +3,11 @@
 use std::fmt;
 use std::path::{Path, PathBuf};
 
-use rusqlite::{Connection, Transaction, TransactionBehavior};
+use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior};
 use uuid::Uuid;
 
 use crate::error::{Fault, StoreError};
-use crate::{file, local};
+use crate::{derived, file, local};
 
 /// Identifies a job: one order on one site. Made with the job and kept through every copy, so
 /// that only copies of one job are merged.
@@ -41,8 +41,8 @@ impl Job {
     }
 
     /// Opens a job. Should the file be a copy made by other means than [`Job::copy_to`], the join
-    /// code and the phones of the original are forgotten first: they are not this copy's, and no
-    /// device may write under one name in two copies.
+    /// code, the phones and the thumbnails of the original are forgotten first: they are not this
+    /// copy's, and no device may write under one name in two copies.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
         Self::opened(path).map_err(|fault| fault.at(path))
     }
@@ -67,7 +67,11 @@ impl Job {
         let mut connection = file::open(path)?;
         let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         let id: [u8; 16] = transaction.query_one("select id from job", [], |row| row.get(0))?;
+        let before = writer(&transaction)?;
         local::settle(&transaction, &file::birth(path)?)?;
+        if writer(&transaction)? != before {
+            derived::forget(&transaction)?;
+        }
         transaction.commit()?;
         Ok(Self {
             path: path.to_owned(),
@@ -108,4 +112,10 @@ impl Job {
         };
         run().map_err(|fault: Fault| fault.at(&self.path))
     }
+}
+
+/// Returns the name that this copy writes under: another copy's is another.
+fn writer(connection: &Connection) -> Result<Option<String>, Fault> {
+    let mut statement = connection.prepare("select value from local where key = 'writer'")?;
+    Ok(statement.query_one([], |row| row.get(0)).optional()?)
 }

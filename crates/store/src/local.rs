@@ -88,11 +88,26 @@ impl Job {
         })
     }
 
-    /// Shuts a device out; returns whether there is such a one. Its events stay.
-    pub fn revoke_device(&mut self, id: &str) -> Result<bool, StoreError> {
+    /// Shuts a device out, or lets it in again; returns whether there is such a one. Its events stay.
+    pub fn revoke_device(&mut self, id: &str, revoked: bool) -> Result<bool, StoreError> {
         self.write(|transaction| {
-            let changed =
-                transaction.execute("update device set revoked = 1 where id = ?1", [id])?;
+            let changed = transaction.execute(
+                "update device set revoked = ?2 where id = ?1",
+                params![id, revoked],
+            )?;
+            Ok(changed == 1)
+        })
+    }
+
+    /// Gives a device another name; returns whether there is such a one. Its events keep the name they were
+    /// written under.
+    pub fn rename_device(&mut self, id: &str, name: &str) -> Result<bool, StoreError> {
+        self.write(|transaction| {
+            named("device name", name)?;
+            let changed = transaction.execute(
+                "update device set name = ?2 where id = ?1",
+                params![id, name],
+            )?;
             Ok(changed == 1)
         })
     }

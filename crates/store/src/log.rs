@@ -4,6 +4,7 @@ use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OptionalExtension, Row, params};
 use tally::{Draft, Event, EventId, MAX_SEQ, MAX_WIRE};
 
+use crate::chain;
 use crate::error::{Fault, StoreError};
 use crate::job::Job;
 
@@ -97,12 +98,15 @@ pub(crate) fn find(connection: &Connection, id: EventId) -> Result<Option<String
         .optional()?)
 }
 
-/// Puts an event that is not there yet into its free slot.
+/// Puts an event that is not there yet into its free slot, at the end of the chain.
 pub(crate) fn insert(connection: &Connection, event: &Event, wire: &str) -> Result<(), Fault> {
     let seq = i64::try_from(event.seq).map_err(|_| Fault::LogFull)?;
-    let mut statement = connection
-        .prepare_cached("insert into event (id, device, seq, wire) values (?1, ?2, ?3, ?4)")?;
-    statement.execute(params![event.id.0.as_bytes(), event.device, seq, wire])?;
+    let link = chain::next(&chain::head(connection)?, wire.as_bytes());
+    let mut statement = connection.prepare_cached(
+        "insert into event (id, device, seq, wire, chain) values (?1, ?2, ?3, ?4, ?5)",
+    )?;
+    let id = event.id.0.as_bytes();
+    statement.execute(params![id, event.device, seq, wire, link.0])?;
     Ok(())
 }
 

@@ -109,9 +109,6 @@ impl Job {
 
 fn documents(here: &Transaction<'_>, there: &Connection, merged: &mut Merged) -> Result<(), Fault> {
     let mut known = here.prepare("select 1 from document where digest = ?1")?;
-    let mut bytes = there
-        .prepare("select bytes from document where rowid = ?1")
-        .map_err(theirs)?;
     let mut statement = there
         .prepare("select rowid, digest, octet_length(bytes) from document order by rowid")
         .map_err(theirs)?;
@@ -125,7 +122,7 @@ fn documents(here: &Transaction<'_>, there: &Connection, merged: &mut Merged) ->
             merged.keep_out(Problem::DocumentTooBig { digest, size });
             continue;
         }
-        let bytes: Vec<u8> = bytes.query_one([rowid], |row| row.get(0)).map_err(theirs)?;
+        let bytes = document::bytes_in(there, rowid).map_err(theirs)?;
         if Digest::of(&bytes) != digest {
             merged.keep_out(Problem::DocumentChanged(digest));
             continue;

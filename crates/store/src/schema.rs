@@ -2,14 +2,38 @@
 
 use rusqlite::{Connection, Transaction};
 
+use crate::chain;
 use crate::error::Fault;
 
 /// Marks a SQLite file as one of ours ("TlyJ"), in its header at byte 68.
 pub(crate) const APPLICATION_ID: i64 = 0x546C_794A;
 
+/// One step from a form to the next.
+struct Step {
+    sql: &'static str,
+    /// What SQL alone cannot do; it comes after the SQL.
+    then: fn(&Connection) -> Result<(), Fault>,
+}
+
 /// The steps that lead from an empty file to today's form. Only ever added to: a step that has
 /// been released is never changed, since files stand at every one of them.
-const MIGRATIONS: &[&str] = &[include_str!("../migrations/1.sql")];
+const MIGRATIONS: &[Step] = &[
+    Step {
+        sql: include_str!("../migrations/1.sql"),
+        then: |_| Ok(()),
+    },
+    Step {
+        sql: include_str!("../migrations/2.sql"),
+        then: chain::begin,
+    },
+];
+
+impl Step {
+    fn take(&self, connection: &Connection) -> Result<(), Fault> {
+        connection.execute_batch(self.sql)?;
+        (self.then)(connection)
+    }
+}
 
 /// The form that this build writes.
 pub(crate) const KNOWN: i64 = MIGRATIONS.len() as i64;
@@ -21,7 +45,7 @@ type Object = (String, String, String);
 pub(crate) fn migrate(transaction: &Transaction<'_>) -> Result<(), Fault> {
     let done = usize::try_from(version(transaction)?).unwrap_or(MIGRATIONS.len());
     for step in MIGRATIONS.iter().skip(done) {
-        transaction.execute_batch(step)?;
+        step.take(transaction)?;
     }
     transaction.pragma_update(None, "user_version", KNOWN)?;
     Ok(())
@@ -53,10 +77,10 @@ pub(crate) fn recognise(connection: &Connection) -> Result<i64, Fault> {
 
 /// Compares the file's schema with the one that the steps make. Job files come by mail, and a
 /// table that is really a view, or a trigger of somebody's own, would act in our name.
-fn same_schema(connection: &Connection, steps: &[&str]) -> Result<(), Fault> {
+fn same_schema(connection: &Connection, steps: &[Step]) -> Result<(), Fault> {
     let fresh = Connection::open_in_memory()?;
     for step in steps {
-        fresh.execute_batch(step)?;
+        step.take(&fresh)?;
     }
     let (ours, found) = (objects(&fresh)?, objects(connection)?);
     if let Some((kind, name, _)) = ours.iter().find(|object| !found.contains(object)) {

@@ -101,6 +101,7 @@ fn log(list: Digest, keys: &[String]) -> Vec<Event> {
                     pile: Some(format!("pile {}", seq % 7)),
                     quantity: 3,
                     replaces: (n == 20).then(|| id(seq - 10)).into_iter().collect(),
+                    how: tally::How::Piece,
                 },
             }
         }

@@ -1,17 +1,21 @@
 //! What a person wants to say, made into what goes into the log, or refused with the reason.
 
-use crate::event::{Condition, EventId, What};
+use crate::digest::Digest;
+use crate::event::{Condition, EventId, Shot, What};
 use crate::fold::{Fate, State};
+use crate::how::How;
+use crate::on_hand::Count;
 use crate::rules::{self, Refusal};
 
 /// Counts more pieces of a mark, on top of what was counted before.
-pub fn count(mark: &str, pile: Option<&str>, quantity: i64) -> Result<What, Refusal> {
+pub fn count(mark: &str, pile: Option<&str>, quantity: i64, how: How) -> Result<What, Refusal> {
     let (mark, pile) = (mark.to_owned(), pile.map(str::to_owned));
     checked(What::Counted {
         mark,
         pile,
         quantity,
         replaces: Vec::new(),
+        how,
     })
 }
 
@@ -24,6 +28,17 @@ pub struct Knew<'a> {
     pub device: &'a str,
 }
 
+impl Knew<'_> {
+    /// The counts in a pile that the person knew of.
+    fn counts(self, counts: &[Count], pile: Option<&str>) -> Vec<EventId> {
+        let there = counts.iter().filter(|count| count.pile.as_deref() == pile);
+        there
+            .filter(|count| count.seq <= self.upto || count.device == self.device)
+            .map(|count| count.event)
+            .collect()
+    }
+}
+
 /// Counts a mark anew in one pile: takes the place of every count of it there that stands and that
 /// the person knew of. What others counted there meanwhile is added; other piles are left alone.
 pub fn recount(
@@ -32,17 +47,79 @@ pub fn recount(
     mark: &str,
     pile: Option<&str>,
     quantity: i64,
+    how: How,
 ) -> Result<What, Refusal> {
     let counts = state.marks.get(mark).map_or(&[][..], |seen| &seen.counts);
-    let there = counts.iter().filter(|count| count.pile.as_deref() == pile);
-    let known = there.filter(|count| count.seq <= knew.upto || count.device == knew.device);
-    let replaces = known.map(|count| count.event).collect();
+    let replaces = knew.counts(counts, pile);
     let (mark, pile) = (mark.to_owned(), pile.map(str::to_owned));
     checked(What::Counted {
         mark,
         pile,
         quantity,
         replaces,
+        how,
+    })
+}
+
+/// Counts once more what the person knew to be counted of a mark in one pile; refused where nobody has counted there.
+pub fn count_again(
+    state: &State,
+    knew: Knew<'_>,
+    mark: &str,
+    pile: Option<&str>,
+    quantity: i64,
+    how: How,
+) -> Result<What, Refusal> {
+    let counts = state.marks.get(mark).map_or(&[][..], |seen| &seen.counts);
+    let checks = knew.counts(counts, pile);
+    if checks.is_empty() {
+        return Err(Refusal::NothingToCheck(mark.to_owned()));
+    }
+    let (mark, pile) = (mark.to_owned(), pile.map(str::to_owned));
+    checked(What::CountedAgain {
+        mark,
+        pile,
+        quantity,
+        checks,
+        how,
+    })
+}
+
+/// Says where a pile lies.
+pub fn place_pile(pile: &str, place: &str) -> Result<What, Refusal> {
+    let (pile, place) = (pile.to_owned(), place.to_owned());
+    checked(What::PilePlaced { pile, place })
+}
+
+/// Keeps what was read of one piece, and what it was held to be.
+pub fn measured(
+    mark: Option<&str>,
+    pile: Option<&str>,
+    readings: Vec<tell::Reading>,
+) -> Result<What, Refusal> {
+    let (mark, pile) = (mark.map(str::to_owned), pile.map(str::to_owned));
+    checked(What::Measured {
+        mark,
+        pile,
+        readings,
+    })
+}
+
+/// Keeps that a picture was taken, and of what.
+pub fn photographed(
+    photo: Digest,
+    shot: Shot,
+    mark: Option<&str>,
+    of: Option<EventId>,
+    words: &str,
+) -> Result<What, Refusal> {
+    let (mark, words) = (mark.map(str::to_owned), words.to_owned());
+    checked(What::Photographed {
+        photo,
+        shot,
+        mark,
+        of,
+        words,
     })
 }
 

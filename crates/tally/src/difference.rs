@@ -59,6 +59,9 @@ impl MarkDifference {
             Verdict::Fits | Verdict::Comes { .. } | Verdict::Early(_) => true,
             Verdict::ListShort(_) | Verdict::ListOver(_) | Verdict::ListUnclear(_) => true,
             Verdict::NotCounted(_) | Verdict::Short(_) | Verdict::Over(_) => false,
+            Verdict::ShortBetween { .. } | Verdict::CouldBeShort(_) | Verdict::LooksDiffer(_) => {
+                false
+            }
             Verdict::Unfit(_) | Verdict::Wet(_) | Verdict::Overdrawn => false,
         })
     }
@@ -67,7 +70,11 @@ impl MarkDifference {
     pub fn short(&self) -> i64 {
         self.verdicts
             .iter()
-            .map(|v| if let Verdict::Short(n) = v { *n } else { 0 })
+            .map(|v| match v {
+                Verdict::Short(n) => *n,
+                Verdict::ShortBetween { .. } => self.needed - self.on_hand.counted - self.coming,
+                _ => 0,
+            })
             .sum()
     }
 
@@ -175,34 +182,47 @@ fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State)
 /// What the count says, held against order and lists.
 fn of_count(of: &MarkDifference) -> Vec<Verdict> {
     let on_hand = of.on_hand;
-    let mut said = Vec::new();
-    let mut say = |n: i64, verdict: fn(i64) -> Verdict| {
-        if n > 0 {
-            said.push(verdict(n));
-        }
-    };
+    let some = |n: i64, verdict: fn(i64) -> Verdict| (n > 0).then(|| verdict(n));
     if !on_hand.is_counted() {
         // Damage may be seen before anybody counts.
-        say(on_hand.unfit(), Verdict::Unfit);
-        say(on_hand.wet, Verdict::Wet);
-        say(of.expected, Verdict::NotCounted);
-        return said;
+        let said = [
+            some(on_hand.unfit(), Verdict::Unfit),
+            some(on_hand.wet, Verdict::Wet),
+            some(of.expected, Verdict::NotCounted),
+        ];
+        return said.into_iter().flatten().collect();
     }
-    say(of.needed - on_hand.counted - of.coming, Verdict::Short);
-    say(on_hand.counted - of.supplied, Verdict::Over);
-    say(on_hand.unfit(), Verdict::Unfit);
-    say(on_hand.wet, Verdict::Wet);
-    if on_hand.is_overdrawn() {
-        said.push(Verdict::Overdrawn);
-    }
+    let mut said: Vec<Verdict> = [
+        short(of),
+        // What was weighed is over when it is surely so.
+        some(on_hand.least - of.supplied, Verdict::Over),
+        some(on_hand.unfit(), Verdict::Unfit),
+        some(on_hand.wet, Verdict::Wet),
+        (on_hand.differing > 0).then_some(Verdict::LooksDiffer(on_hand.differing)),
+        on_hand.is_overdrawn().then_some(Verdict::Overdrawn),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
     if said.is_empty() && on_hand.counted > 0 && on_hand.counted >= of.expected {
         said.push(Verdict::Fits);
     }
-    let early = on_hand.counted.min(of.needed) - of.expected;
-    if early > 0 {
-        said.push(Verdict::Early(early));
-    }
+    said.extend(some(
+        on_hand.counted.min(of.needed) - of.expected,
+        Verdict::Early,
+    ));
     said
+}
+
+/// How many are short, as surely as what was seen allows.
+fn short(of: &MarkDifference) -> Option<Verdict> {
+    let short_of = |counted: i64| of.needed - counted - of.coming;
+    match (short_of(of.on_hand.most), short_of(of.on_hand.least)) {
+        (_, most) if most <= 0 => None,
+        (least, most) if least == most => Some(Verdict::Short(most)),
+        (least, most) if least > 0 => Some(Verdict::ShortBetween { least, most }),
+        (_, most) => Some(Verdict::CouldBeShort(most)),
+    }
 }
 
 /// What the lists say, held against the order.

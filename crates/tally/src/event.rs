@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use crate::digest::Digest;
+use crate::how::How;
 use crate::rules::{self, Refusal};
 
 /// Identifies an event. Made once, where the event was seen (a phone out of reach makes it too),
@@ -143,6 +144,53 @@ pub enum What {
         quantity: i64,
         /// Counts that this one takes the place of.
         replaces: Vec<EventId>,
+        /// How the number was come by.
+        #[serde(default, skip_serializing_if = "How::is_by_piece")]
+        how: How,
+    },
+    /// The same pieces counted once more, by somebody who did not see the first number. It adds no pieces: it is held
+    /// against the counts that it checks, and two looks that agree settle the number.
+    CountedAgain {
+        /// The part's mark.
+        mark: String,
+        /// The pile they lie in, where one was named.
+        pile: Option<String>,
+        /// Pieces.
+        quantity: i64,
+        /// The counts that it checks; together they are the first look.
+        checks: Vec<EventId>,
+        /// How the number was come by.
+        #[serde(default, skip_serializing_if = "How::is_by_piece")]
+        how: How,
+    },
+    /// Where a pile lies, in words; the last word stands.
+    PilePlaced {
+        /// The pile.
+        pile: String,
+        /// The place, such as "north fence, on the pallet".
+        place: String,
+    },
+    /// One piece was measured to find out what it is.
+    Measured {
+        /// The mark that it was held to be afterwards, or `None`: none of this order.
+        mark: Option<String>,
+        /// The pile it lay in, where one was named.
+        pile: Option<String>,
+        /// What was read.
+        readings: Vec<tell::Reading>,
+    },
+    /// A picture was taken; its bytes are a document of the job.
+    Photographed {
+        /// The document.
+        photo: Digest,
+        /// What it shows, for the claim's sake.
+        shot: Shot,
+        /// The part's mark, where it shows one.
+        mark: Option<String>,
+        /// The condition that it proves, where it does.
+        of: Option<EventId>,
+        /// In the person's words; may be empty.
+        words: String,
     },
     /// Pieces of a mark that are not as they should be. These add up too.
     Conditioned {
@@ -191,6 +239,35 @@ pub enum What {
         /// The body, the very JSON text.
         body: String,
     },
+}
+
+/// What a picture shows, as a claim asks for it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Shot {
+    /// The first side of the load or crate, before a band is cut.
+    SideOne,
+    /// The second side.
+    SideTwo,
+    /// The third side.
+    SideThree,
+    /// The fourth side.
+    SideFour,
+    /// The load from above.
+    Top,
+    /// Its labels and marks.
+    Labels,
+    /// While it is unloaded and opened.
+    Unloading,
+    /// How it was packed.
+    Packing,
+    /// The damage, from far enough away to see which piece it is.
+    Far,
+    /// The damage near, with something of known size beside it.
+    Near,
+    /// Anything else.
+    #[serde(other)]
+    Other,
 }
 
 /// How a piece is not as it should be.

@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::digest::Digest;
 use crate::event::{Event, EventId, What};
-use crate::on_hand::{Conditioned, Count, OnHand, Seen};
+use crate::evidence::{Measured, Picture};
+use crate::on_hand::{Again, Conditioned, Count, OnHand, Seen};
 use crate::shipment::Spellings;
 
 /// What stands, after all that was said. The same set of events gives the same state.
@@ -18,6 +19,12 @@ pub struct State {
     pub overrulings: BTreeMap<(Digest, String), Option<String>>,
     /// What was seen, by mark.
     pub marks: BTreeMap<String, Seen>,
+    /// Where the piles lie, by their names.
+    pub places: BTreeMap<String, String>,
+    /// The pieces that were measured to find out what they are, in the order of the log.
+    pub measured: Vec<Measured>,
+    /// The pictures that stand, in the order of the log.
+    pub pictures: Vec<Picture>,
     /// The notes that stand, in the order of the log.
     pub notes: Vec<Note>,
     /// The shipments spoken of, by their names as first spelled; see [`State::shipment`].
@@ -175,6 +182,7 @@ impl State {
                 pile,
                 quantity,
                 replaces: _,
+                how,
             } => {
                 let count = Count {
                     event: id,
@@ -184,9 +192,59 @@ impl State {
                     device: device(),
                     pile,
                     quantity,
+                    how,
                 };
                 self.marks.entry(mark).or_default().counts.push(count);
             }
+            What::CountedAgain {
+                mark,
+                pile,
+                quantity,
+                checks,
+                how,
+            } => {
+                let again = Again {
+                    event: id,
+                    at,
+                    who: who(),
+                    pile,
+                    quantity,
+                    checks: checks.into_iter().collect(),
+                    how,
+                };
+                self.marks.entry(mark).or_default().again.push(again);
+            }
+            What::PilePlaced { pile, place } => {
+                self.places.insert(pile, place);
+            }
+            What::Measured {
+                mark,
+                pile,
+                readings,
+            } => self.measured.push(Measured {
+                event: id,
+                at,
+                who: who(),
+                mark,
+                pile,
+                readings,
+            }),
+            What::Photographed {
+                photo,
+                shot,
+                mark,
+                of,
+                words,
+            } => self.pictures.push(Picture {
+                event: id,
+                at,
+                who: who(),
+                photo,
+                shot,
+                mark,
+                of,
+                words,
+            }),
             What::Conditioned {
                 mark,
                 quantity,

@@ -7,32 +7,49 @@
 //! **Invariant:** this crate never reads a clock, a file or a source of randomness; ids and times
 //! are handed in.
 
+mod by_length;
+mod by_weight;
 mod decide;
 mod difference;
 mod digest;
 mod event;
+mod evidence;
 mod fold;
+mod how;
 mod listed;
 mod look_alike;
+mod looks;
 mod on_hand;
+
 mod rules;
 mod shipment;
+mod shots;
 mod standing;
 mod verdict;
 mod wire;
 
-pub use decide::{Knew, condition, correct, count, note, recount};
+pub use by_length::{Coils, Cut, LengthRefused};
+pub use by_weight::{
+    Against, ByWeight, Sample, SampleIs, Scale, Spread, ToDecide, Weighed, WeightRefused,
+};
+pub use decide::{
+    Knew, condition, correct, count, count_again, measured, note, photographed, place_pile, recount,
+};
 pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};
-pub use event::{Condition, Draft, Event, EventId, What};
+pub use event::{Condition, Draft, Event, EventId, Shot, What};
+pub use evidence::{Measured, Picture};
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
+pub use how::{How, MAX_RINGS, Ring};
 pub use listed::{Listed, ListedRow};
 pub use look_alike::{MaybeSwapped, told_apart_by};
-pub use on_hand::{Conditioned, Count, OnHand, Seen};
+pub use looks::{Agreement, Look, PileSeen};
+pub use on_hand::{Again, Conditioned, Count, OnHand, Seen};
 pub use rules::{
-    MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML, MAX_WORDS,
-    Refusal,
+    MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_READINGS, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML,
+    MAX_WORDS, Refusal,
 };
+pub use shots::{Asked, Proof};
 pub use standing::{Known, ListStanding, Ordered, Standing};
 pub use verdict::Verdict;
 pub use wire::{MAX_WIRE, Unread, WIRE_VERSION};

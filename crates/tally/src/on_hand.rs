@@ -1,8 +1,10 @@
 //! What was seen of one mark, and what of it can be built with.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use crate::event::{Condition, EventId};
+use crate::how::How;
+use crate::looks::Agreement;
 
 /// A count that stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,6 +23,27 @@ pub struct Count {
     pub pile: Option<String>,
     /// Pieces.
     pub quantity: i64,
+    /// How the number was come by.
+    pub how: How,
+}
+
+/// A second or later look at what was counted.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Again {
+    /// The event.
+    pub event: EventId,
+    /// When, in milliseconds since 1970-01-01 UTC.
+    pub at: i64,
+    /// Who counted.
+    pub who: String,
+    /// In which pile.
+    pub pile: Option<String>,
+    /// Pieces.
+    pub quantity: i64,
+    /// The counts that it checks.
+    pub checks: BTreeSet<EventId>,
+    /// How the number was come by.
+    pub how: How,
 }
 
 /// A condition that stands.
@@ -47,24 +70,17 @@ pub struct Conditioned {
 pub struct Seen {
     /// The counts; they add up. Empty: nobody has counted, which is not a count of zero.
     pub counts: Vec<Count>,
+    /// Second and later looks; they add nothing.
+    pub again: Vec<Again>,
     /// The conditions; they add up.
     pub conditions: Vec<Conditioned>,
 }
 
 impl Seen {
-    /// Returns the pieces counted by pile; `None` is where no pile was named.
-    pub fn piles(&self) -> BTreeMap<Option<String>, i64> {
-        let mut piles = BTreeMap::new();
-        for count in &self.counts {
-            let pile: &mut i64 = piles.entry(count.pile.clone()).or_default();
-            *pile = pile.saturating_add(count.quantity);
-        }
-        piles
-    }
-
     /// Returns the sums.
     pub fn on_hand(&self) -> OnHand {
-        let counted = sum(self.counts.iter().map(|count| count.quantity));
+        let piles = self.piles();
+        let differ = |agreement| agreement == Agreement::Differ;
         let of = |condition| {
             let those = self
                 .conditions
@@ -74,7 +90,11 @@ impl Seen {
         };
         OnHand {
             counts: self.counts.len(),
-            counted,
+            counted: sum(piles.iter().map(|pile| pile.stands)),
+            least: sum(piles.iter().map(|pile| pile.least)),
+            most: sum(piles.iter().map(|pile| pile.most)),
+            unopened: sum(piles.iter().map(|pile| pile.unopened)),
+            differing: piles.iter().filter(|pile| differ(pile.agreement)).count(),
             damaged: of(Condition::Damaged),
             bent: of(Condition::Bent),
             wet: of(Condition::Wet),
@@ -90,6 +110,14 @@ pub struct OnHand {
     pub counts: usize,
     /// Pieces counted, whatever their condition.
     pub counted: i64,
+    /// The fewest pieces that what was seen allows for: weighing leaves some doubt, and so do two looks that differ.
+    pub least: i64,
+    /// The most.
+    pub most: i64,
+    /// Of those counted, pieces in bundles that nobody opened.
+    pub unopened: i64,
+    /// Piles at which no two looks agree.
+    pub differing: usize,
     /// Of these, damaged.
     pub damaged: i64,
     /// Of these, bent.

@@ -17,6 +17,8 @@ pub const MAX_TOML: usize = 64 * 1024;
 pub const MAX_QUANTITY: i64 = 1_000_000;
 /// The most events that one event may replace or correct.
 pub const MAX_REFERENCES: usize = 1_000;
+/// The most readings of one piece.
+pub const MAX_READINGS: usize = 64;
 /// The highest event number. Far beyond any log, and far enough below `i64::MAX` that the next
 /// number can always be written in SQLite and read in JavaScript.
 pub const MAX_SEQ: u64 = 1 << 52;
@@ -74,6 +76,9 @@ pub enum Refusal {
     /// An event that no longer stands cannot be corrected or replaced again.
     #[error("event {0} no longer stands; it was replaced or corrected")]
     Void(crate::EventId),
+    /// Nobody has counted there yet, so there is nothing to hold a second count against.
+    #[error("nobody has counted {0} there yet; the first count is not a second look")]
+    NothingToCheck(String),
     /// The body of a newer event is not JSON.
     #[error("the body is not JSON: {0}")]
     Body(String),
@@ -115,12 +120,44 @@ pub(crate) fn what(what: &What) -> Result<(), Refusal> {
             mark,
             pile,
             quantity,
-            replaces,
+            replaces: named,
+            how,
+        }
+        | What::CountedAgain {
+            mark,
+            pile,
+            quantity,
+            checks: named,
+            how,
         } => {
             name("mark", mark)?;
             optional("pile", pile)?;
             range("quantity", (*quantity).into(), 0, MAX_QUANTITY.into())?;
-            within("replaces", replaces.len(), MAX_REFERENCES)
+            within("counts named", named.len(), MAX_REFERENCES)?;
+            how.check(*quantity)
+        }
+        What::PilePlaced { pile, place } => {
+            name("pile", pile)?;
+            title("place", place)
+        }
+        What::Measured {
+            mark,
+            pile,
+            readings,
+        } => {
+            optional("mark", mark)?;
+            optional("pile", pile)?;
+            within("readings", readings.len(), MAX_READINGS)
+        }
+        What::Photographed {
+            mark,
+            words,
+            photo: _,
+            shot: _,
+            of: _,
+        } => {
+            optional("mark", mark)?;
+            within("words", words.chars().count(), MAX_WORDS)
         }
         What::Conditioned {
             mark,
@@ -187,7 +224,7 @@ fn filled(field: &'static str, text: &str) -> Result<(), Refusal> {
     }
 }
 
-fn within(field: &'static str, length: usize, most: usize) -> Result<(), Refusal> {
+pub(crate) fn within(field: &'static str, length: usize, most: usize) -> Result<(), Refusal> {
     match length > most {
         true => Err(Refusal::TooLong {
             field,
@@ -198,7 +235,12 @@ fn within(field: &'static str, length: usize, most: usize) -> Result<(), Refusal
     }
 }
 
-fn range(field: &'static str, value: i128, least: i128, most: i128) -> Result<(), Refusal> {
+pub(crate) fn range(
+    field: &'static str,
+    value: i128,
+    least: i128,
+    most: i128,
+) -> Result<(), Refusal> {
     match (least..=most).contains(&value) {
         true => Ok(()),
         false => Err(Refusal::Range {

@@ -1,11 +1,12 @@
 //! How a job stands: its events and documents, read through order and lists to the difference.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use frame::{Family, Frame, Order, PartsList};
 use list::limits::MAX_MATCHED_ROWS;
 use list::{HeaderTrouble, Matched, PackingList, Row, RowKey};
+use tell::{Kit, KnownPart};
 
 use crate::difference::{Difference, difference};
 use crate::digest::Digest;
@@ -25,6 +26,7 @@ pub struct Ordered {
     pub frame: Frame,
     /// What the house needs.
     pub parts: PartsList,
+    kit: OnceLock<Kit>,
 }
 
 impl Ordered {
@@ -52,6 +54,20 @@ impl Ordered {
             family,
             frame,
             parts,
+            kit: OnceLock::new(),
+        })
+    }
+
+    /// The parts of the order, ready to be told apart from each other and from those of the families that come with
+    /// the program. Made when it is first asked for.
+    pub fn kit(&self) -> &Kit {
+        self.kit.get_or_init(|| {
+            let others = Family::shipped();
+            let others = others
+                .iter()
+                .filter(|family| family.name != self.family.name);
+            let parts = (self.parts.lines.iter()).map(|line| (&line.part, line.quantity));
+            Kit::of(parts, &KnownPart::of_families(others), self.frame.system)
         })
     }
 

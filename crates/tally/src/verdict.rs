@@ -9,6 +9,17 @@ pub enum Verdict {
     Fits,
     /// So many fewer than should be here.
     Short(i64),
+    /// From weighing or from looks that differ it is sure that some are short, but not how many.
+    ShortBetween {
+        /// At least so many.
+        least: i64,
+        /// At most so many.
+        most: i64,
+    },
+    /// From weighing or from looks that differ: as many as this may be short, and perhaps none.
+    CouldBeShort(i64),
+    /// At so many piles no two looks agree.
+    LooksDiffer(usize),
     /// So many more than the house needs and the sender packs as spares.
     Over(i64),
     /// So many of what came cannot be built with.
@@ -41,6 +52,12 @@ impl Verdict {
             Verdict::NotCounted(n) => format!("not counted, {n} should be here"),
             Verdict::Fits => "fits".into(),
             Verdict::Short(n) => format!("{n} short"),
+            Verdict::ShortBetween { least, most } => format!("{least} to {most} short"),
+            Verdict::CouldBeShort(n) => format!("could be {n} short"),
+            Verdict::LooksDiffer(1) => "two counts differ: a third look settles it".into(),
+            Verdict::LooksDiffer(piles) => {
+                format!("counts differ at {piles} piles: a third look settles each")
+            }
             Verdict::Over(n) => format!("{n} over"),
             Verdict::Unfit(n) => format!("{n} not fit for use"),
             Verdict::Wet(n) => format!("{n} wet"),

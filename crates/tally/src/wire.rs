@@ -17,12 +17,16 @@ pub const WIRE_VERSION: u32 = 1;
 pub const MAX_WIRE: usize = 512 * 1024;
 
 /// The kinds of [`WIRE_VERSION`]; each must be a variant of [`What`].
-const KINDS: [&str; 10] = [
+const KINDS: [&str; 14] = [
     "order_set",
     "list_added",
     "list_dropped",
     "overruled",
     "counted",
+    "counted_again",
+    "pile_placed",
+    "measured",
+    "photographed",
     "conditioned",
     "noted",
     "shipment_arrived",

@@ -25,7 +25,7 @@ use driver::Browser;
 use yard::Running;
 
 /// Each page's name, address, and what is done there before the picture is taken.
-const PAGES: [(&str, &str, &str); 15] = [
+const PAGES: [(&str, &str, &str); 19] = [
     ("glance", "/", ""),
     ("order", "/order", ""),
     (
@@ -62,6 +62,22 @@ const PAGES: [(&str, &str, &str); 15] = [
     ("difference", "/difference", ""),
     ("papers", "/papers", ""),
     ("phones", "/phones", ""),
+    (
+        "phones-joined",
+        "/phones",
+        "document.querySelector('#in').scrollIntoView()",
+    ),
+    (
+        "phones-ask",
+        "/phones",
+        "document.querySelector('.log.phones a.button')?.click()",
+    ),
+    ("trust", "/trust", ""),
+    (
+        "trust-open",
+        "/trust",
+        "document.querySelectorAll('details').forEach(d => d.open = true)",
+    ),
 ];
 
 fn main() {
@@ -98,6 +114,9 @@ fn main() {
         take("join");
         browser.fill("#who", "Ines");
         browser.submit("button.main");
+        if order.is_none() {
+            yard.joined("Tomasz");
+        }
         let of_order = |path: &str| path.starts_with("/order") || path == "/drawings";
         for (name, path, act) in PAGES {
             if order.is_some() && !of_order(path) {

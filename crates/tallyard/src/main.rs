@@ -27,6 +27,7 @@ enum Command {
     List(commands::list::List),
     Difference(commands::difference::Difference),
     Papers(commands::papers::Papers),
+    Verify(commands::verify::Verify),
     Yard(commands::yard::Yard),
     Demo(commands::demo::Demo),
 }
@@ -38,6 +39,7 @@ fn main() -> ExitCode {
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
         Command::Papers(command) => command.run(),
+        Command::Verify(command) => command.run(),
         Command::Yard(command) => command.run(),
         Command::Demo(command) => command.run(),
     };

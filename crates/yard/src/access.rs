@@ -1,17 +1,56 @@
 //! Who may come in: a phone that showed the join code and now shows its own secret.
 
+use std::net::{IpAddr, SocketAddr};
+
+use axum::extract::connect_info::{ConnectInfo, Connected};
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
+use axum::serve::IncomingStream;
+use tokio::net::{TcpListener, TcpStream};
 
 use store::JobId;
 
-use crate::reply::Failure;
+use crate::pages;
+use crate::reply::{Failure, page_reply};
 use crate::serve::Yard;
 
-/// The cookie that holds a phone's secret.
+/// The cookie that holds the secret of a phone that joined at the plain address. Browsers keep cookies by host and not
+/// by port, so it is shown at the safe address as well: one joining is enough for both.
 const COOKIE: &str = "tallyard";
+/// The one of a phone that joined at the safe address; it never crosses the air unencrypted (RFC 6265bis, 4.1.3.2). It
+/// has a name of its own because a plain page may not write over a cookie that is `Secure`.
+const SAFE_COOKIE: &str = "__Host-tallyard";
+
+/// The other end of a connection.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Peer {
+    pub ip: IpAddr,
+    /// Whether it is the yard's own computer, at the table.
+    pub at_table: bool,
+    /// Whether it came by the safe address.
+    pub safe: bool,
+}
+
+impl Peer {
+    pub fn of(stream: &TcpStream, from: SocketAddr, safe: bool) -> Self {
+        let ip = from.ip().to_canonical();
+        let ours = stream.local_addr().map(|ours| ours.ip().to_canonical());
+        Self {
+            ip,
+            // What comes from this computer to an address of its own comes from that address.
+            at_table: ip.is_loopback() || ours.is_ok_and(|ours| ours == ip),
+            safe,
+        }
+    }
+}
+
+impl Connected<IncomingStream<'_, TcpListener>> for Peer {
+    fn connect_info(stream: IncomingStream<'_, TcpListener>) -> Self {
+        Peer::of(stream.io(), *stream.remote_addr(), false)
+    }
+}
 
 /// Whoever holds the phone.
 #[derive(Clone, Debug)]
@@ -26,19 +65,42 @@ pub(crate) struct Holder {
     pub job: JobId,
 }
 
+/// Who it is that asks.
+pub(crate) enum Comer {
+    Joined(Holder),
+    /// Its holder's name, when it was shut out at the table.
+    ShutOut(String),
+    Stranger,
+}
+
 /// Lets only joined phones through; others are shown the way to join, and nothing else.
 pub(crate) async fn only_joined(
     State(yard): State<Yard>,
+    ConnectInfo(peer): ConnectInfo<Peer>,
     mut request: Request,
     next: Next,
 ) -> Response {
-    match holder(&yard, request.headers()) {
-        Ok(Some(holder)) => {
+    let reads = request.method() == Method::GET;
+    match comer(&yard, request.headers()) {
+        Ok(Comer::Joined(holder)) => {
+            yard.door().saw(&holder.device, store::now());
             request.extensions_mut().insert(holder);
             next.run(request).await
         }
-        Ok(None) if request.method() == Method::GET => Redirect::to("/join").into_response(),
-        Ok(None) => Failure::new(
+        // The table cannot be shut out of its own job: it joins anew.
+        Ok(Comer::ShutOut(who)) if reads && !peer.at_table => {
+            (StatusCode::FORBIDDEN, page_reply(pages::phones::shut_out(&who))).into_response()
+        }
+        Ok(_) if reads => Redirect::to("/join").into_response(),
+        Ok(Comer::ShutOut(who)) => Failure::new(
+            StatusCode::FORBIDDEN,
+            format!(
+                "This phone was shut out at the table, so this was not kept. Leave it on the phone, ask at the \
+                 table to let {who}'s phone in again, and then send it once more."
+            ),
+        )
+        .into_response(),
+        Ok(Comer::Stranger) => Failure::new(
             StatusCode::FORBIDDEN,
             "This phone has not joined. Scan the QR code at the table.",
         )
@@ -47,38 +109,58 @@ pub(crate) async fn only_joined(
     }
 }
 
-/// Whoever holds the phone that sent these headers, if it has joined.
-pub(crate) fn holder(yard: &Yard, headers: &HeaderMap) -> Result<Option<Holder>, Failure> {
-    let Some(secret) = cookie(headers) else {
-        return Ok(None);
-    };
-    let device = yard.at_desk(|desk| desk.device(&secret))?;
-    Ok(device.map(|device| Holder {
-        device: device.id,
-        who: device.name,
-        at: None,
-        job: yard.job,
-    }))
+/// Who it is that sent these headers.
+pub(crate) fn comer(yard: &Yard, headers: &HeaderMap) -> Result<Comer, Failure> {
+    let mut shut = None;
+    for secret in [SAFE_COOKIE, COOKIE]
+        .iter()
+        .filter_map(|name| cookie(headers, name))
+    {
+        match yard.at_desk(|desk| desk.device(&secret))? {
+            Some(device) if !device.revoked => {
+                return Ok(Comer::Joined(Holder {
+                    device: device.id,
+                    who: device.name,
+                    at: None,
+                    job: yard.job,
+                }));
+            }
+            Some(device) => shut = Some(device.name),
+            None => {}
+        }
+    }
+    Ok(shut.map_or(Comer::Stranger, Comer::ShutOut))
 }
 
-fn cookie(headers: &HeaderMap) -> Option<String> {
+fn cookie(headers: &HeaderMap, wanted: &str) -> Option<String> {
     (headers.get_all(header::COOKIE).iter())
         .filter_map(|value| value.to_str().ok())
         .flat_map(|line| line.split(';'))
         .filter_map(|pair| pair.trim().split_once('='))
-        .find(|(name, _)| *name == COOKIE)
+        .find(|(name, _)| *name == wanted)
         .map(|(_, value)| value.to_string())
         .filter(|value| value.len() <= 128)
 }
 
 /// The header that gives a phone its secret for half a year.
-pub(crate) fn set_cookie(secret: &str) -> String {
-    format!("{COOKIE}={secret}; Path=/; Max-Age=15552000; HttpOnly; SameSite=Strict")
+///
+/// To a browser the plain and the safe address are two sites. Only a `Lax` cookie is shown when a link leads from one
+/// to the other, and only to links: forms of other sites are refused by their origin besides.
+pub(crate) fn set_cookie(secret: &str, safe: bool) -> String {
+    match safe {
+        true => format!(
+            "{SAFE_COOKIE}={secret}; Path=/; Max-Age=15552000; HttpOnly; SameSite=Lax; Secure"
+        ),
+        false => format!("{COOKIE}={secret}; Path=/; Max-Age=15552000; HttpOnly; SameSite=Lax"),
+    }
 }
 
-/// The header that takes the secret back.
-pub(crate) fn clear_cookie() -> String {
-    format!("{COOKIE}=; Path=/; Max-Age=0; HttpOnly; SameSite=Strict")
+/// The headers that take the secret back, whichever it is.
+pub(crate) fn clear_cookies() -> [String; 2] {
+    [
+        format!("{COOKIE}=; Path=/; Max-Age=0; HttpOnly; SameSite=Lax"),
+        format!("{SAFE_COOKIE}=; Path=/; Max-Age=0; HttpOnly; SameSite=Lax; Secure"),
+    ]
 }
 
 /// Refuses forms that another site's page sends: the browser says where they come from.

@@ -5,6 +5,37 @@ pub(crate) fn count(mark: &str) -> String {
     format!("/count/{}", segment(mark))
 }
 
+/// The page for a second look at a mark's pile.
+pub(crate) fn again(mark: &str, pile: Option<&str>) -> String {
+    let pile = pile.map_or_else(String::new, |pile| format!("?pile={}", segment(pile)));
+    format!("{}/again{pile}", count(mark))
+}
+
+/// The page that counts a mark at a pile; what the pile's label holds.
+pub(crate) fn count_at(mark: &str, pile: &str) -> String {
+    format!("{}?pile={}", count(mark), segment(pile))
+}
+
+/// A picture of the job.
+pub(crate) fn photo(digest: &str) -> String {
+    format!("/photo/{digest}")
+}
+
+/// Its small copy.
+pub(crate) fn small_photo(digest: &str) -> String {
+    format!("/photo/{digest}/small")
+}
+
+/// The page that counts the rings in a picture of a bundle of a mark.
+pub(crate) fn rings(mark: &str, digest: &str) -> String {
+    format!("{}/rings?photo={digest}", count(mark))
+}
+
+/// Where a picture of a bundle of a mark is sent.
+pub(crate) fn photo_for_count(mark: &str) -> String {
+    format!("{}/photo", count(mark))
+}
+
 /// Where the conditions of a mark are sent.
 pub(crate) fn condition(mark: &str) -> String {
     format!("/condition/{}", segment(mark))
@@ -26,7 +57,7 @@ pub(crate) fn lit_piece(piece: usize) -> String {
 }
 
 /// A text as one segment of a path (RFC 3986): unreserved letters stay, every other byte becomes %XX.
-fn segment(text: &str) -> String {
+pub(crate) fn segment(text: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-_.~".contains(&byte);
     text.bytes()
         .map(|b| {

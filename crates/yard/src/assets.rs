@@ -15,6 +15,8 @@ const MODULE: &str = "text/javascript; charset=utf-8";
 /// Name, kind and content of each.
 const ASSETS: &[(&str, &str, &str)] = &[
     ("style.css", STYLE, include_str!("../assets/style.css")),
+    ("photo.js", MODULE, include_str!("../assets/photo.js")),
+    ("rings.js", MODULE, include_str!("../assets/rings.js")),
     ("mark.svg", DRAWING, include_str!("../assets/mark.svg")),
     ("count.js", MODULE, include_str!("../assets/count.js")),
     ("drawing.js", MODULE, include_str!("../assets/drawing.js")),

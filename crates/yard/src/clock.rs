@@ -13,6 +13,11 @@ pub fn dated(at: i64) -> String {
     written(at, "%-d %b %Y, %H:%M")
 }
 
+/// The day of a time: "25 Nov 2028".
+pub(crate) fn day(at: i64) -> String {
+    written(at, "%-d %b %Y")
+}
+
 fn written(at: i64, form: &str) -> String {
     match Timestamp::from_millisecond(at) {
         Ok(at) => at

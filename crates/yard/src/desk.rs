@@ -132,6 +132,42 @@ impl Desk {
         Ok(self.job.put_document(bytes)?)
     }
 
+    /// Keeps a picture as it came, and its small copy beside it.
+    pub(crate) fn put_photo(
+        &mut self,
+        bytes: &[u8],
+        small: Option<&[u8]>,
+    ) -> Result<Digest, DeskError> {
+        Ok(match small {
+            Some(small) => self.job.put_photo(bytes, small)?,
+            None => self.job.put_document(bytes)?,
+        })
+    }
+
+    /// Keeps the small copy of a picture; it can be made anew, so it belongs to this copy of the job alone.
+    pub(crate) fn keep_small_picture(
+        &mut self,
+        digest: &Digest,
+        small: &[u8],
+    ) -> Result<(), DeskError> {
+        Ok(self.job.put_thumbnail(digest, small)?)
+    }
+
+    /// A picture as it came.
+    pub(crate) fn picture(&self, digest: &Digest) -> Result<Option<Vec<u8>>, DeskError> {
+        Ok(self.job.document(digest)?)
+    }
+
+    /// The small copy of a picture, where there is one.
+    pub(crate) fn small_picture(&self, digest: &Digest) -> Result<Option<Vec<u8>>, DeskError> {
+        Ok(self.job.thumbnail(digest)?)
+    }
+
+    /// The head of the log's chain, which a paper pins.
+    pub(crate) fn head(&self) -> Result<Digest, DeskError> {
+        Ok(self.job.head()?)
+    }
+
     /// The name under which this computer itself writes.
     pub fn writer(&self) -> Result<String, DeskError> {
         Ok(self.job.writer()?)
@@ -147,6 +183,12 @@ impl Desk {
         Ok(code)
     }
 
+    /// Makes a new join code; who has joined stays in.
+    pub(crate) fn change_join_code(&mut self) -> Result<(), DeskError> {
+        let code = JoinCode::fresh()?;
+        Ok(self.job.set_join_code(code.letters())?)
+    }
+
     /// Lets a device in under a name and returns the secret that it is to show.
     pub(crate) fn let_in(&mut self, name: &str) -> Result<String, DeskError> {
         let secret = crate::code::fresh_secret()?;
@@ -160,15 +202,30 @@ impl Desk {
         Ok(secret)
     }
 
-    /// The device that shows a secret, unless it was shut out.
+    /// The device that shows a secret, shut out or not.
     pub(crate) fn device(&self, secret: &str) -> Result<Option<Device>, DeskError> {
-        let device = self.job.device_by_token(&Digest::of(secret.as_bytes()).0)?;
-        Ok(device.filter(|device| !device.revoked))
+        Ok(self.job.device_by_token(&Digest::of(secret.as_bytes()).0)?)
     }
 
     /// All devices.
     pub(crate) fn devices(&self) -> Result<Vec<Device>, DeskError> {
         Ok(self.job.devices()?)
+    }
+
+    /// Hands a device on to someone of another name; returns whether there is such a device.
+    pub(crate) fn rename(&mut self, device: &str, name: &str) -> Result<bool, DeskError> {
+        Ok(self.job.rename_device(device, name)?)
+    }
+
+    /// Shuts a device out, or lets it in again; returns whether there is such a device.
+    pub(crate) fn shut_out(&mut self, device: &str, out: bool) -> Result<bool, DeskError> {
+        Ok(self.job.revoke_device(device, out)?)
+    }
+
+    /// Every event so far, in the order in which this copy came to know of them.
+    pub(crate) fn log(&mut self) -> Result<&[Event], DeskError> {
+        self.catch_up()?;
+        Ok(&self.events)
     }
 
     fn catch_up(&mut self) -> Result<(), DeskError> {

@@ -10,6 +10,7 @@ mod clock;
 mod code;
 mod compress;
 mod desk;
+mod door;
 mod forms;
 mod live;
 mod pages;
@@ -17,9 +18,18 @@ mod reply;
 mod seen;
 mod serve;
 mod take_along;
+mod tls;
+mod trust;
+mod trust_address;
+mod trust_file;
 
 pub use clock::dated;
 pub use code::JoinCode;
 pub use desk::{Desk, DeskError, document};
 pub use pages::papers::print;
-pub use serve::{Open, serve};
+pub use serve::{Open, Places, serve};
+pub use tls::SafeAddress;
+pub use trust::Fingerprint;
+
+/// The name under which commands write, where no person gave one.
+pub const THIS_COMPUTER: &str = "this computer";

@@ -1,7 +1,8 @@
 //! The server: routes, limits, and what every answer carries.
 
 use std::net::{IpAddr, SocketAddr, UdpSocket};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 use axum::extract::DefaultBodyLimit;
@@ -12,12 +13,15 @@ use axum::routing::{get, post};
 use axum::{Extension, Router};
 use store::JobId;
 use tokio::net::TcpListener;
-use tokio::sync::{Notify, watch};
+use tokio::sync::watch;
 
+use crate::access::Peer;
 use crate::code::JoinCode;
 use crate::desk::{Desk, DeskError};
+use crate::door::Door;
 use crate::live::{self, Live};
 use crate::take_along;
+use crate::tls::{self, SafeAddress};
 use crate::{access, assets, compress, forms, pages, reply, seen};
 
 /// The biggest request but for a list, in bytes.
@@ -25,18 +29,28 @@ const MOST_FORM: usize = 128 * 1024;
 /// The biggest list that is taken in, in bytes; as much as the reader reads, and room for the form around it.
 const MOST_LIST: usize = list::limits::MAX_FILE_BYTES + MOST_FORM;
 
+/// The biggest picture that is taken in, in bytes, and room for the form around it.
+const MOST_PHOTO: usize = photo::MOST_BYTES + MOST_FORM;
+
 /// What the handlers share.
 #[derive(Clone)]
 pub(crate) struct Yard {
     pub desk: Arc<Mutex<Desk>>,
     pub job: JobId,
     pub live: Live,
-    pub code: JoinCode,
+    door: Arc<Mutex<Door>>,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
     pub address: String,
+    /// Where they find it without a warning once they trust this computer, or why they do not.
+    pub safe: Arc<Result<SafeAddress, String>>,
 }
 
 impl Yard {
+    /// What is remembered of who came.
+    pub fn door(&self) -> MutexGuard<'_, Door> {
+        self.door.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     /// Does work at the desk, where it may wait for the disk: the runtime's other tasks go to another thread, and the
     /// work stays on this one, which spares a count two changes of thread.
     pub fn at_desk<T>(
@@ -51,6 +65,35 @@ impl Yard {
     }
 }
 
+/// Where a yard is to listen, and by what phones are to trust it.
+#[derive(Clone, Debug)]
+pub struct Places {
+    /// The plain address.
+    pub listen: SocketAddr,
+    /// The safe address; the port after the plain one's, if none is said.
+    pub safe_listen: Option<SocketAddr>,
+    /// The folder that keeps what phones trust this computer by, if there is one.
+    pub keeps: Option<PathBuf>,
+}
+
+impl Places {
+    /// Where the safe address is to be, when the plain one is open.
+    fn safe(&self, plain: SocketAddr) -> Result<(SocketAddr, &PathBuf), String> {
+        let keeps = (self.keeps.as_ref())
+            .ok_or("neither XDG_DATA_HOME nor HOME says where to keep its certificate")?;
+        if let Some(asked) = self.safe_listen {
+            return Ok((asked, keeps));
+        }
+        // A port that the system chose has no next one that is ours.
+        let port = match self.listen.port() {
+            0 => 0,
+            _ => (plain.port().checked_add(1))
+                .ok_or("there is no port after 65535; say one by --safe-listen")?,
+        };
+        Ok((SocketAddr::new(plain.ip(), port), keeps))
+    }
+}
+
 /// A yard that is open: where it is found and how phones join.
 #[derive(Clone, Debug)]
 pub struct Open {
@@ -60,6 +103,8 @@ pub struct Open {
     pub address: String,
     /// The code that lets them join.
     pub code: JoinCode,
+    /// The safe address, or in words why there is none.
+    pub safe: Result<SafeAddress, String>,
 }
 
 impl Open {
@@ -90,42 +135,63 @@ pub(crate) fn join_address(address: &str, code: &JoinCode) -> String {
 /// Serves a job until `stop` ends; `opened` is told where, once phones can come.
 pub async fn serve(
     mut desk: Desk,
-    listen: SocketAddr,
+    places: &Places,
     opened: impl FnOnce(&Open),
     stop: impl Future<Output = ()> + Send + 'static,
 ) -> std::io::Result<()> {
-    let listener = TcpListener::bind(listen).await?;
+    let listener = TcpListener::bind(places.listen).await?;
     let at = listener.local_addr()?;
     let code = desk.join_code().map_err(std::io::Error::other)?;
-    let address = format!(
-        "http://{}",
-        SocketAddr::new(seen_from_outside(at.ip()), at.port())
-    );
-    let (close, closing) = watch::channel(false);
+    let seen = seen_from_outside(at.ip());
+    let address = format!("http://{}", SocketAddr::new(seen, at.port()));
+    let (safe, safe_listener) = match places.safe(at) {
+        Ok((listen, keeps)) => match tls::open(listen, seen, keeps).await {
+            Ok((safe, listener)) => (Ok(safe), Some(listener)),
+            Err(trouble) => (Err(trouble), None),
+        },
+        Err(trouble) => (Err(trouble), None),
+    };
+    let (tell, told) = watch::channel(false);
     let yard = Yard {
         job: desk.job_id(),
-        live: Live::new(desk.listen(), closing),
+        live: Live::new(desk.listen(), told.clone()),
         desk: Arc::new(Mutex::new(desk)),
-        code: code.clone(),
+        door: Arc::default(),
         address: address.clone(),
+        safe: Arc::new(safe.clone()),
     };
-    opened(&Open { at, address, code });
-    let told = Arc::new(Notify::new());
-    let heard = told.clone();
-    let stop = async move {
-        stop.await;
-        told.notify_one();
-        // Streams never end of themselves.
-        close.send_replace(true);
+    opened(&Open {
+        at,
+        address,
+        code,
+        safe,
+    });
+    let until_told = |mut told: watch::Receiver<bool>| async move {
+        // It can only be told, or gone with everything else.
+        drop(told.wait_for(|told| *told).await);
     };
-    let serving = axum::serve(listener, routes(yard)).with_graceful_shutdown(stop);
+    let service = routes(yard).into_make_service_with_connect_info::<Peer>();
+    let plain = axum::serve(listener, service.clone())
+        .with_graceful_shutdown(until_told(told.clone()))
+        .into_future();
+    let safe = async {
+        match safe_listener {
+            Some(listener) => {
+                axum::serve(listener, service)
+                    .with_graceful_shutdown(until_told(told))
+                    .await
+            }
+            None => Ok(()),
+        }
+    };
     // A phone that opened a connection and never asked would hold the yard open for good.
     let enough = async {
-        heard.notified().await;
+        stop.await;
+        tell.send_replace(true);
         tokio::time::sleep(LAST_ANSWERS).await;
     };
     tokio::select! {
-        done = serving => done,
+        done = async { tokio::try_join!(plain, safe) } => done.map(drop),
         () = enough => Ok(()),
     }
 }
@@ -137,6 +203,10 @@ fn routes(yard: Yard) -> Router {
     let lists = Router::new()
         .route("/list", get(pages::list::show).post(forms::list::add))
         .layer(DefaultBodyLimit::max(MOST_LIST));
+    let photos = Router::new()
+        .route("/photo", post(forms::photo::add))
+        .route("/count/{mark}/photo", post(forms::photo::add_for_count))
+        .layer(DefaultBodyLimit::max(MOST_PHOTO));
     let inside = Router::new()
         .route("/", get(pages::glance::show))
         .route("/order", get(pages::order::show).post(forms::order::set))
@@ -150,6 +220,7 @@ fn routes(yard: Yard) -> Router {
             "/count/{mark}",
             get(pages::count::one).post(forms::count::add),
         )
+        .route("/count/{mark}/again", get(pages::again::show))
         .route("/condition/{mark}", post(forms::count::condition))
         .route("/note", post(forms::count::note))
         .route("/undo", post(forms::count::undo))
@@ -159,8 +230,29 @@ fn routes(yard: Yard) -> Router {
         .route("/papers/osd.pdf", get(pages::papers::osd))
         .route("/papers/tally-sheet.pdf", get(pages::papers::tally_sheet))
         .route("/papers/drawings.pdf", get(pages::papers::drawings))
+        .route("/papers/tell-apart.pdf", get(pages::papers::tell_apart))
+        .route("/papers/labels.pdf", get(pages::labels::pdf))
+        .route("/piles/labels", get(pages::labels::show))
+        .route("/tell", get(pages::tell::show))
+        .route("/look-alikes", get(pages::tell::look_alikes))
+        .route("/measured", post(forms::tell::keep))
+        .route("/piles", get(pages::piles::show))
+        .route("/pile", post(forms::pile::place))
+        .route("/photos", get(pages::photos::show))
+        .route("/photo/{digest}", get(pages::photos::one))
+        .route("/photo/{digest}/small", get(pages::photos::small))
+        .route("/count/{mark}/rings", get(pages::rings::show))
         .route("/phones", get(pages::phones::show))
-        .merge(lists);
+        .route("/phones/name", post(forms::phones::name))
+        .route(
+            "/phones/shut-out",
+            get(pages::phones::ask_out).post(forms::phones::shut_out),
+        )
+        .route("/phones/let-in", post(forms::phones::let_in))
+        .route("/phones/new-code", post(forms::phones::new_code))
+        .route("/leave", post(forms::join::leave))
+        .merge(lists)
+        .merge(photos);
     let pages = take_along::Pages(inside.clone().with_state(yard.clone()));
     let inside = inside
         .route("/live", get(live::listen))
@@ -172,7 +264,8 @@ fn routes(yard: Yard) -> Router {
         ));
     Router::new()
         .route("/join", get(pages::join::show).post(forms::join::join))
-        .route("/leave", post(forms::join::leave))
+        .route("/trust", get(pages::trust::show))
+        .route("/trust/tallyard.crt", get(pages::trust::certificate))
         .route("/worker.js", get(assets::worker))
         .route("/assets/{version}/{name}", get(assets::one))
         .merge(inside)

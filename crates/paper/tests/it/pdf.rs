@@ -45,6 +45,44 @@ impl Pdf {
         all.lines().filter_map(place).collect()
     }
 
+    /// Each word of a page, from 1, with left, top, right and bottom in millimetres.
+    pub fn boxes(&self, page: usize) -> Vec<(String, [f64; 4])> {
+        let page = page.to_string();
+        let all = self.run("pdftotext", &["-bbox", "-f", &page, "-l", &page], &["-"]);
+        all.lines().filter_map(place_in_mm).collect()
+    }
+
+    /// A page, from 1, as a printer of 300 dots to the inch sees it: width, and grey row by row.
+    pub fn printed(&self, page: usize) -> (usize, Vec<u8>) {
+        let page = page.to_string();
+        let root = self.path.with_extension(page.as_str());
+        let out = Command::new("pdftoppm")
+            .args([
+                "-r",
+                "300",
+                "-gray",
+                "-singlefile",
+                "-f",
+                &page,
+                "-l",
+                &page,
+            ])
+            .arg(&self.path)
+            .arg(&root)
+            .status();
+        assert!(out.is_ok_and(|status| status.success()), "pdftoppm failed");
+        let file = root.with_extension(format!("{page}.pgm"));
+        let bytes = std::fs::read(&file).expect("pdftoppm has written a picture");
+        let _ = std::fs::remove_file(file);
+        // P5, width, height, 255, each with one white space behind it.
+        let mut head = bytes.splitn(4, |byte| byte.is_ascii_whitespace());
+        let mut next = || String::from_utf8_lossy(head.next().unwrap_or_default()).into_owned();
+        assert_eq!(next(), "P5");
+        let [width, height] = [next(), next()].map(|n| n.parse::<usize>().expect("a size"));
+        let grey = bytes[bytes.len() - width * height..].to_vec();
+        (width, grey)
+    }
+
     /// A line of `pdfinfo`: `Pages`, `Title`, `Tagged`, `Page size`.
     pub fn info(&self, name: &str) -> String {
         let all = self.run("pdfinfo", &["-isodates"], &[]);
@@ -124,6 +162,17 @@ fn place(line: &str) -> Option<(String, f64, f64)> {
     let (ends, text) = line.strip_suffix("</word>")?.split_once('>')?;
     let end = |name: &str| ends.split_once(name)?.1.split('"').nth(1)?.parse().ok();
     Some((text.to_owned(), end("xMin=")?, end("xMax=")?))
+}
+
+fn place_in_mm(line: &str) -> Option<(String, [f64; 4])> {
+    let line = line.trim().strip_prefix("<word ")?;
+    let (ends, text) = line.strip_suffix("</word>")?.split_once('>')?;
+    let end = |name: &str| {
+        let points: f64 = ends.split_once(name)?.1.split('"').nth(1)?.parse().ok()?;
+        Some(points / 72.0 * 25.4)
+    };
+    let sides = [end("xMin=")?, end("yMin=")?, end("xMax=")?, end("yMax=")?];
+    Some((text.to_owned(), sides))
 }
 
 pub fn squeeze(text: &str) -> String {

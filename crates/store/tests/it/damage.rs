@@ -6,7 +6,7 @@ use std::os::unix::fs::FileExt;
 use proptest::prelude::*;
 use store::{Fault, Job};
 
-use crate::samples::{Folder, count, tamper};
+use crate::samples::{Folder, count, tamper, wrong};
 
 /// A job of some pages, closed, as bytes.
 fn job_bytes() -> Vec<u8> {
@@ -26,7 +26,7 @@ fn a_torn_file_is_reported() {
     fs::write(&path, &bytes[..bytes.len() / 2]).unwrap();
     let told = match Job::open(&path) {
         Err(refused) => matches!(refused.fault, Fault::Damaged(_)),
-        Ok(job) => !job.check().unwrap().is_empty(),
+        Ok(job) => !wrong(&job).is_empty(),
     };
     assert!(told);
 }
@@ -55,14 +55,16 @@ fn one_bad_event_does_not_hide_the_others() {
     assert_eq!(log.events.len(), 2);
     assert_eq!(log.unread.len(), 1);
     assert_eq!((log.unread[0].row, log.upto), (2, 3));
-    let wrong = job.check().unwrap();
+    let told = wrong(&job);
     assert!(
-        wrong.len() == 1 && wrong[0].starts_with("event row 2: not an event"),
-        "{wrong:?}"
+        told.len() == 2
+            && told[0].starts_with("event row 2: from here on the chain no longer fits")
+            && told[1].starts_with("event row 2: not an event"),
+        "{told:?}"
     );
     tamper(job.path(), "update event set seq = 77 where row = 3");
     assert_eq!(
-        job.check().unwrap()[1],
+        wrong(&job)[2],
         "event row 3: its id, device or number was changed"
     );
 }
@@ -83,14 +85,14 @@ proptest! {
         let path = folder.path("flipped.job");
         fs::write(&path, bytes).unwrap();
         if let Ok(mut job) = Job::open(&path) {
-            let _ = job.check();
+            let _ = job.verify(None);
             let _ = job.events();
-            for digest in job.documents().unwrap_or_default() {
+            for (digest, _) in job.documents().unwrap_or_default() {
                 let _ = job.document(&digest);
             }
             let mut other = Job::create_as(&folder.path("other.job"), job.id()).unwrap();
             let _ = other.merge(&job);
-            prop_assert_eq!(other.check().unwrap(), Vec::<String>::new());
+            prop_assert_eq!(wrong(&other), Vec::<String>::new());
             let _ = job.merge(&other);
             let _ = job.append(crate::samples::draft(99, "phone-2", crate::samples::counted(1)));
         }

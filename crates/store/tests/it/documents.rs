@@ -3,7 +3,7 @@
 use store::{Fault, MAX_DOCUMENT};
 use tally::Digest;
 
-use crate::samples::{Folder, tamper};
+use crate::samples::{Folder, tamper, wrong};
 
 #[test]
 fn a_document_is_found_by_its_bytes() {
@@ -16,7 +16,9 @@ fn a_document_is_found_by_its_bytes() {
     assert_eq!(job.document(&digest).unwrap().unwrap(), b"abc");
     assert_eq!(job.document(&empty).unwrap().unwrap(), b"");
     assert_eq!(job.document(&Digest::of(b"other")).unwrap(), None);
-    assert_eq!(job.documents().unwrap(), [digest, empty]);
+    assert_eq!(job.documents().unwrap(), [(digest, 3), (empty, 0)]);
+    assert_eq!(job.document_size(&digest).unwrap(), Some(3));
+    assert_eq!(job.document_size(&Digest::of(b"other")).unwrap(), None);
 }
 
 #[test]
@@ -42,9 +44,8 @@ fn a_document_that_was_changed_is_not_handed_out() {
     );
     let refused = job.document(&digest).unwrap_err().fault;
     assert!(matches!(refused, Fault::DocumentChanged(changed) if changed == digest));
-    let wrong = job.check().unwrap();
     assert_eq!(
-        wrong,
+        wrong(&job),
         [format!(
             "document {digest}: its bytes do not match its digest"
         )]

@@ -1,10 +1,10 @@
 //! Copies made by somebody who means harm: reported, kept out, never a panic.
 
 use rusqlite::Connection;
-use store::{Fault, MAX_PROBLEMS, Problem};
+use store::{Fault, MAX_DOCUMENT, MAX_PROBLEMS, Problem};
 use tally::{Digest, MAX_WIRE};
 
-use crate::samples::{Folder, count, forge, id, tamper};
+use crate::samples::{Folder, count, forge, id, tamper, wrong};
 
 fn wire(number: u128, seq: u64, quantity: &str) -> String {
     format!(
@@ -67,7 +67,7 @@ fn bad_events_are_kept_out_and_the_rest_comes_in() {
     // The copy itself can still be read, but for these, and written to. Its log holds a number
     // far ahead in the text alone, so the next one is near.
     assert_eq!(there.events().unwrap().unread.len(), 7);
-    assert_eq!(here.check().unwrap(), Vec::<String>::new());
+    assert_eq!(wrong(&here), Vec::<String>::new());
 }
 
 #[test]
@@ -110,12 +110,18 @@ fn false_and_enormous_documents_are_kept_out() {
         Problem::DocumentTooBig { digest: huge, size },
     ];
     assert_eq!(merged.problems, expected);
-    assert_eq!(here.documents().unwrap(), [good]);
+    assert_eq!(here.documents().unwrap(), [(good, 6)]);
     // In its own copy it is not even read into memory.
-    for refused in [there.document(&huge).map(drop), there.check().map(drop)] {
-        let fault = refused.unwrap_err().fault;
-        assert!(matches!(fault, Fault::Damaged(_)), "{fault}");
-    }
+    let fault = there.document(&huge).unwrap_err().fault;
+    assert!(
+        matches!(fault, Fault::DocumentTooBig(found) if found == size as u64),
+        "{fault}"
+    );
+    let expected = [
+        format!("document {false_one}: its bytes do not match its digest"),
+        format!("document {huge}: the document takes {size} bytes; at most {MAX_DOCUMENT} fit"),
+    ];
+    assert_eq!(wrong(&there), expected);
 }
 
 #[test]
@@ -127,7 +133,8 @@ fn a_flood_of_bad_events_is_counted_but_not_listed_for_ever() {
         .unwrap()
         .execute_batch(
             "with recursive n(i) as (select 1 union all select i + 1 from n where i < 3000)
-             insert into event (id, device, seq, wire) select randomblob(16), 'x', i, 'x' from n",
+             insert into event (id, device, seq, wire, chain)
+             select randomblob(16), 'x', i, 'x', zeroblob(32) from n",
         )
         .unwrap();
     let merged = here.merge(&there).unwrap();

@@ -56,14 +56,14 @@ fn a_newer_form_is_refused_and_left_alone() {
     drop(folder.create("garden.job"));
     Connection::open(&path)
         .unwrap()
-        .pragma_update(None, "user_version", 2)
+        .pragma_update(None, "user_version", 3)
         .unwrap();
     let before = fs::read(&path).unwrap();
     let fault = refused(&path);
-    assert!(matches!(fault, Fault::Newer { found: 2, known: 1 }));
+    assert!(matches!(fault, Fault::Newer { found: 3, known: 2 }));
     assert_eq!(
         fault.to_string(),
-        "a newer version of this program wrote the job (its form is 2, this one reads up to 1); \
+        "a newer version of this program wrote the job (its form is 3, this one reads up to 2); \
          the file is left as it is"
     );
     assert_eq!(fs::read(&path).unwrap(), before);
@@ -162,7 +162,7 @@ fn the_file_says_what_it_is() {
     let bytes = fs::read(folder.path("garden.job")).unwrap();
     assert_eq!(&bytes[..16], b"SQLite format 3\0");
     assert_eq!(bytes[18..20], [2, 2]);
-    assert_eq!(bytes[60..64], 1_u32.to_be_bytes());
+    assert_eq!(bytes[60..64], 2_u32.to_be_bytes());
     assert_eq!(&bytes[68..72], b"TlyJ");
     // Nothing is left beside it, so the one file can be mailed.
     let names: Vec<_> = fs::read_dir(folder.path(""))
@@ -175,12 +175,17 @@ fn the_file_says_what_it_is() {
 
 /// The form on disk. If this fails, an old step was changed: add a step instead.
 #[test]
-fn the_first_step_is_frozen() {
-    let digest = tally::Digest::of(include_bytes!("../../migrations/1.sql"));
-    assert_eq!(
-        digest.to_string(),
-        "934e7e2d090f8814a12b28de2cce32d7dc5048118471f0655b6403bb6697c0ad"
-    );
+fn the_steps_are_frozen() {
+    let digests = [
+        include_bytes!("../../migrations/1.sql").as_slice(),
+        include_bytes!("../../migrations/2.sql"),
+    ]
+    .map(|step| tally::Digest::of(step).to_string());
+    let frozen = [
+        "934e7e2d090f8814a12b28de2cce32d7dc5048118471f0655b6403bb6697c0ad",
+        "d729a64b23c13c3344d824d602322d7a27833bc5f4f4e013637ca841513f0308",
+    ];
+    assert_eq!(digests, frozen);
 }
 
 #[test]

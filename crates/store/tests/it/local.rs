@@ -32,8 +32,8 @@ fn code_and_devices_stay_with_the_file() {
         Some(device("phone-2", 2))
     );
     assert_eq!(job.device_by_token(&[3; 32]).unwrap(), None);
-    assert!(job.revoke_device("phone-2").unwrap());
-    assert!(!job.revoke_device("phone-3").unwrap());
+    assert!(job.revoke_device("phone-2", true).unwrap());
+    assert!(!job.revoke_device("phone-3", true).unwrap());
     let revoked = Device {
         revoked: true,
         ..device("phone-2", 2)
@@ -43,6 +43,28 @@ fn code_and_devices_stay_with_the_file() {
         Some(&revoked)
     );
     assert_eq!(job.devices().unwrap(), [device("phone-1", 1), revoked]);
+    assert!(job.revoke_device("phone-2", false).unwrap());
+    assert_eq!(
+        job.devices().unwrap(),
+        [device("phone-1", 1), device("phone-2", 2)]
+    );
+}
+
+#[test]
+fn a_device_takes_another_name_and_keeps_its_key() {
+    let folder = Folder::new();
+    let mut job = folder.create("garden.job");
+    job.add_device(&device("phone-1", 1)).unwrap();
+    assert!(job.rename_device("phone-1", "Tomasz").unwrap());
+    assert!(!job.rename_device("phone-2", "Tomasz").unwrap());
+    assert!(job.rename_device("phone-1", "a\nb").is_err());
+    drop(job);
+    let job = Job::open(&folder.path("garden.job")).unwrap();
+    let renamed = Device {
+        name: "Tomasz".into(),
+        ..device("phone-1", 1)
+    };
+    assert_eq!(job.device_by_token(&[1; 32]).unwrap(), Some(renamed));
 }
 
 #[test]

@@ -7,6 +7,7 @@
 
 mod append;
 mod birth;
+mod chain;
 mod converge;
 mod damage;
 mod documents;
@@ -15,8 +16,10 @@ mod job_file;
 mod kill;
 mod local;
 mod merge;
+mod older;
 mod power_cut;
 mod read_only;
 mod samples;
 #[path = "../../../tally/tests/it/schedule.rs"]
 mod schedule;
+mod thumbnail;

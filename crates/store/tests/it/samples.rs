@@ -41,6 +41,7 @@ pub fn counted(quantity: i64) -> What {
         pile: None,
         quantity,
         replaces: vec![],
+        how: tally::How::Piece,
     }
 }
 
@@ -62,15 +63,15 @@ pub fn count(job: &mut Job, number: u128, device: &str) {
 
 /// What of a job is shared: the events to the byte, sorted, and the documents.
 pub fn shared(job: &Job) -> (Vec<String>, Vec<(Digest, Vec<u8>)>) {
-    let digests = job.documents().expect("the digests");
+    let listed = job.documents().expect("the digests");
     let bytes = |digest: &Digest| {
         job.document(digest)
             .expect("it reads")
             .expect("it is there")
     };
-    let documents = digests
+    let documents = listed
         .iter()
-        .map(|digest| (*digest, bytes(digest)))
+        .map(|(digest, _)| (*digest, bytes(digest)))
         .collect();
     (wires(job.path()), documents)
 }
@@ -85,14 +86,22 @@ pub fn wires(path: &Path) -> Vec<String> {
     rows.collect::<Result<_, _>>().expect("texts")
 }
 
-/// Puts a text into the log past our own checks.
+/// What is wrong with a job, in words.
+pub fn wrong(job: &Job) -> Vec<String> {
+    let report = job.verify(None).expect("it is looked over");
+    assert_eq!(report.is_well(), report.wrong.is_empty());
+    report.wrong
+}
+
+/// Puts a text into the log past our own checks, and out of the chain.
 pub fn forge(job: &Job, number: u128, device: &str, seq: i64, wire: &str) {
     let connection = Connection::open(job.path()).expect("the file opens");
     let id = id(number);
     let forged = rusqlite::params![id.0.as_bytes(), device, seq, wire];
     connection
         .execute(
-            "insert into event (id, device, seq, wire) values (?1, ?2, ?3, ?4)",
+            "insert into event (id, device, seq, wire, chain)
+             values (?1, ?2, ?3, ?4, zeroblob(32))",
             forged,
         )
         .expect("a forged row");

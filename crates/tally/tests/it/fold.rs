@@ -1,7 +1,7 @@
 //! The fold: a function of the set of events.
 
 use proptest::prelude::*;
-use tally::{Arrival, Digest, Event, Fate, Shipment, State, What};
+use tally::{Agreement, Arrival, Digest, Event, Fate, Shipment, State, What};
 
 use crate::samples::{any_log, corrected, counted, event, id};
 
@@ -41,7 +41,7 @@ proptest! {
         }
     }
 
-    /// Counts that stand, added up by hand, are what is on hand.
+    /// Counts that stand, added up by hand, are what is on hand; a second look adds nothing.
     #[test]
     fn nothing_is_lost_between_log_and_sum(log in any_log()) {
         let state = State::fold(&log);
@@ -54,9 +54,10 @@ proptest! {
                     _ => None,
                 })
                 .sum();
-            prop_assert_eq!(state.on_hand(mark).counted, sum);
             let piles = state.marks.get(mark).map(|seen| seen.piles()).unwrap_or_default();
-            prop_assert_eq!(piles.values().sum::<i64>(), sum);
+            prop_assert_eq!(state.on_hand(mark).counted, piles.iter().map(|pile| pile.stands).sum::<i64>());
+            let agreed = piles.iter().any(|pile| pile.agreement == Agreement::Agreed);
+            prop_assert!(agreed || state.on_hand(mark).counted == sum);
         }
     }
 }

@@ -89,6 +89,9 @@ proptest! {
                 | Verdict::ListOver(n) => *n > 0,
                 Verdict::Comes { quantity, with } => *quantity > 0 && !with.is_empty(),
                 Verdict::ListUnclear(rows) => !rows.is_empty(),
+                Verdict::ShortBetween { least, most } => 0 < *least && least < most,
+                Verdict::CouldBeShort(n) => *n > 0,
+                Verdict::LooksDiffer(n) => *n > 0,
                 Verdict::Fits | Verdict::Overdrawn => true,
             };
             prop_assert!(mark.verdicts.iter().all(positive), "{mark:?}");

@@ -1,6 +1,8 @@
 //! What is refused, with the words a person would read.
 
-use tally::{Condition, Draft, Event, MAX_AT, MAX_SEQ, MAX_WORDS, What, condition, count, note};
+use tally::{
+    Condition, Draft, Event, How, MAX_AT, MAX_SEQ, MAX_WORDS, What, condition, count, note,
+};
 
 use crate::samples::{counted, event, id};
 
@@ -13,18 +15,21 @@ fn nonsense_is_refused_with_the_field() {
     let long = "x".repeat(81);
     for (refused, why) in [
         (
-            count("B1", None, -1),
+            count("B1", None, -1, How::Piece),
             "quantity is -1; it must be from 0 to 1000000",
         ),
         (
-            count("B1", None, 1_000_001),
+            count("B1", None, 1_000_001, How::Piece),
             "quantity is 1000001; it must be from 0 to 1000000",
         ),
-        (count(" ", None, 1), "mark is empty"),
-        (count("B1", Some(""), 1), "pile is empty"),
-        (count(&long, None, 1), "mark is 81 long; at most 80 fit"),
+        (count(" ", None, 1, How::Piece), "mark is empty"),
+        (count("B1", Some(""), 1, How::Piece), "pile is empty"),
         (
-            count("B1\n", None, 1),
+            count(&long, None, 1, How::Piece),
+            "mark is 81 long; at most 80 fit",
+        ),
+        (
+            count("B1\n", None, 1, How::Piece),
             "mark holds a line break or another control character",
         ),
         (
@@ -43,8 +48,8 @@ fn nonsense_is_refused_with_the_field() {
 
 #[test]
 fn the_limits_themselves_are_allowed() {
-    count(&"ß".repeat(80), Some("A"), 0).unwrap();
-    count("B1", None, 1_000_000).unwrap();
+    count(&"ß".repeat(80), Some("A"), 0, How::Piece).unwrap();
+    count("B1", None, 1_000_000, How::Piece).unwrap();
     note(None, &"ö".repeat(MAX_WORDS)).unwrap();
     note(Some("B1"), "two lines\nare fine in a note").unwrap();
 }

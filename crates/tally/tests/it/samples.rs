@@ -2,7 +2,7 @@
 
 use proptest::collection::vec;
 use proptest::prelude::*;
-use tally::{Condition, Digest, Draft, Event, EventId, What};
+use tally::{Condition, Digest, Draft, Event, EventId, How, What};
 use uuid::Uuid;
 
 /// An id that sorts by its number.
@@ -28,6 +28,7 @@ pub fn counted(mark: &str, quantity: i64, replaces: &[u128]) -> What {
         pile: None,
         quantity,
         replaces: replaces.iter().copied().map(id).collect(),
+        how: How::Piece,
     }
 }
 
@@ -72,12 +73,15 @@ fn any_what() -> impl Strategy<Value = What> {
         Condition::Wrong,
     ]);
     prop_oneof![
-        4 => (mark.clone(), pile, 0..50_i64, prop::option::of(ids.clone())).prop_map(
+        4 => (mark.clone(), pile.clone(), 0..50_i64, prop::option::of(ids.clone())).prop_map(
             |(mark, pile, quantity, replaces)| {
                 let replaces = replaces.unwrap_or_default();
-                What::Counted { mark, pile, quantity, replaces }
+                What::Counted { mark, pile, quantity, replaces, how: How::Piece }
             }
         ),
+        2 => (mark.clone(), pile, 0..50_i64, ids.clone()).prop_map(|(mark, pile, quantity, checks)| {
+            What::CountedAgain { mark, pile, quantity, checks, how: How::Piece }
+        }),
         4 => ids.prop_map(|of| What::Corrected { of, why: String::new() }),
         2 => (mark.clone(), 1..9_i64, condition).prop_map(|(mark, quantity, condition)| {
             What::Conditioned { mark, quantity, condition, words: String::new() }
@@ -95,6 +99,6 @@ fn any_what() -> impl Strategy<Value = What> {
         1 => mark.prop_map(|mark| What::Noted { mark: Some(mark), words: "seen".into() }),
         1 => shipment.clone().prop_map(|shipment| What::ShipmentArrived { shipment }),
         1 => shipment.prop_map(|shipment| What::ShipmentNamed { shipment, due: None }),
-        1 => Just(What::Other { v: 2, kind: "photographed".into(), body: "{\"n\": 1.50}".into() }),
+        1 => Just(What::Other { v: 2, kind: "weighed".into(), body: "{\"n\": 1.50}".into() }),
     ]
 }

@@ -79,6 +79,7 @@ fn recount_replaces_its_own_pile_only() {
         pile: Some(pile.into()),
         quantity,
         replaces: vec![],
+        how: tally::How::Piece,
     };
     let mut log = vec![
         event(1, pile("A", 5)),
@@ -89,12 +90,21 @@ fn recount_replaces_its_own_pile_only() {
         upto: 3,
         device: "desk",
     };
-    let again = recount(&State::fold(&log), knew, "B1", Some("A"), 6).unwrap();
+    let again = recount(
+        &State::fold(&log),
+        knew,
+        "B1",
+        Some("A"),
+        6,
+        tally::How::Piece,
+    )
+    .unwrap();
     let expected = What::Counted {
         mark: "B1".into(),
         pile: Some("A".into()),
         quantity: 6,
         replaces: vec![id(1), id(2)],
+        how: tally::How::Piece,
     };
     assert_eq!(again, expected);
     log.push(event(4, again));
@@ -116,7 +126,7 @@ fn recount_leaves_what_the_person_could_not_know() {
     ];
     let replaced = |upto, device| {
         let knew = Knew { upto, device };
-        match recount(&State::fold(&log), knew, "B1", None, 20).unwrap() {
+        match recount(&State::fold(&log), knew, "B1", None, 20, tally::How::Piece).unwrap() {
             What::Counted { replaces, .. } => replaces,
             other => panic!("{other:?}"),
         }

@@ -70,6 +70,7 @@ fn frozen_bytes() {
                 pile: Some("C".into()),
                 quantity: 26,
                 replaces: vec![id()],
+                how: tally::How::Piece,
             },
             "counted",
             format!(r#"{{"mark":"B1","pile":"C","quantity":26,"replaces":["{ID}"]}}"#),

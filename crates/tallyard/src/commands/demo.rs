@@ -7,7 +7,7 @@ use std::path::Path;
 use clap::Args;
 use store::Job;
 use tally::{Condition, Digest, What};
-use yard::Desk;
+use yard::{Desk, Places};
 
 use crate::failure::Failure;
 
@@ -18,6 +18,9 @@ pub struct Demo {
     /// Where to listen
     #[arg(long, value_name = "ADDRESS:PORT", default_value = "0.0.0.0:7411")]
     listen: SocketAddr,
+    /// Where to listen for phones that trust this computer (HTTPS); the next port, if not said
+    #[arg(long, value_name = "ADDRESS:PORT")]
+    safe_listen: Option<SocketAddr>,
     /// Lay out the job file here instead, and do not open the yard
     #[arg(long, value_name = "JOB")]
     lay: Option<std::path::PathBuf>,
@@ -53,7 +56,13 @@ impl Demo {
                 folder.path().display()
             )?;
         }
-        super::yard::open(desk, self.listen, self.json)
+        let places = Places {
+            listen: self.listen,
+            safe_listen: self.safe_listen,
+            // A phone that came to trust the demo trusts nothing that outlives it.
+            keeps: Some(folder.path().join("trust")),
+        };
+        super::yard::open(desk, &places, self.json)
     }
 }
 
@@ -71,6 +80,7 @@ fn lay(path: &Path) -> Result<Desk, Failure> {
         pile: Some(pile.into()),
         quantity,
         replaces: Vec::new(),
+        how: tally::How::Piece,
     };
     let log = [
         (

@@ -5,4 +5,5 @@ pub mod difference;
 pub mod list;
 pub mod papers;
 pub mod parts;
+pub mod verify;
 pub mod yard;

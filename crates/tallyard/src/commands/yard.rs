@@ -4,7 +4,7 @@ use std::io::{Write, stdout};
 use std::net::SocketAddr;
 use std::path::PathBuf;
 
-use ::yard::{Desk, Open};
+use ::yard::{Desk, Open, Places, THIS_COMPUTER};
 use clap::Args;
 use frame::MOST_FAMILY_BYTES;
 use serde::Serialize;
@@ -25,6 +25,9 @@ pub struct Yard {
     /// Where to listen
     #[arg(long, value_name = "ADDRESS:PORT", default_value = "0.0.0.0:7411")]
     listen: SocketAddr,
+    /// Where to listen for phones that trust this computer (HTTPS); the next port, if not said
+    #[arg(long, value_name = "ADDRESS:PORT")]
+    safe_listen: Option<SocketAddr>,
     /// Set the job's order from this file first
     #[arg(long, value_name = "ORDER")]
     order: Option<PathBuf>,
@@ -53,9 +56,14 @@ impl Yard {
                 desk.put_document(&bytes)?;
             }
             let writer = desk.writer()?;
-            desk.append(store::fresh_id(), &writer, "this computer", what)?;
+            desk.append(store::fresh_id(), &writer, THIS_COMPUTER, what)?;
         }
-        open(desk, self.listen, self.json)
+        let places = Places {
+            listen: self.listen,
+            safe_listen: self.safe_listen,
+            keeps: data_folder(),
+        };
+        open(desk, &places, self.json)
     }
 
     /// What the arguments bring into the job; all of it is read before anything is written.
@@ -89,6 +97,17 @@ impl Yard {
     }
 }
 
+/// Where this user's programs keep their data (XDG Base Directory Specification 0.8), and we what phones trust us by.
+fn data_folder() -> Option<PathBuf> {
+    // A path that is not absolute is to be ignored, as the specification has it.
+    let named = |name: &str| {
+        let path = PathBuf::from(std::env::var_os(name)?);
+        path.is_absolute().then_some(path)
+    };
+    let data = named("XDG_DATA_HOME").or_else(|| Some(named("HOME")?.join(".local/share")))?;
+    Some(data.join("tallyard"))
+}
+
 /// A document, if there is one, and the event that goes with it.
 type First = (Option<Vec<u8>>, What);
 
@@ -98,10 +117,16 @@ struct Opened {
     address: String,
     join_code: String,
     join_address: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    safe_address: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fingerprint: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    no_safe_address: Option<String>,
 }
 
 /// Serves until the person stops it, and says so plainly.
-pub fn open(desk: Desk, listen: SocketAddr, as_json: bool) -> Result<(), Failure> {
+pub fn open(desk: Desk, places: &Places, as_json: bool) -> Result<(), Failure> {
     let runtime = tokio::runtime::Runtime::new().map_err(Failure::Yard)?;
     let said = |open: &Open| {
         let told = if as_json { say_json(open) } else { say(open) };
@@ -115,7 +140,7 @@ pub fn open(desk: Desk, listen: SocketAddr, as_json: bool) -> Result<(), Failure
         }
     };
     runtime
-        .block_on(::yard::serve(desk, listen, said, stop))
+        .block_on(::yard::serve(desk, places, said, stop))
         .map_err(Failure::Yard)
 }
 
@@ -131,6 +156,24 @@ fn say(open: &Open) -> Result<(), Failure> {
     writeln!(out, "On a phone nearby:  {}", open.join_address())?;
     writeln!(out, "Join code:          {}\n", open.code)?;
     writeln!(out, "{}", open.terminal_code())?;
+    match &open.safe {
+        Ok(safe) => {
+            let groups = safe.fingerprint.groups();
+            let (above, below) = groups.split_at(groups.len() / 2);
+            writeln!(out, "Safe address:       {}", safe.address)?;
+            writeln!(out, "Its fingerprint:    {}", above.join(" "))?;
+            writeln!(out, "                    {}", below.join(" "))?;
+            writeln!(
+                out,
+                "What it is for, and how a phone comes to trust it: {}/trust\n",
+                open.address
+            )?;
+        }
+        Err(why) => writeln!(
+            out,
+            "There is no safe address: {why}.\nEverything works while phones are in reach.\n"
+        )?,
+    }
     writeln!(
         out,
         "Whoever has the code can read and write this job. Stop with Ctrl-C; what was counted stays."
@@ -145,5 +188,8 @@ fn say_json(open: &Open) -> Result<(), Failure> {
         address: open.address.clone(),
         join_code: open.code.letters().into(),
         join_address: open.join_address(),
+        safe_address: open.safe.as_ref().ok().map(|safe| safe.address.clone()),
+        fingerprint: (open.safe.as_ref().ok()).map(|safe| safe.fingerprint.groups().join(" ")),
+        no_safe_address: open.safe.as_ref().err().cloned(),
     })
 }

@@ -224,8 +224,9 @@ fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 12] = [
+pub const PAGES: [&str; 21] = [
     "/join?code=x",
+    "/trust",
     "/",
     "/order",
     "/order?lit=R1",
@@ -234,6 +235,14 @@ pub const PAGES: [&str; 12] = [
     "/count",
     "/count/P1",
     "/count/B1",
+    "/count/N1",
+    "/count/B1/again?pile=B%2C%20along%20the%20hedge",
+    "/tell",
+    "/tell?seen=%5B%7B%22read%22%3A%22kind%22%2C%22is%22%3A%22round_tube%22%7D%5D",
+    "/look-alikes",
+    "/piles",
+    "/piles/labels",
+    "/photos",
     "/difference",
     "/papers",
     "/phones",

@@ -8,7 +8,15 @@ use serde_json::{Value, json};
 use crate::program::{Place, Ran};
 use crate::schema;
 
-const COMMANDS: [&str; 6] = ["parts", "list", "difference", "papers", "yard", "demo"];
+const COMMANDS: [&str; 7] = [
+    "parts",
+    "list",
+    "difference",
+    "papers",
+    "verify",
+    "yard",
+    "demo",
+];
 
 #[test]
 fn every_command_has_help_with_an_example() {

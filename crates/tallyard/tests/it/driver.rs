@@ -5,6 +5,7 @@
 
 use std::io::{BufRead, BufReader};
 use std::os::unix::process::CommandExt;
+use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -23,6 +24,15 @@ pub struct Browser {
     _home: TempDir,
 }
 
+/// Whose certificates a browser takes.
+#[derive(Clone, Copy)]
+pub enum Trusts<'a> {
+    /// Anyone's, without a warning.
+    Anyone,
+    /// Those of public authorities, and those that this one (DER) vouches for.
+    Only(&'a [u8]),
+}
+
 /// An element of the page that is open.
 #[derive(Clone, Debug)]
 pub struct Element(String);
@@ -30,12 +40,15 @@ pub struct Element(String);
 impl Browser {
     /// Opens a browser whose page is so many CSS pixels wide and high; narrow ones are phones.
     pub fn open(width: u32, height: u32) -> Self {
-        Self::open_with(width, height, &[])
+        Self::open_with(width, height, &[], Trusts::Anyone)
     }
 
-    /// The same, with more arguments for Chromium.
-    pub fn open_with(width: u32, height: u32, more: &[&str]) -> Self {
+    /// The same, with more arguments to the browser, and a say in whom it trusts.
+    pub fn open_with(width: u32, height: u32, more: &[&str], trusts: Trusts<'_>) -> Self {
         let home = TempDir::new().unwrap();
+        if let Trusts::Only(certificate) = trusts {
+            trust(home.path(), certificate);
+        }
         let mut driver = Command::new("chromedriver")
             .arg("--port=0")
             .env("HOME", home.path())
@@ -58,7 +71,7 @@ impl Browser {
             _home: home,
         };
         let profile = browser._home.path().join("profile");
-        let arguments = [
+        let mut arguments = vec![
             "--headless=new",
             "--no-sandbox",
             "--disable-gpu",
@@ -67,10 +80,12 @@ impl Browser {
             "--disable-background-networking",
             "--disable-component-update",
             "--disable-sync",
-            &format!("--user-data-dir={}", profile.display()),
         ];
-        let arguments = [&arguments, more].concat();
+        let profile = format!("--user-data-dir={}", profile.display());
+        arguments.push(&profile);
+        arguments.extend(more);
         let wanted = json!({"capabilities": {"alwaysMatch": {
+            "acceptInsecureCerts": matches!(trusts, Trusts::Anyone),
             "goog:chromeOptions": {"args": arguments},
             "goog:loggingPrefs": {"browser": "ALL"},
         }}});
@@ -250,6 +265,25 @@ impl Drop for Browser {
             .status();
         let _ = self.driver.wait();
     }
+}
+
+/// Has the browser of a home trust an authority, as people do in its settings.
+fn trust(home: &Path, certificate: &[u8]) {
+    let store = home.join(".pki/nssdb");
+    std::fs::create_dir_all(&store).unwrap();
+    std::fs::write(home.join("authority.crt"), certificate).unwrap();
+    let run = |arguments: &[&str]| {
+        let ran = Command::new("certutil")
+            .arg("-d")
+            .arg(format!("sql:{}", store.display()))
+            .args(arguments)
+            .current_dir(home)
+            .status()
+            .expect("certutil is there; ./test installs it");
+        assert!(ran.success(), "{arguments:?}");
+    };
+    run(&["-N", "--empty-password"]);
+    run(&["-A", "-t", "C,,", "-n", "authority", "-i", "authority.crt"]);
 }
 
 /// The port that chromedriver chose; it says so in words.

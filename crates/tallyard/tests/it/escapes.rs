@@ -23,6 +23,7 @@ fn written_full(place: &Place) -> Running {
         pile: None,
         quantity: 3,
         replaces: Vec::new(),
+        how: tally::How::Piece,
     };
     job.append(Draft {
         id: id_of_odd,

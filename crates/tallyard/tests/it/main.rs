@@ -6,6 +6,7 @@
 )]
 
 mod accessible;
+mod at_the_pile;
 mod browser;
 mod cli;
 mod demo;
@@ -18,11 +19,14 @@ mod live;
 mod load;
 mod out_of_reach;
 mod own_family;
-
+mod phones;
+mod photos;
 mod program;
 mod refusals;
 mod relay;
 mod schema;
+mod trust;
+mod verify;
 mod waiting;
 mod walker;
 mod weight;

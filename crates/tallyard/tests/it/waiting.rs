@@ -217,7 +217,7 @@ fn a_phone_that_is_shut_out_keeps_what_waits() {
         .into_iter()
         .find(|device| device.name == "Ada")
         .unwrap();
-    assert!(file.revoke_device(&device.id).unwrap());
+    assert!(file.revoke_device(&device.id, true).unwrap());
     ada.air.set(Air::Clear);
     let says = "return document.querySelector('[data-waiting-says]').textContent.includes('no longer knows')";
     ada.browser.wait("the word", says);

@@ -33,6 +33,8 @@ impl Running {
             .args(more)
             .env_clear()
             .env("TZ", "UTC")
+            // What phones trust it by is the test's alone.
+            .env("XDG_DATA_HOME", job.parent().unwrap())
             .stdout(Stdio::piped())
             .spawn()
             .unwrap();
@@ -171,6 +173,28 @@ impl Phone {
         body.extend_from_slice(format!("\r\n--{edge}--\r\n").as_bytes());
         let kind = format!("multipart/form-data; boundary={edge}");
         self.send("POST", "/list", &[("content-type", &kind)], body)
+            .unwrap()
+    }
+
+    /// Sends a picture as the photos page's forms do.
+    pub fn photograph(&self, path: &str, fields: &[(&str, &str)], picture: &[u8]) -> Answer {
+        let edge = "----edge";
+        let mut body = Vec::new();
+        for (name, value) in fields {
+            let part = format!(
+                "--{edge}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n"
+            );
+            body.extend_from_slice(part.as_bytes());
+        }
+        let head = format!(
+            "--{edge}\r\nContent-Disposition: form-data; name=\"photo\"; filename=\"../../etc/passwd\"\r\n\
+             Content-Type: image/jpeg\r\n\r\n"
+        );
+        body.extend_from_slice(head.as_bytes());
+        body.extend_from_slice(picture);
+        body.extend_from_slice(format!("\r\n--{edge}--\r\n").as_bytes());
+        let kind = format!("multipart/form-data; boundary={edge}");
+        self.send("POST", path, &[("content-type", &kind)], body)
             .unwrap()
     }
 

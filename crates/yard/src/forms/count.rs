@@ -2,9 +2,11 @@
 
 use axum::extract::{Path, State};
 use axum::{Extension, Form};
+use measure::System;
 use serde::Deserialize;
 use tally::{EventId, Knew};
 
+use super::ways::Way;
 use super::{append, append_to_mark, decide, refused, unknown_mark};
 use crate::access::Holder;
 use crate::address;
@@ -16,13 +18,15 @@ use crate::serve::Yard;
 #[derive(Deserialize)]
 pub(crate) struct Count {
     id: EventId,
-    quantity: i64,
+    #[serde(flatten)]
+    way: Way,
     #[serde(default)]
     pile: String,
     #[serde(default)]
     how: String,
     /// The highest number of an event that the page showed; a count anew takes the place of no later one.
-    knew: Option<u64>,
+    #[serde(default)]
+    knew: String,
 }
 
 pub(crate) async fn add(
@@ -31,24 +35,34 @@ pub(crate) async fn add(
     Path(mark): Path<String>,
     Form(form): Form<Count>,
 ) -> Reply {
-    let pile = Some(form.pile.trim().to_string()).filter(|p| !p.is_empty());
-    if form.how == "anew" {
-        let device = holder.device.clone();
-        decide(&yard, holder, form.id, |standing| {
-            if !has_mark(standing, &mark) {
-                return Err(unknown_mark());
-            }
-            let knew = Knew {
-                upto: form.knew.unwrap_or(standing.state.upto),
-                device: &device,
-            };
-            let pile = pile.as_deref();
-            tally::recount(&standing.state, knew, &mark, pile, form.quantity).map_err(refused)
-        })?;
-    } else {
-        let what = tally::count(&mark, pile.as_deref(), form.quantity).map_err(refused)?;
+    let pile = Some(form.pile.trim()).filter(|pile| !pile.is_empty());
+    if !matches!(form.how.as_str(), "anew" | "again") && !form.way.asks_what_it_is() {
+        // Nothing about it follows from how things stand, so nobody waits for that to be worked out.
+        let (quantity, how) = form.way.counted(None, System::FeetInch)?;
+        let what = tally::count(&mark, pile, quantity, how).map_err(refused)?;
         append_to_mark(&yard, holder, form.id, &mark, what)?;
+        return Ok(back(&mark, form.id));
     }
+    let device = holder.device.clone();
+    decide(&yard, holder, form.id, |standing| {
+        if !has_mark(standing, &mark) {
+            return Err(unknown_mark());
+        }
+        let ordered = standing.ordered();
+        let part = ordered.and_then(|ordered| Some(&ordered.parts.line(&mark)?.part));
+        let system = ordered.map_or(System::FeetInch, |ordered| ordered.frame.system);
+        let (quantity, how) = form.way.counted(part, system)?;
+        let knew = Knew {
+            upto: form.knew.parse().unwrap_or(standing.state.upto),
+            device: &device,
+        };
+        let what = match form.how.as_str() {
+            "anew" => tally::recount(&standing.state, knew, &mark, pile, quantity, how),
+            "again" => tally::count_again(&standing.state, knew, &mark, pile, quantity, how),
+            _ => tally::count(&mark, pile, quantity, how),
+        };
+        what.map_err(refused)
+    })?;
     Ok(back(&mark, form.id))
 }
 
@@ -67,7 +81,7 @@ pub(crate) async fn condition(
     Path(mark): Path<String>,
     Form(form): Form<Conditioned>,
 ) -> Reply {
-    let condition = pages::count::condition_named(&form.condition)
+    let condition = pages::conditions::condition_named(&form.condition)
         .ok_or_else(|| Failure::refused("Say what is wrong: damaged, bent, wet or wrong."))?;
     let what =
         tally::condition(&mark, form.quantity, condition, form.words.trim()).map_err(refused)?;
@@ -102,7 +116,11 @@ pub(crate) struct Undo {
     id: EventId,
     event: EventId,
     /// The mark whose page it was done on.
+    #[serde(default)]
     back: String,
+    /// Another page that it was done on.
+    #[serde(default)]
+    to: String,
 }
 
 pub(crate) async fn undo(
@@ -113,7 +131,10 @@ pub(crate) async fn undo(
     decide(&yard, holder, form.id, |standing| {
         tally::correct(&standing.state, form.event, "").map_err(refused)
     })?;
-    Ok(back(&form.back, form.id))
+    match form.to.as_str() {
+        "/photos" => Ok(see("/photos")),
+        _ => Ok(back(&form.back, form.id)),
+    }
 }
 
 /// Back to the mark's page, which says that the event was kept.

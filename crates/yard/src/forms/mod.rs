@@ -4,7 +4,12 @@ pub(crate) mod count;
 pub(crate) mod join;
 pub(crate) mod list;
 pub(crate) mod order;
+pub(crate) mod phones;
+pub(crate) mod photo;
+pub(crate) mod pile;
 pub(crate) mod shipment;
+pub(crate) mod tell;
+pub(crate) mod ways;
 
 use axum::http::StatusCode;
 use tally::{Draft, EventId, Standing, What};

@@ -5,14 +5,13 @@ use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
-use tally::{Condition, Fate, MarkDifference, Ordered, Seen, Standing};
+use tally::{Fate, MarkDifference, Ordered, Seen, Standing};
 
 use super::layout::{self, Way};
-use super::state;
+use super::{again, conditions, state, tell, ways, weighed};
 use crate::access::Holder;
 use crate::address;
 use crate::assets;
-use crate::clock;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
@@ -23,6 +22,7 @@ pub(crate) async fn marks(State(yard): State<Yard>, Extension(holder): Extension
             h1 { "Count" }
             div data-live="marks" {
             p { (difference.counted()) " of " (difference.marks.len()) " marks counted. Touch the one in front of you." }
+            p.row { a.button href="/look-alikes" { "What looks alike" } a.button href="/piles" { "Piles and their labels" } }
             @for stage in &ordered.parts.stages {
                 @let lines: Vec<_> = ordered.parts.lines.iter().filter(|l| ordered.parts.first_stage(l) == stage).collect();
                 @if !lines.is_empty() {
@@ -66,6 +66,8 @@ fn mark_row(mark: &MarkDifference) -> Markup {
 pub(crate) struct Asked {
     /// An event that was just taken in, to be said and to be undone.
     done: Option<String>,
+    /// The pile in front of the person, as its label says.
+    pile: Option<String>,
 }
 
 pub(crate) async fn one(
@@ -86,11 +88,13 @@ pub(crate) async fn one(
             (heading(ordered, difference))
             (done)
             (so_far(difference))
-            (look_alikes(ordered, &mark))
-            (adding(&standing, &mark, &seen))
-            (conditions(&mark))
-            (noting(&standing, &mark))
-            (log(&mark, &seen))
+            (weighed::said(difference, &seen))
+            (again::asked(ordered, difference, &seen))
+            (tell::look_alikes_of(ordered.kit(), &mark))
+            (ways::forms(&standing, ordered, &mark, asked.pile.as_deref()))
+            (conditions::conditions(&mark))
+            (conditions::noting(&standing, &mark))
+            (conditions::log(&mark, &seen, ordered.frame.system))
             (neighbours(ordered, &mark))
         }
         script type="module" src=(assets::address("count.js")) {}
@@ -118,7 +122,7 @@ fn strange(standing: &Standing, holder: &Holder, mark: &str, seen: &Seen, done: 
             h1.mark { (mark) }
             p.what { "no part of this order" }
             (done)
-            (log(mark, seen))
+            (conditions::log(mark, seen, measure::System::FeetInch))
             nav.next aria-label="Other marks" { a.button href="/count" { "All marks" } }
         }
     };
@@ -132,7 +136,7 @@ fn strange(standing: &Standing, holder: &Holder, mark: &str, seen: &Seen, done: 
     )))
 }
 
-fn heading(ordered: &Ordered, mark: &MarkDifference) -> Markup {
+pub(crate) fn heading(ordered: &Ordered, mark: &MarkDifference) -> Markup {
     let drawing = ordered
         .parts
         .line(&mark.mark)
@@ -161,7 +165,7 @@ fn done(standing: &Standing, mark: &str, event: Option<&str>) -> Markup {
     }
 }
 
-fn undo(mark: &str, event: &str, word: &str) -> Markup {
+pub(crate) fn undo(mark: &str, event: &str, word: &str) -> Markup {
     html! {
         form.inline method="post" action="/undo" data-keep=(format!("{word}: {mark}")) {
             input type="hidden" name="id" value=(store::fresh_id());
@@ -176,147 +180,13 @@ fn so_far(mark: &MarkDifference) -> Markup {
     html! {
         div.sofar data-live="sofar" data-live-says {
             span.n { (mark.on_hand.counted) }
-            span { "counted so far; " (mark.expected()) " should be here" @if mark.coming > 0 { ", " (mark.coming) " more come later" } }
+            span {
+                "counted so far; " (mark.expected()) " should be here"
+                @if mark.coming > 0 { ", " (mark.coming) " more come later" }
+                @if mark.on_hand.unopened > 0 { "; " (mark.on_hand.unopened) " of them in closed bundles, as their labels say" }
+            }
             span.waits data-waits-for=(address::count(&mark.mark)) {}
             span { (state::verdicts(mark)) }
-        }
-    }
-}
-
-fn look_alikes(ordered: &Ordered, mark: &str) -> Markup {
-    let Some(line) = ordered.parts.line(mark) else {
-        return html! {};
-    };
-    let apart: Vec<String> = (ordered.parts.lines.iter())
-        .filter(|other| other.part.mark != line.part.mark)
-        .filter_map(|other| {
-            let look_for = tally::told_apart_by(&line.part, &other.part, ordered.frame.system)?;
-            Some(format!("Looks like {}: {look_for}.", other.part.mark))
-        })
-        .collect();
-    html! {
-        @if !apart.is_empty() { div.note.wait { @for line in &apart { p { (line) } } } }
-    }
-}
-
-fn adding(standing: &Standing, mark: &str, seen: &Seen) -> Markup {
-    let piles: Vec<String> = seen.piles().into_keys().flatten().collect();
-    html! {
-        form.adding method="post" action=(address::count(mark)) data-keep=(format!("Count of {mark}")) {
-            input type="hidden" name="id" value=(store::fresh_id());
-            input type="hidden" name="knew" value=(standing.state.upto);
-            label for="quantity" { "How many are here now?" }
-            div.adder {
-                button type="button" data-step="-1" aria-label="One fewer" hidden { "−" }
-                input type="number" id="quantity" name="quantity" value="0" min="0" max="1000000" step="1" inputmode="numeric" required;
-                button type="button" data-step="1" aria-label="One more" hidden { "+" }
-            }
-            div.keypad hidden {
-                @for digit in 1..=3 { (digit_key(digit)) }
-                button type="button" data-clear="1" aria-label="Take the last digit off" { "⌫" }
-                @for digit in 4..=6 { (digit_key(digit)) }
-                (digit_key(0))
-                @for digit in 7..=9 { (digit_key(digit)) }
-                button type="button" data-step="5" aria-label="+5: five more" { "+5" }
-            }
-            details {
-                summary { "Pile" @if let Some(pile) = piles.first() { ": " (pile) } }
-                label for="pile" { "Where they lie (may be left empty)" }
-                input type="text" id="pile" name="pile" maxlength="80" list="piles";
-                datalist id="piles" { @for pile in &piles { option value=(pile) {} } }
-            }
-            @if !seen.counts.is_empty() {
-                div.chips {
-                    label { input type="radio" name="how" value="more" checked; "Add to the count" }
-                    label { input type="radio" name="how" value="anew"; "Count this pile anew" }
-                }
-            }
-            p { button.main type="submit" { "Keep this count" } }
-        }
-    }
-}
-
-fn digit_key(digit: u8) -> Markup {
-    html! { button type="button" data-digit=(digit) { (digit) } }
-}
-
-const CONDITIONS: [(Condition, &str, &str); 4] = [
-    (Condition::Damaged, "damaged", "Damaged"),
-    (Condition::Bent, "bent", "Bent"),
-    (Condition::Wet, "wet", "Wet"),
-    (Condition::Wrong, "wrong", "Wrong part"),
-];
-
-/// The condition that a form names.
-pub(crate) fn condition_named(name: &str) -> Option<Condition> {
-    CONDITIONS
-        .iter()
-        .find(|(_, known, _)| *known == name)
-        .map(|(condition, _, _)| *condition)
-}
-
-fn conditions(mark: &str) -> Markup {
-    html! {
-        details {
-            summary { "Some are damaged, bent, wet or wrong" }
-            p { "Of those counted. Photograph them where they lie, before they are moved." }
-            form method="post" action=(address::condition(mark)) data-keep=(format!("Condition of {mark}")) {
-                input type="hidden" name="id" value=(store::fresh_id());
-                fieldset {
-                    legend.soft { "What is wrong" }
-                    div.chips {
-                        @for (i, (_, name, word)) in CONDITIONS.iter().enumerate() {
-                            label { input type="radio" name="condition" value=(name) checked[i == 0] required; (word) }
-                        }
-                    }
-                }
-                label for="bad" { "How many" }
-                input type="number" id="bad" name="quantity" value="1" min="1" max="1000000" inputmode="numeric" required;
-                label for="seen" { "What you saw" }
-                input type="text" id="seen" name="words" maxlength="2000" placeholder="such as: crushed at the swaged end";
-                p { button type="submit" { "Keep it" } }
-            }
-        }
-    }
-}
-
-fn noting(standing: &Standing, mark: &str) -> Markup {
-    html! {
-        details {
-            summary { "Note" }
-            @for note in standing.state.notes.iter().filter(|n| n.mark.as_deref() == Some(mark)) {
-                p { (note.words) " " span.soft { "· " (note.who) ", " (clock::local(note.at)) } }
-            }
-            form method="post" action="/note" data-keep=(format!("Note on {mark}")) {
-                input type="hidden" name="id" value=(store::fresh_id());
-                input type="hidden" name="mark" value=(mark);
-                label for="note" { "A note on " (mark) }
-                input type="text" id="note" name="words" maxlength="2000" required;
-                p { button type="submit" { "Keep the note" } }
-            }
-        }
-    }
-}
-
-fn log(mark: &str, seen: &Seen) -> Markup {
-    html! {
-        h2 { "What was seen" }
-        div data-live="log" {
-        @if seen.counts.is_empty() && seen.conditions.is_empty() { p.soft { "Nobody has counted " (mark) " yet." } }
-        ul.log {
-            @for count in seen.counts.iter().rev() {
-                li {
-                    span { strong { (count.quantity) } " counted" @if let Some(pile) = &count.pile { ", pile " (pile) } span.soft { " · " (count.who) ", " (clock::local(count.at)) } }
-                    (undo(mark, &count.event.to_string(), "Take back"))
-                }
-            }
-            @for bad in seen.conditions.iter().rev() {
-                li {
-                    span { strong { (bad.quantity) } " " (bad.condition.in_words()) @if !bad.words.is_empty() { ": " (bad.words) } span.soft { " · " (bad.who) ", " (clock::local(bad.at)) } }
-                    (undo(mark, &bad.event.to_string(), "Take back"))
-                }
-            }
-        }
         }
     }
 }

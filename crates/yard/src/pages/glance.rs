@@ -5,6 +5,7 @@ use axum::extract::State;
 use maud::{Markup, html};
 use tally::{Difference, Standing, Verdict};
 
+use super::again;
 use super::layout::{self, Way};
 use super::state::{Tone, count};
 use crate::access::Holder;
@@ -19,8 +20,12 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
         (steps(&standing))
         @if let Some(difference) = &standing.difference {
             (figures(difference))
+            @if let Some(said) = again::differing(&difference.marks) {
+                div.note.short { p { (said) ". A third look settles each: " a href="/count" { "Count" } " shows where." } }
+            }
             (swaps(difference))
         }
+        (before_the_bands(&standing))
         (shipments(&standing))
         (notes(&standing))
     };
@@ -61,6 +66,26 @@ fn steps(standing: &Standing) -> Markup {
                 }
             }
         },
+    }
+}
+
+/// What is to be done while the load is still as it came, and what proves the damage.
+fn before_the_bands(standing: &Standing) -> Markup {
+    let (load, wrong) = standing.state.shots_missing();
+    let begun = !standing.state.marks.is_empty();
+    html! {
+        @if standing.ordered().is_some() && !begun {
+            div.note.wait {
+                p { strong { "Before a band is cut: " } "photograph all four sides, the top and the labels, and look through what looks alike." }
+                p.row { a.button href="/photos" { "Photos, " (load) " to take" } a.button href="/look-alikes" { "What looks alike" } }
+            }
+        }
+        @if wrong > 0 {
+            div.note.wait {
+                p { strong { (count(wrong as i64, "photo", "photos")) " of what is wrong still to be taken. " } "Before the pieces are moved." }
+                p { a.button href="/photos#wrong" { "Take them" } }
+            }
+        }
     }
 }
 

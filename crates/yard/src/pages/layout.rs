@@ -14,17 +14,21 @@ pub(crate) enum Way {
     Order,
     List,
     Count,
+    Tell,
+    Photos,
     Difference,
     Papers,
     /// Reached from the top of every page, not one of the ways.
     Phones,
 }
 
-const WAYS: [(Way, &str, &str); 6] = [
+const WAYS: [(Way, &str, &str); 8] = [
     (Way::Glance, "/", "Glance"),
     (Way::Order, "/order", "Order"),
     (Way::List, "/list", "List"),
     (Way::Count, "/count", "Count"),
+    (Way::Tell, "/tell", "Tell"),
+    (Way::Photos, "/photos", "Photos"),
     (Way::Difference, "/difference", "Difference"),
     (Way::Papers, "/papers", "Papers"),
 ];

@@ -1,16 +1,27 @@
 //! The pages, one file each, and what they share.
 
+pub(crate) mod again;
+pub(crate) mod conditions;
 pub(crate) mod count;
 pub(crate) mod difference;
 pub(crate) mod drawings;
 pub(crate) mod glance;
 pub(crate) mod join;
+pub(crate) mod labels;
 pub(crate) mod layout;
 pub(crate) mod list;
 pub(crate) mod order;
 pub(crate) mod papers;
 pub(crate) mod phones;
+pub(crate) mod photos;
+pub(crate) mod piles;
+pub(crate) mod questions;
+pub(crate) mod rings;
 pub(crate) mod state;
+pub(crate) mod tell;
+pub(crate) mod trust;
+pub(crate) mod ways;
+pub(crate) mod weighed;
 
 use axum::http::StatusCode;
 

@@ -5,7 +5,7 @@ use axum::extract::{Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use maud::html;
-use paper::{Print, Sheet};
+use paper::{PaperError, Print, Sheet};
 use serde::Deserialize;
 use tally::{Digest, Standing};
 
@@ -41,6 +41,13 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
                 a.button.main href="/papers/tally-sheet.pdf?sheet=letter" { "Tally sheet, Letter" }
                 a.button href="/papers/tally-sheet.pdf?sheet=a4" { "Tally sheet, A4" }
                 a.button href="/papers/tally-sheet.pdf?sheet=letter&told=1" { "With the numbers that should be there" }
+            }
+            h2 { "Tell-apart card and labels" }
+            p { "The card shows what is taken for each other at its true size; lay the piece on it. Labels carry a code that opens a mark's count page." }
+            p.row {
+                a.button.main href="/papers/tell-apart.pdf?sheet=letter" { "Tell-apart card, Letter" }
+                a.button href="/papers/tell-apart.pdf?sheet=a4" { "Tell-apart card, A4" }
+                a.button href="/piles/labels" { "Labels" }
             }
             h2 { "Drawings" }
             p { "The house from its corners, in plan and elevation, each bow on the ground, each joint large. " a href="/drawings" { "See them here" } "." }
@@ -79,10 +86,12 @@ impl Wanted {
 }
 
 pub(crate) async fn osd(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
+    let head = yard.at_desk(|desk| desk.head())?;
     printed(&yard, "over-short-damaged.pdf", move |standing| {
         let made = store::now();
-        let paper = paper::osd_of(standing, clock::dated, made)?;
-        paper::osd(&paper, &print(standing, wanted.sheet(), made)).ok()
+        let mut paper = paper::osd_of(standing, clock::dated, made)?;
+        paper.log_head = head.to_string();
+        Some(paper::osd(&paper, &print(standing, wanted.sheet(), made)))
     })
     .await
 }
@@ -90,7 +99,10 @@ pub(crate) async fn osd(State(yard): State<Yard>, Query(wanted): Query<Wanted>) 
 pub(crate) async fn tally_sheet(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
     printed(&yard, "tally-sheet.pdf", move |standing| {
         let sheet = paper::tally_sheet_of(standing, wanted.told == 0)?;
-        paper::tally_sheet(&sheet, &print(standing, wanted.sheet(), store::now())).ok()
+        Some(paper::tally_sheet(
+            &sheet,
+            &print(standing, wanted.sheet(), store::now()),
+        ))
     })
     .await
 }
@@ -98,7 +110,21 @@ pub(crate) async fn tally_sheet(State(yard): State<Yard>, Query(wanted): Query<W
 pub(crate) async fn drawings(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
     printed(&yard, "drawings.pdf", move |standing| {
         let drawings = paper::drawings_of(standing)?;
-        paper::drawings(&drawings, &print(standing, wanted.sheet(), store::now())).ok()
+        Some(paper::drawings(
+            &drawings,
+            &print(standing, wanted.sheet(), store::now()),
+        ))
+    })
+    .await
+}
+
+pub(crate) async fn tell_apart(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
+    printed(&yard, "tell-apart.pdf", move |standing| {
+        let card = paper::tell_apart_of(standing)?;
+        Some(paper::tell_apart(
+            &card,
+            &print(standing, wanted.sheet(), store::now()),
+        ))
     })
     .await
 }
@@ -131,16 +157,25 @@ const EPOCH: paper::Moment = paper::Moment {
 };
 
 /// Typesets on a thread of its own: it takes longer than a page may wait for.
-async fn printed(
+/// A paper as an answer, or in words why it could not be made: there is no order yet, or the paper itself says why.
+pub(crate) async fn printed(
     yard: &Yard,
     name: &'static str,
-    make: impl FnOnce(&Standing) -> Option<Vec<u8>> + Send + 'static,
+    make: impl FnOnce(&Standing) -> Option<Result<Vec<u8>, PaperError>> + Send + 'static,
 ) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
     let made = tokio::task::spawn_blocking(move || make(&standing)).await;
-    let pdf = made.ok().flatten().ok_or_else(|| {
-        Failure::refused("The paper could not be made. It needs an order that can be built.")
-    })?;
+    let pdf = match made.ok().flatten() {
+        Some(Ok(pdf)) => pdf,
+        Some(Err(why)) => {
+            return Err(Failure::refused("The paper could not be made.").with([why.to_string()]));
+        }
+        None => {
+            return Err(Failure::refused(
+                "The paper could not be made. It needs an order that can be built.",
+            ));
+        }
+    };
     let headers = [
         (header::CONTENT_TYPE, "application/pdf".to_string()),
         (

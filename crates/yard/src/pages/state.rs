@@ -54,10 +54,15 @@ fn tone(verdict: &Verdict) -> Tone {
     match verdict {
         Verdict::NotCounted(_) => Tone::Open,
         Verdict::Fits => Tone::Good,
-        Verdict::Short(_) | Verdict::Unfit(_) | Verdict::Overdrawn => Tone::Short,
+        Verdict::Short(_)
+        | Verdict::ShortBetween { .. }
+        | Verdict::Unfit(_)
+        | Verdict::LooksDiffer(_)
+        | Verdict::Overdrawn => Tone::Short,
         Verdict::Over(_) => Tone::Over,
         Verdict::Wet(_)
         | Verdict::Comes { .. }
+        | Verdict::CouldBeShort(_)
         | Verdict::Early(_)
         | Verdict::ListShort(_)
         | Verdict::ListOver(_)

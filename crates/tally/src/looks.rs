@@ -1,0 +1,147 @@
+//! Several looks at one pile: the first count, a blind second one, a third where they differ.
+//!
+//! Looks are never averaged. What two looks agree on stands; until two agree, the first stands and the difference is
+//! said.
+
+use std::collections::BTreeSet;
+
+use crate::event::EventId;
+use crate::on_hand::{Again, Count, Seen};
+
+/// One look at the counted pieces of a pile.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Look {
+    /// Who looked.
+    pub who: Vec<String>,
+    /// Pieces.
+    pub quantity: i64,
+    /// The events that it is made of.
+    pub events: Vec<EventId>,
+    least: i64,
+    most: i64,
+    unopened: i64,
+}
+
+/// Whether the looks at a pile agree.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Agreement {
+    /// There is one look only.
+    Unchecked,
+    /// Two looks agree.
+    Agreed,
+    /// No two looks agree.
+    Differ,
+}
+
+/// What stands of one mark in one pile.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PileSeen {
+    /// The pile; `None` where no pile was named.
+    pub pile: Option<String>,
+    /// Pieces that stand: what two looks agree on, or the first look, and what was counted since.
+    pub stands: i64,
+    /// The fewest pieces that what was seen allows for.
+    pub least: i64,
+    /// The most.
+    pub most: i64,
+    /// Of those that stand, pieces in bundles that nobody opened.
+    pub unopened: i64,
+    /// The looks, the first one first.
+    pub looks: Vec<Look>,
+    /// Whether they agree.
+    pub agreement: Agreement,
+}
+
+impl Seen {
+    /// Returns what stands in each pile, by its name.
+    pub fn piles(&self) -> Vec<PileSeen> {
+        let names: BTreeSet<&Option<String>> =
+            self.counts.iter().map(|count| &count.pile).collect();
+        names.into_iter().map(|pile| self.pile(pile)).collect()
+    }
+
+    fn pile(&self, pile: &Option<String>) -> PileSeen {
+        let counts: Vec<&Count> = (self.counts.iter()).filter(|c| c.pile == *pile).collect();
+        let known: BTreeSet<EventId> = counts.iter().map(|count| count.event).collect();
+        // A look holds as long as all that it checked stands.
+        let holds = |again: &&Again| again.pile == *pile && again.checks.is_subset(&known);
+        let agains: Vec<&Again> = self.again.iter().filter(holds).collect();
+        let checked = agains.last().map_or(&known, |last| &last.checks);
+
+        let (first, since): (Vec<&Count>, Vec<&Count>) =
+            (counts.iter()).partition(|count| checked.contains(&count.event));
+        let mut looks = vec![Look::first(&first)];
+        looks.extend(
+            (agains.iter())
+                .filter(|again| again.checks == *checked)
+                .map(|again| Look::again(again)),
+        );
+
+        let (agreement, stands) = settle(&looks);
+        let since = Look::first(&since);
+        let (least, most) = match agreement {
+            Agreement::Differ => (
+                looks.iter().map(|look| look.least).min().unwrap_or(0),
+                looks.iter().map(|look| look.most).max().unwrap_or(0),
+            ),
+            _ => (stands.least, stands.most),
+        };
+        PileSeen {
+            pile: pile.clone(),
+            stands: stands.quantity.saturating_add(since.quantity),
+            least: least.saturating_add(since.least),
+            most: most.saturating_add(since.most),
+            unopened: stands.unopened.saturating_add(since.unopened),
+            agreement,
+            looks,
+        }
+    }
+}
+
+/// The look that stands: the later of the first two that agree (it is the more careful one), or the first one.
+fn settle(looks: &[Look]) -> (Agreement, Look) {
+    let agreeing = (looks.iter().enumerate()).find(|(i, look)| {
+        looks[..*i]
+            .iter()
+            .any(|before| before.quantity == look.quantity)
+    });
+    match (agreeing, looks) {
+        (Some((_, look)), _) => (Agreement::Agreed, look.clone()),
+        (None, [only]) => (Agreement::Unchecked, only.clone()),
+        (None, [first, ..]) => (Agreement::Differ, first.clone()),
+        (None, []) => (Agreement::Unchecked, Look::first(&[])),
+    }
+}
+
+impl Look {
+    /// Counts that add up to one look.
+    fn first(counts: &[&Count]) -> Self {
+        let sum = |of: fn(&Count) -> i64| counts.iter().map(|c| of(c)).fold(0, i64::saturating_add);
+        let mut who: Vec<String> = Vec::new();
+        for count in counts {
+            if !who.contains(&count.who) {
+                who.push(count.who.clone());
+            }
+        }
+        Self {
+            who,
+            quantity: sum(|count| count.quantity),
+            events: counts.iter().map(|count| count.event).collect(),
+            least: sum(|count| count.how.bounds(count.quantity).0),
+            most: sum(|count| count.how.bounds(count.quantity).1),
+            unopened: sum(|count| count.how.unopened()),
+        }
+    }
+
+    fn again(again: &Again) -> Self {
+        let (least, most) = again.how.bounds(again.quantity);
+        Self {
+            who: vec![again.who.clone()],
+            quantity: again.quantity,
+            events: vec![again.event],
+            least,
+            most,
+            unopened: again.how.unopened(),
+        }
+    }
+}

@@ -1,0 +1,66 @@
+//! The pictures that a claim asks for are ticked as they are taken.
+
+use tally::{Condition, Digest, Event, Shot, State, What};
+
+use crate::samples::{corrected, event, id};
+
+fn taken(shot: Shot, of: Option<u128>) -> What {
+    What::Photographed {
+        photo: Digest::of(b"picture"),
+        shot,
+        mark: None,
+        of: of.map(id),
+        words: String::new(),
+    }
+}
+
+fn state(whats: Vec<What>) -> State {
+    let events: Vec<Event> = (1..)
+        .zip(whats)
+        .map(|(seq, what)| event(seq, what))
+        .collect();
+    State::fold(&events)
+}
+
+fn bent() -> What {
+    What::Conditioned {
+        mark: "B1".into(),
+        quantity: 2,
+        condition: Condition::Bent,
+        words: "at the swaged end".into(),
+    }
+}
+
+#[test]
+fn all_four_sides_the_top_and_the_labels_come_before_the_bands() {
+    let state = State::default();
+    let shots = state.load_shots();
+    let before = shots.iter().filter(|asked| asked.shot.before_the_bands());
+    assert_eq!(before.count(), 6);
+    assert_eq!(state.shots_missing(), (8, 0));
+}
+
+#[test]
+fn a_picture_ticks_what_it_shows_and_nothing_else() {
+    let state = state(vec![
+        bent(),
+        taken(Shot::Near, Some(1)),
+        taken(Shot::Near, None),
+        taken(Shot::SideTwo, None),
+        taken(Shot::SideTwo, None),
+    ]);
+    assert_eq!(state.shots_missing(), (7, 1));
+    let proofs = state.proofs();
+    let ticked: Vec<(Shot, usize)> = (proofs[0].asked.iter())
+        .map(|asked| (asked.shot, asked.taken.len()))
+        .collect();
+    assert_eq!(ticked, [(Shot::Far, 0), (Shot::Near, 1)]);
+    assert_eq!(proofs[0].in_words(), "2 bent: at the swaged end");
+}
+
+#[test]
+fn a_picture_taken_back_is_asked_for_again() {
+    let state = state(vec![taken(Shot::Top, None), corrected(&[1])]);
+    assert_eq!(state.shots_missing().0, 8);
+    assert!(state.pictures.is_empty());
+}

@@ -1,0 +1,35 @@
+//! Keeping what was read of a piece.
+
+use axum::extract::State;
+use axum::{Extension, Form};
+use serde::Deserialize;
+use tally::EventId;
+
+use super::{append, refused};
+use crate::access::Holder;
+use crate::pages::questions;
+use crate::reply::{Reply, see};
+use crate::serve::Yard;
+
+#[derive(Deserialize)]
+pub(crate) struct Measured {
+    id: EventId,
+    seen: String,
+    #[serde(default)]
+    mark: String,
+    #[serde(default)]
+    pile: String,
+}
+
+pub(crate) async fn keep(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<Measured>,
+) -> Reply {
+    let named = |text: &str| Some(text.trim().to_owned()).filter(|text| !text.is_empty());
+    let (mark, pile) = (named(&form.mark), named(&form.pile));
+    let readings = questions::read(&form.seen)?;
+    let what = tally::measured(mark.as_deref(), pile.as_deref(), readings).map_err(refused)?;
+    append(&yard, holder, form.id, what)?;
+    Ok(see("/tell?kept=1"))
+}
