@@ -66,7 +66,8 @@ async function ask() {
   listen();
 }
 
-const stale = () => document.querySelector("[data-as-it-was]")?.hidden === false;
+/** Whether this page is a copy, and has not been told yet that the yard computer is back. */
+const stale = () => document.querySelector("[data-as-it-was]:not([hidden])")?.childElementCount === 0;
 
 /** Fetches the page once at a time; what changes meanwhile is fetched after. */
 async function refresh(now) {
@@ -88,10 +89,10 @@ async function bring(now) {
   if (page.body.dataset.job !== job) return "elsewhere";
   shown = Math.max(now, Number(page.body.dataset.upto));
   document.body.dataset.upto = page.body.dataset.upto;
-  const banner = document.querySelector("[data-as-it-was]");
-  if (banner) banner.hidden = true;
+  const parts = document.querySelectorAll("[data-live]");
+  if (stale()) inReach(parts.length > 0);
   const changed = [];
-  for (const part of document.querySelectorAll("[data-live]")) {
+  for (const part of parts) {
     const other = page.querySelector(`[data-live="${CSS.escape(part.dataset.live)}"]`);
     if (other && swap(part, other)) changed.push(part);
   }
@@ -103,6 +104,16 @@ async function bring(now) {
   const words = Array.from(speaks?.children ?? [], (child) => child.textContent.trim()).filter(Boolean).join(" ");
   said.textContent = words ? `Now: ${words}` : "This page has changed.";
   return "here";
+}
+
+/** A copy from out of reach: what is swapped is as it is now; a page that is not is to be loaded anew. */
+function inReach(swapped) {
+  const banner = document.querySelector("[data-as-it-was]");
+  banner.hidden = swapped;
+  const link = document.createElement("a");
+  link.href = location.href;
+  link.textContent = "Load this page anew";
+  banner.replaceChildren("The yard computer is in reach again. ", link, ".");
 }
 
 /** Puts the new part in the place of the old one, unless it is the same, or someone is filling it in. */

@@ -39,7 +39,11 @@ self.addEventListener("fetch", (event) => {
 });
 
 async function file(request) {
-  return (await caches.match(request, { cacheName: FILES })) ?? fetch(request);
+  const kept = await caches.match(request, { cacheName: FILES });
+  if (kept) return kept;
+  // A copy of a page may be older than our files; out of reach those of today have to do.
+  const name = request.url.slice(request.url.lastIndexOf("/"));
+  return fetch(request).catch(() => caches.match(ASSETS.find((path) => path.endsWith(name)), { cacheName: FILES }));
 }
 
 /** The page from the yard computer; when that takes too long, or is out of reach, the copy. */

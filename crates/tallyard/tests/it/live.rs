@@ -5,7 +5,7 @@ use std::net::TcpStream;
 use std::time::{Duration, Instant};
 
 use crate::program::{PROGRAM, Place};
-use crate::walkers::Walker;
+use crate::walker::Walker;
 use crate::yard::{Running, id};
 
 #[test]

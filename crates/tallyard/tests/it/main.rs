@@ -27,5 +27,7 @@ mod relay;
 mod schema;
 mod trust;
 mod verify;
-mod walkers;
+mod walker;
+mod waiting;
+mod weight;
 mod yard;
