@@ -28,7 +28,7 @@ mod schema;
 mod tell_afar;
 mod trust;
 mod verify;
-mod walker;
 mod waiting;
+mod walker;
 mod weight;
 mod yard;

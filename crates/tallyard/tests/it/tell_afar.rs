@@ -11,7 +11,7 @@ use tell::{Asked, Decided, Kit, Reading, Size};
 
 use crate::program::{PROGRAM, Place};
 use crate::relay::Air;
-use crate::walkers::Walker;
+use crate::walker::Walker;
 use crate::yard::{PATIENCE, Running};
 
 const DEMO: &str = include_str!("../../../../demo/order.toml");
