@@ -104,7 +104,7 @@ impl Evidence {
 }
 
 /// How fine a tool is across a piece.
-fn fine(by: By) -> u8 {
+pub(crate) fn fine(by: By) -> u8 {
     match by {
         By::Tape(..) => 0,
         By::Around(_) => 1,

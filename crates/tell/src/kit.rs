@@ -122,7 +122,7 @@ pub struct Kit {
     pub(crate) anything: f64,
     pub(crate) looks: LookList,
     /// The sizes that its parts have, each once, of each quantity; that of anything first.
-    sizes: [Vec<SizeOf>; QUANTITIES],
+    pub(crate) sizes: [Vec<SizeOf>; QUANTITIES],
     pub(crate) system: System,
     pub(crate) tools: Tools,
     pub(crate) questions: OnceLock<Vec<Question>>,

@@ -43,7 +43,7 @@ pub(crate) const COATINGS: [Coating; 9] = [
 
 /// The chance that one of `all` looks is said of what is another: right but for the named mistakes and for
 /// [`ANY_LOOK`], which falls evenly on all.
-fn chance<T: PartialEq>(said: &T, is: &T, mistakes: &[(T, f64)], all: usize) -> f64 {
+pub(crate) fn chance<T: PartialEq>(said: &T, is: &T, mistakes: &[(T, f64)], all: usize) -> f64 {
     let even = ANY_LOOK / all as f64;
     let mistaken: f64 = mistakes.iter().map(|(_, rate)| rate).sum();
     if said == is {

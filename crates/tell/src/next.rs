@@ -26,11 +26,11 @@ pub struct Next {
 }
 
 /// A reading that tells less than this is not worth the walk.
-const LEAST_BITS: f64 = 0.01;
+pub(crate) const LEAST_BITS: f64 = 0.01;
 /// A reading that leads to another decision more seldom than this does not change it.
-const SELDOM: f64 = 1e-3;
+pub(crate) const SELDOM: f64 = 1e-3;
 /// What all that is left out of the reckoning may come to.
-const LEFT_OUT: f64 = 1e-4;
+pub(crate) const LEFT_OUT: f64 = 1e-4;
 
 /// What a question is expected to bring.
 #[derive(Clone, Copy, Debug)]

@@ -18,7 +18,7 @@ pub struct Odd {
 }
 
 /// A look that fits the likeliest candidate less often than this is odd.
-const SELDOM: f64 = 0.08;
+pub(crate) const SELDOM: f64 = 0.08;
 
 pub(crate) fn odd(kit: &Kit, of: &Hypothesis, readings: &[Reading]) -> Vec<Odd> {
     (readings.iter().enumerate())

@@ -266,7 +266,7 @@ fn sizes(kit: &Kit) -> impl Iterator<Item = Question> {
 
 /// Where the answers to a measurement start, in counts of the tool's marks. Neighbouring counts make one answer where the
 /// marks lie closer than half the narrowest spread about: what is lost by that is nothing that could be told apart.
-fn starts(kit: &Kit, way: Way) -> Vec<i64> {
+pub(crate) fn starts(kit: &Kit, way: Way) -> Vec<i64> {
     let mut about: Vec<(i64, i64, i64)> = Vec::new();
     for spread in kit
         .hypotheses

@@ -147,7 +147,7 @@ impl Way {
     }
 
     /// How often it is mistaken by so much, of a piece of this size.
-    fn slips(self, size: f64) -> &'static [(f64, f64)] {
+    pub(crate) fn slips(self, size: f64) -> &'static [(f64, f64)] {
         let may_slip = matches!(self.quantity, Quantity::Length | Quantity::Chord)
             && size >= SHORTEST_WITH_SLIPS;
         match self.by {

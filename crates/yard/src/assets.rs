@@ -25,6 +25,10 @@ const ASSETS: &[(&str, &str, &str)] = &[
     ("sending.js", MODULE, include_str!("../assets/sending.js")),
     ("along.js", MODULE, include_str!("../assets/along.js")),
     ("live.js", MODULE, include_str!("../assets/live.js")),
+    ("tell.js", MODULE, include_str!("../assets/tell.js")),
+    ("telling.js", MODULE, include_str!("../assets/telling.js")),
+    ("asking.js", MODULE, include_str!("../assets/asking.js")),
+    ("saying.js", MODULE, include_str!("../assets/saying.js")),
 ];
 
 /// The service worker stands outside, at the root of the pages that it serves.

@@ -16,7 +16,7 @@ use crate::serve::Yard;
 use crate::{address, assets};
 
 /// Pages of use to someone who counts where nothing can be reached, beside each mark's own.
-const PAGES: [&str; 3] = ["/count", "/", "/difference"];
+const PAGES: [&str; 4] = ["/count", "/", "/difference", "/tell"];
 /// The most marks that are taken along; an order has some dozens.
 const MOST_MARKS: usize = 500;
 /// Far more than any page has, in bytes.

@@ -25,6 +25,7 @@ mod program;
 mod refusals;
 mod relay;
 mod schema;
+mod tell_afar;
 mod trust;
 mod verify;
 mod waiting;

@@ -2,7 +2,8 @@
 
 use axum::Extension;
 use axum::extract::{Query, State};
-use maud::{Markup, html};
+use axum::http::StatusCode;
+use maud::{Markup, PreEscaped, html};
 use measure::System;
 use serde::Deserialize;
 use tally::{Ordered, Standing};
@@ -11,9 +12,9 @@ use tell::{Answer, Decided, Kit, Reading};
 use super::layout::{self, Way};
 use super::questions::{self, seen_text};
 use crate::access::Holder;
-use crate::address;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
+use crate::{address, assets};
 
 #[derive(Deserialize, Default)]
 #[serde(default)]
@@ -60,7 +61,7 @@ fn telling(ordered: &Ordered, asked: &Asked) -> Result<Markup, Failure> {
     let next = kit.next(&seen);
     let pile = asked.pile.trim();
     Ok(html! {
-        div.count {
+        div.count data-tell=(tally::MAX_READINGS) {
             h1 { "Which part is this?" }
             @if !pile.is_empty() { p { "A piece of pile " strong { (pile) } } }
             div.answer role="status" {
@@ -90,7 +91,28 @@ fn telling(ordered: &Ordered, asked: &Asked) -> Result<Markup, Failure> {
                 summary { "Something else you see or measured" }
                 (questions::all(kit, &seen, system, pile))
             }
+            @if seen.is_empty() { (out_of_reach(kit, system)?) }
         }
+    })
+}
+
+/// What `tell.js` answers from where the yard computer is out of reach: only on the page that begins, which is the one
+/// that is taken along.
+fn out_of_reach(kit: &Kit, system: System) -> Result<Markup, Failure> {
+    let broken = |_| {
+        Failure::new(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "The tables were not made.",
+        )
+    };
+    // In JSON a `<` stands only in texts, where it may as well be written so; as it is it could end the element.
+    let tables = serde_json::to_string(&kit.tables())
+        .map_err(broken)?
+        .replace('<', "\\u003c");
+    Ok(html! {
+        @for asked in kit.asked() { template data-ask { (questions::form(kit, asked, &[], system, "")) } }
+        script type="application/json" id="tell-tables" { (PreEscaped(tables)) }
+        script type="module" src=(assets::address("tell.js")) {}
     })
 }
 
