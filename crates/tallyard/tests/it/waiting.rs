@@ -154,7 +154,7 @@ fn what_cannot_be_taken_is_shown_and_kept() {
         "Not taken by the yard computer",
         "Count of X3",
         "1000001",
-        "it must be from",
+        "from 0 to 1000000",
     ] {
         assert!(shown.contains(said), "{said}\n{shown}");
     }
