@@ -30,12 +30,15 @@ function listen() {
     const now = Number(event.data);
     if (now !== shown || stale()) refresh(now);
   });
-  stream.addEventListener("error", () => {
-    stop();
-    asking ??= setInterval(ask, ASK);
-    refresh(shown);
-  });
+  stream.addEventListener("error", lost);
   awake();
+}
+
+/** The stream broke off, or has fallen silent: from now on the page asks. */
+function lost() {
+  stop();
+  asking ??= setInterval(ask, ASK);
+  refresh(shown);
 }
 
 /** The yard computer was found: what waits goes to it, and pages are taken along anew. */
@@ -50,7 +53,7 @@ function here() {
 
 function awake() {
   clearTimeout(alarm);
-  alarm = setTimeout(() => { stop(); listen(); }, SILENCE);
+  alarm = setTimeout(lost, SILENCE);
 }
 
 function stop() {
