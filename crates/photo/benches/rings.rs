@@ -7,6 +7,8 @@
 
 #![allow(missing_docs, clippy::unwrap_used)]
 
+#[path = "../tests/it/rings_bundle.rs"]
+mod rings_bundle;
 #[path = "../tests/it/rings_scene.rs"]
 mod rings_scene;
 #[path = "../tests/it/rings_score.rs"]

@@ -43,8 +43,8 @@ pub struct Ring {
     pub y: f32,
     /// The radius of the rim.
     pub radius: f32,
-    /// 0.5 to 1: the share of such proposals that were ends on drawn pictures. On a real picture it tells which to look
-    /// at first; it promises nothing.
+    /// 0.5 to 1: at least this share of such proposals were ends on drawn pictures (`benches/rings_figures.md`). On a
+    /// real picture it tells which to look at first; it promises nothing.
     pub sure: f32,
 }
 

@@ -9,7 +9,7 @@ use frame::{Family, Mark, Order, PartsList, expand};
 use measure::System;
 use tell::{Asked, Decided, Kit, KnownPart, Reading};
 
-#[path = "../tests/it/draw.rs"]
+#[path = "../tests/it/draw/mod.rs"]
 #[allow(dead_code)]
 mod draw;
 use draw::{Truth, Yard, everything};

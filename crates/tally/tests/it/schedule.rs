@@ -7,7 +7,7 @@
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-use tally::{Draft, Event, EventId, Knew, State, What, correct, count, recount};
+use tally::{Draft, Event, EventId, How, Knew, State, What, correct, count, recount};
 use uuid::Uuid;
 
 /// A copy of a job, as the schedules need it.
@@ -197,8 +197,10 @@ impl<C: Copy> Run<C> {
             device,
         };
         let what = match form.act {
-            Act::More(mark, pile, quantity) => count(mark, pile, quantity),
-            Act::Anew(mark, pile, quantity) => recount(&state, knew, mark, pile, quantity),
+            Act::More(mark, pile, quantity) => count(mark, pile, quantity, How::Piece),
+            Act::Anew(mark, pile, quantity) => {
+                recount(&state, knew, mark, pile, quantity, How::Piece)
+            }
             Act::TakeBack(event) => correct(&state, event, ""),
         };
         let Ok(what) = what else { return false };

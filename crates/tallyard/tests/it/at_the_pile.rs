@@ -266,7 +266,7 @@ fn as_r1(page: &str) -> serde_json::Value {
         asked.contains(&format!("value=\"{{&quot;read&quot;:&quot;{reading}&quot;"))
     };
     let size = |of: &str| asked.contains(&format!("name=\"size\" value=\"{of}\""));
-    let tape = serde_json::json!({"tool": "tape", "marks": "inch", "class": "handbook44"});
+    let tape = serde_json::json!({"tool": "tape", "marks": "inch", "class": "handbook_44"});
     let caliper = serde_json::json!({"tool": "caliper", "marks": "inch"});
     let of = |size: &str, inches: f64, with: &serde_json::Value| {
         let nanometres = (inches * 25_400_000.0).round() as i64;
