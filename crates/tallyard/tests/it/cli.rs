@@ -301,7 +301,7 @@ fn papers_are_written_whole_and_named() {
     }
     assert_eq!(
         fs::read_dir(place.path("out/papers")).unwrap().count(),
-        3,
+        4,
         "nothing else is left there"
     );
     assert_eq!(

@@ -39,7 +39,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
                 p.soft { "Nothing was said to be damaged, bent, wet or wrong. Say it on the mark's count page, and the pictures for it are asked for here." }
             }
             @for proof in &proofs {
-                h3 { a.mark href=(address::count(proof.mark)) { (proof.mark) } " " (proof.in_words()) }
+                h3 { a.mark.show href=(address::count(proof.mark)) { (proof.mark) } (proof.in_words()) }
                 ul.shots { @for asked in &proof.asked { (prompt(asked, Some(proof))) } }
             }
             h2 { "Others" }
