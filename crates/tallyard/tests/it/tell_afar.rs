@@ -324,6 +324,15 @@ fn a_phone_reads_and_writes_sizes_as_the_program_does() {
     assert!(refused.len() <= 4, "{refused:?}");
 }
 
+/// All that stands on the page, part by part: names, classes, texts and what the forms hold, but for what each page has
+/// of its own: fresh ids, the tables, and which machine says that it reckoned.
+const STANDS: &str = "const page = document.querySelector('[data-tell]').cloneNode(true);
+    page.querySelectorAll('template, script, [data-kept], [data-why], input[name=id], details > p.soft').forEach((part) => part.remove());
+    const query = (a) => a.href ? a.pathname + JSON.stringify([...new URL(a.href).searchParams].filter(([, value]) => value).sort()) : '';
+    return [...page.querySelectorAll('*')].map((part) => [part.localName, part.className,
+      ...['name', 'value', 'placeholder'].map((of) => part.getAttribute(of) ?? ''),
+      part.getAttribute('data-keep') ?? '', query(part), part.children.length ? '' : part.textContent.trim()]);";
+
 fn click(walker: &Walker, what: &str, script: &str) {
     let clicked = walker.browser.run(&format!(
         "const found = {script}; found?.click(); return Boolean(found)"
@@ -361,6 +370,8 @@ fn a_phone_out_of_reach_tells_a_part_and_keeps_what_was_read() {
     ada.browser.click("form:has(#any-value) button");
     ada.browser.wait("the word", "return document.querySelector('[data-why]')?.textContent.includes('10 ft 6 1/2 in') === true");
     let mut seen: Vec<Reading> = Vec::new();
+    let here = "return location.pathname + location.search";
+    let mut halfway = (Value::Null, Value::Null);
     let begun = Instant::now();
     while let Some(next) = kit.next(&seen) {
         assert!(begun.elapsed() < PATIENCE && seen.len() < 9, "{seen:?}");
@@ -399,7 +410,11 @@ fn a_phone_out_of_reach_tells_a_part_and_keeps_what_was_read() {
             "the answer",
             &format!("return document.querySelector('.answer p.big')?.textContent === {words}"),
         );
+        if seen.len() == 2 {
+            halfway = (ada.browser.run(here), ada.browser.run(STANDS));
+        }
     }
+    let decided_at = ada.browser.run(here);
     let answer = kit.answer(&seen);
     assert_eq!(answer.mark(), Some(&line.part.mark), "{}", answer.words);
     assert_eq!(
@@ -407,6 +422,7 @@ fn a_phone_out_of_reach_tells_a_part_and_keeps_what_was_read() {
             .run("return document.querySelectorAll('ul.log li').length"),
         seen.len()
     );
+    let decided_afar = ada.browser.run(STANDS);
     // A reading taken out and back again; then the page loaded anew, which goes by its address.
     click(
         &ada,
@@ -460,7 +476,20 @@ fn a_phone_out_of_reach_tells_a_part_and_keeps_what_was_read() {
         }
         other => panic!("{other:?}"),
     }
-    // In reach again the yard computer answers: its pages after the first carry no tables.
+    // In reach again the yard computer answers, with the same page; those after the first carry no tables.
+    for (address, afar) in [(halfway.0, halfway.1), (decided_at, decided_afar)] {
+        ada.go(address.as_str().unwrap());
+        ada.browser.wait(
+            "in reach",
+            "return document.querySelector('[data-as-it-was]').hidden",
+        );
+        let here = ada.browser.run(STANDS);
+        let (here, afar) = (here.as_array().unwrap(), afar.as_array().unwrap());
+        for (here, afar) in here.iter().zip(afar) {
+            assert_eq!(here, afar);
+        }
+        assert_eq!(here.len(), afar.len());
+    }
     ada.go("/tell");
     ada.browser.wait(
         "in reach",
