@@ -24,6 +24,7 @@ mod refusals;
 mod relay;
 mod schema;
 mod tell_afar;
+mod tell_walks;
 mod trust;
 mod verify;
 mod walkers;
