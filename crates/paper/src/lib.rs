@@ -38,5 +38,5 @@ pub use print::{Moment, PaperError, Print, Sheet};
 pub use shape::{Head, Shape, Thread, Tip};
 pub use tally_sheet::{TallyGroup, TallyRow, TallySheet, tally_sheet};
 pub use tell_apart::{CardGroup, CardPiece, LookAlike, TellApartCard, tell_apart};
-pub use tell_apart_of::tell_apart_of;
+pub use tell_apart_of::{tell_apart_card, tell_apart_of};
 pub use text::FIELD_CHARS;

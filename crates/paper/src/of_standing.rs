@@ -1,5 +1,7 @@
 //! What the papers say, taken from how a job stands.
 
+use std::collections::BTreeMap;
+
 use frame::{HouseEnd, View};
 use measure::System;
 use tally::{Condition, MarkDifference, Ordered, Seen, Standing, Verdict};
@@ -47,10 +49,11 @@ pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> O
         units: units(ordered.frame.system).into(),
         shipments: shipments(standing, &local),
         short: rows(|v| {
-            if let Verdict::Short(n) = v {
-                Some(*n)
-            } else {
-                None
+            match v {
+                Verdict::Short(n) => Some(*n),
+                // What is surely short; the notes say how many it may be.
+                Verdict::ShortBetween { least, .. } => Some(*least),
+                _ => None,
             }
         }),
         over: rows(|v| {
@@ -78,6 +81,7 @@ pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> O
         }),
         countings: countings(standing, &local),
         notes: notes(standing, &local),
+        log_head: String::new(),
     })
 }
 
@@ -318,22 +322,32 @@ fn shipments(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<Shipmen
 
 /// Who counted which marks, and when last.
 fn countings(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<Counting> {
-    let mut by_person: std::collections::BTreeMap<&str, (i64, Vec<&str>)> =
-        std::collections::BTreeMap::new();
-    for (mark, seen) in &standing.state.marks {
-        for count in &seen.counts {
-            let (last, marks) = by_person.entry(&count.who).or_default();
-            *last = (*last).max(count.at);
-            if !marks.contains(&mark.as_str()) {
-                marks.push(mark);
-            }
+    let counts = (standing.state.marks.iter()).flat_map(|(mark, seen)| {
+        let first =
+            (seen.counts.iter()).map(|c| ((c.who.as_str(), "counted", c.how.in_short()), c.at));
+        let again = (seen.again.iter()).map(|c| {
+            (
+                (c.who.as_str(), "counted once more", c.how.in_short()),
+                c.at,
+            )
+        });
+        first
+            .chain(again)
+            .map(move |(by, at)| (by, at, mark.as_str()))
+    });
+    let mut by_person: BTreeMap<(&str, &str, &str), (i64, Vec<&str>)> = BTreeMap::new();
+    for (by, at, mark) in counts {
+        let (last, marks) = by_person.entry(by).or_default();
+        *last = (*last).max(at);
+        if !marks.contains(&mark) {
+            marks.push(mark);
         }
     }
     (by_person.into_iter())
-        .map(|(who, (last, marks))| Counting {
+        .map(|((who, did, how), (last, marks))| Counting {
             who: who.into(),
             when: local(last),
-            how: format!("counted by piece: {}", marks.join(", ")),
+            how: format!("{did} {how}: {}", marks.join(", ")),
         })
         .collect()
 }
@@ -357,5 +371,17 @@ fn notes(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<String> {
             .unwrap_or_default();
         format!("{mark}{} ({}, {})", note.words, note.who, local(note.at))
     });
-    swaps.chain(said).collect()
+    let unsure = (standing.difference.iter()).flat_map(|difference| {
+        let of = |v: &&Verdict| {
+            matches!(
+                v,
+                Verdict::ShortBetween { .. } | Verdict::CouldBeShort(_) | Verdict::LooksDiffer(_)
+            )
+        };
+        (difference.marks.iter()).flat_map(move |mark| {
+            let verdicts = mark.verdicts.iter().filter(of);
+            verdicts.map(|verdict| format!("{}: {}.", mark.mark, verdict.in_words()))
+        })
+    });
+    swaps.chain(unsure).chain(said).collect()
 }

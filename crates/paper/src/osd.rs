@@ -38,6 +38,9 @@ pub struct OsdPaper {
     pub countings: Vec<Counting>,
     /// Further remarks.
     pub notes: Vec<String>,
+    /// The head of the job's log when this was made: whoever has this paper can tell a log that was changed since.
+    /// Left out where it is empty.
+    pub log_head: String,
 }
 
 /// One delivery of the order.

@@ -1,7 +1,8 @@
 //! The tell-apart card, taken from a parts list.
 
-use frame::{End, Part, PartsList, Section};
+use frame::{End, Mark, Part, PartsList, Section};
 use measure::System;
+use tally::Standing;
 
 use crate::fastener_shape::{fastener_shape, is_flat};
 use crate::shape::Shape;
@@ -60,11 +61,42 @@ impl Kind {
     }
 }
 
+/// Returns the tell-apart card of a job; nothing without an order that can be built.
+pub fn tell_apart_of(standing: &Standing) -> Option<TellApartCard> {
+    let ordered = standing.ordered()?;
+    let pairs: Vec<LookAlike> = (ordered.kit().look_alikes().into_iter())
+        .flat_map(|pair| {
+            let words = pair.quickest.map_or(pair.words, |quickest| quickest.words);
+            each_with_each(&pair.one, &pair.other, &words)
+        })
+        .collect();
+    let order = format!("{}, {} bows", ordered.family.title, ordered.frame.bows);
+    let (name, system) = (&ordered.order.name, ordered.frame.system);
+    Some(tell_apart_card(
+        name,
+        &order,
+        &ordered.parts,
+        system,
+        &pairs,
+    ))
+}
+
+fn each_with_each(one: &[Mark], other: &[Mark], words: &str) -> Vec<LookAlike> {
+    let pairs = one.iter().flat_map(|a| other.iter().map(move |b| (a, b)));
+    pairs
+        .map(|(a, b)| LookAlike {
+            a: a.0.clone(),
+            b: b.0.clone(),
+            words: words.to_owned(),
+        })
+        .collect()
+}
+
 /// Returns the card for the parts that are taken for each other.
 ///
 /// As soon as two of a kind are, all of that kind are drawn: in the yard they lie side by side, and so should they
 /// here. Pairs of marks that the parts list does not have are left out.
-pub fn tell_apart_of(
+pub fn tell_apart_card(
     job: &str,
     order: &str,
     parts: &PartsList,

@@ -7,6 +7,8 @@
 
 #![allow(missing_docs, clippy::unwrap_used)]
 
+#[path = "../tests/it/rings_bundle.rs"]
+mod rings_bundle;
 #[path = "../tests/it/rings_scene.rs"]
 mod rings_scene;
 #[path = "../tests/it/rings_score.rs"]
@@ -50,30 +52,6 @@ fn main() {
             let start = on_cpu();
             let rings = photo::rings(&luma);
             spent += on_cpu() - start;
-            if std::env::var("RINGS_TRAIN").is_ok() {
-                // TRAIN
-                photo::DUMP.with(|d| {
-                    let d = d.borrow();
-                    for row in d.iter() {
-                        let r = photo::Ring {
-                            x: row[0],
-                            y: row[1],
-                            radius: row[2],
-                            sure: 0.0,
-                        };
-                        // alone against all: true if on any end
-                        let one = judge(&[r], &drawn.ends, luma.width());
-                        let part = one.sureness.is_empty();
-                        let good = part || one.sureness[0].1;
-                        eprintln!(
-                            "T {condition:?} {number} {} {} {:?}",
-                            u8::from(good),
-                            u8::from(part),
-                            &row[3..]
-                        );
-                    }
-                });
-            }
             let one = judge(&rings, &drawn.ends, luma.width());
             if one.recall().min(one.precision()) < worst.0 {
                 worst = (one.recall().min(one.precision()), number);

@@ -13,6 +13,8 @@
 //! | a picture | [`MOST_PIXELS`], 64 million | a phone's widest sweep is about 60; at 64, decoding stays within 256 MiB |
 //! | a progressive JPEG, to decode | 30 million pixels | it is held whole while it is decoded, up to 6 bytes a pixel |
 //! | scans of a JPEG, to decode | 64 | each costs a pass over the picture; cameras write 1 to 10 |
+//! | coded bytes of a JPEG, to decode | at least 1 for 256 pixels | fewer cannot be the whole picture |
+//! | notes (EXIF) | 128 KiB, 64 pointers within | unpacking thousands of pointers takes seconds; cameras write three |
 //! | memory while decoding PNG or WebP | 256 MiB | beyond it the decoder gives up |
 //! | the longest side of a small copy | 4096 | it is for a screen |
 //!
@@ -39,8 +41,6 @@ mod webp;
 pub use kind::Kind;
 pub use look::{MOST_BYTES, MOST_PIXELS, Picture, Size, look};
 pub use refused::Refused;
-#[doc(hidden)]
-pub use rings::DUMP;
 pub use rings::{Ring, rings, rings_in};
 pub use share::without_place;
-pub use thumbnail::{thumbnail, upright}; // TRAIN
+pub use thumbnail::{thumbnail, upright};

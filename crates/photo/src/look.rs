@@ -25,7 +25,8 @@ pub struct Size {
 pub struct Picture {
     /// Its kind.
     pub kind: Kind,
-    /// Its size as its pixels are stored. HEIF turns its picture itself, so there it is as shown.
+    /// Its size as its pixels are stored. HEIF turns its picture itself, so there it is as shown, but for what the file
+    /// crops away.
     pub stored: Size,
     /// Its size once it stands upright.
     pub shown: Size,

@@ -32,7 +32,7 @@ pub(crate) fn fit(smooth: &Plane, x: f32, y: f32, radius: f32) -> Circle {
 
 fn laid(smooth: &Plane, x: f32, y: f32, radius: f32, way: f32) -> Circle {
     let (mut cx, mut cy, mut r) = (x, y, radius);
-    for width in [0.22, 0.16, 0.12] {
+    for width in [0.16, 0.13, 0.1] {
         let mut points = [(0.0f32, 0.0f32, 0.0f32); RAYS];
         for (ray, point) in points.iter_mut().enumerate() {
             let (cos, sin) = direction(ray);
@@ -117,11 +117,12 @@ fn solved(mut m: [[f64; 4]; 3]) -> Option<[f64; 3]> {
         if m[i][i].abs() < 1e-6 {
             return None;
         }
+        let pivot = m[i];
         for j in (0..3).filter(|&j| j != i) {
-            let share = m[j][i] / m[i][i];
-            for k in i..4 {
-                m[j][k] -= share * m[i][k];
-            }
+            let share = m[j][i] / pivot[i];
+            m[j].iter_mut()
+                .zip(pivot)
+                .for_each(|(v, p)| *v -= share * p);
         }
     }
     Some([m[0][3] / m[0][0], m[1][3] / m[1][1], m[2][3] / m[2][2]])

@@ -26,6 +26,10 @@ const MANY: usize = 400;
 const CHANCE: f32 = 0.3;
 /// How far from the common radius one may be, seen at a slant.
 const SPREAD: std::ops::Range<f32> = 0.74..1.36;
+/// A radius is odd if it is this far from its fellows', as a logarithm; and another circle in its place may be this
+/// much fainter.
+const ODD: f32 = 0.12;
+const FAINTER: f32 = 0.6;
 /// What is not this sure is not proposed.
 const PROPOSED: f32 = 0.5;
 
@@ -39,8 +43,8 @@ pub struct Ring {
     pub y: f32,
     /// The radius of the rim.
     pub radius: f32,
-    /// 0.5 to 1: the share of such proposals that were ends on drawn pictures. On a real picture it tells which to look
-    /// at first; it promises nothing.
+    /// 0.5 to 1: at least this share of such proposals were ends on drawn pictures (`benches/rings_figures.md`). On a
+    /// real picture it tells which to look at first; it promises nothing.
     pub sure: f32,
 }
 
@@ -74,21 +78,6 @@ pub fn rings(picture: &GrayImage) -> Vec<Ring> {
             best = (worth, circles.into_iter().zip(sure).collect());
         }
     }
-    DUMP.with(|d| {
-        let c: Vec<Circle> = best.1.iter().map(|b: &(Circle, f32)| b.0).collect();
-        *d.borrow_mut() = c
-            .iter()
-            .zip(crate::ring_sure::signs(&c))
-            .map(|(c, s)| {
-                let mut a = [0.0; 8];
-                a[0] = c.x / wide;
-                a[1] = c.y / wide;
-                a[2] = c.radius / wide;
-                a[3..].copy_from_slice(&s.list());
-                a
-            })
-            .collect()
-    });
     let mut rings: Vec<Ring> = best
         .1
         .iter()
@@ -103,7 +92,6 @@ pub fn rings(picture: &GrayImage) -> Vec<Ring> {
     rings.sort_by(|a, b| b.sure.total_cmp(&a.sure));
     rings
 }
-thread_local! { #[doc(hidden)] pub static DUMP: std::cell::RefCell<Vec<[f32; 8]>> = const { std::cell::RefCell::new(Vec::new()) }; }
 
 /// The radii that most edges speak for, in pixels of the first level: the tops of the sum of votes over radius.
 fn common_radii(levels: &[Level], middles: &[Vec<Middle>]) -> Vec<f32> {
@@ -145,19 +133,28 @@ fn circles_about(levels: &[Level], middles: &[Vec<Middle>], radius: f32) -> Vec<
             near.extend_from_slice(list);
         }
     }
-    let mut circles: Vec<Circle> = apart(&near, levels, 0.5 * radius)
+    let mut circles: Vec<(usize, Circle)> = apart(&near, levels, 0.5 * radius)
         .iter()
         .map(|m| {
-            let Level { scale, smooth, .. } = &levels[m.level];
-            let circle = fit(smooth, m.x, m.y, m.radius);
-            Circle {
-                x: circle.x * scale,
-                y: circle.y * scale,
-                radius: circle.radius * scale,
-                ..circle
-            }
+            let scale = levels[m.level].scale;
+            (
+                m.level,
+                laid(levels, m.level, m.x * scale, m.y * scale, m.radius * scale),
+            )
         })
         .collect();
+    circles.sort_by(|a, b| b.1.round.total_cmp(&a.1.round));
+    let usual = usual_radius(&circles);
+    for (level, circle) in &mut circles {
+        // around a rim may lie another edge, of a shadow or a cap: the radius of its fellows tells which is the rim
+        if (circle.radius / usual).ln().abs() > ODD {
+            let again = laid(levels, *level, circle.x, circle.y, usual);
+            if again.round > FAINTER * circle.round {
+                *circle = again;
+            }
+        }
+    }
+    let mut circles: Vec<Circle> = circles.into_iter().map(|c| c.1).collect();
     circles.sort_by(|a, b| b.round.total_cmp(&a.round));
     let mut kept: Vec<Circle> = Vec::new();
     for c in circles {
@@ -169,6 +166,29 @@ fn circles_about(levels: &[Level], middles: &[Vec<Middle>], radius: f32) -> Vec<
         }
     }
     kept
+}
+
+/// A circle laid on the edge near this one, in a level; all in pixels of the first level.
+fn laid(levels: &[Level], level: usize, x: f32, y: f32, radius: f32) -> Circle {
+    let Level { scale, smooth, .. } = &levels[level];
+    let circle = fit(smooth, x / scale, y / scale, radius / scale);
+    Circle {
+        x: circle.x * scale,
+        y: circle.y * scale,
+        radius: circle.radius * scale,
+        ..circle
+    }
+}
+
+/// The middle radius of the rounder quarter; the roundest must come first.
+fn usual_radius(circles: &[(usize, Circle)]) -> f32 {
+    let mut radii: Vec<f32> = circles
+        .iter()
+        .take(circles.len().div_ceil(4))
+        .map(|c| c.1.radius)
+        .collect();
+    radii.sort_by(f32::total_cmp);
+    radii.get(radii.len() / 2).copied().unwrap_or(1.0)
 }
 
 /// The middles with most votes, none nearer than `least` to a better one (pixels of the first level).

@@ -123,14 +123,20 @@ fn events(
     let mut statement =
         view.prepare("select row, wire, chain, id, device, seq from event order by row")?;
     let mut rows = statement.query([])?;
-    let (mut fits, mut held) = (true, None);
+    let mut fits = true;
     loop {
         // While it fits, the worked out link stands for all events up to here.
         if fits && noted == Some(&report.head) {
-            held = Some(report.events);
+            let (events, since) = (report.events, 0);
+            report.noted = Some(Noted::Held { events, since });
         }
-        let Some(row) = rows.next()? else { break };
+        let Some(row) = rows.next()? else {
+            return Ok(());
+        };
         report.events += 1;
+        if let Some(Noted::Held { since, .. }) = &mut report.noted {
+            *since += 1;
+        }
         let number: i64 = row.get(0)?;
         let wire = row.get_ref(1)?.as_bytes().unwrap_or_default();
         report.head = chain::next(&report.head, wire);
@@ -149,11 +155,6 @@ fn events(
             Err(why) => report.fault(format!("event row {number}: {why}")),
         }
     }
-    if let Some(events) = held {
-        let since = report.events - events;
-        report.noted = Some(Noted::Held { events, since });
-    }
-    Ok(())
 }
 
 /// Reads a row's event, notes which documents it names, and returns whether the row's columns say

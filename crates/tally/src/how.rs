@@ -100,6 +100,19 @@ impl How {
         (least.min(quantity), most.max(quantity))
     }
 
+    /// The way of counting in a word or two.
+    pub fn in_short(&self) -> &'static str {
+        match self {
+            Self::Piece => "by piece",
+            Self::Bundle { closed: true, .. } => "by closed bundle, as labelled",
+            Self::Bundle { .. } => "by bundle",
+            Self::Length { .. } => "by length",
+            Self::Weight { .. } => "by weight",
+            Self::Photo { .. } => "from a photo",
+            Self::Other => "in another way",
+        }
+    }
+
     /// What people read; nothing of pieces counted one by one.
     pub fn in_words(&self, system: System) -> Option<String> {
         match self {

@@ -21,7 +21,7 @@ pub(crate) fn chance(shown: &[Shown], of: SizeOf) -> f64 {
             let times = only.way.times(of.around);
             let mean = spread.mean * times;
             let sd = (spread.sd * times).hypot(only.way.error(mean, of.bent));
-            only.way.chance(mean, sd, only.count, only.count)
+            only.chance(mean, sd)
         }
         (Some(spread), _) => of_known(shown, spread, of.around, of.bent),
         (None, [first, after @ ..]) => of_unknown(first, after, of.around, of.bent),
@@ -35,11 +35,12 @@ fn of_unknown(first: &Shown, after: &[Shown], around: f64, bent: bool) -> f64 {
         .way
         .error(size, bent)
         .hypot(first.way.step() * UNKNOWN_AGAIN);
-    let mut chance = first.way.chance_of_any(first.count, first.count);
-    for Shown { way, count } in after {
+    let mut chance = first.any;
+    for then in after {
+        let way = then.way;
         let times = way.times(around);
         let sd = (first_off / first.way.times(around) * times).hypot(way.error(size * times, bent));
-        chance *= way.chance(size * times, sd, *count, *count);
+        chance *= then.chance(size * times, sd);
     }
     chance
 }
@@ -49,17 +50,18 @@ fn of_unknown(first: &Shown, after: &[Shown], around: f64, bent: bool) -> f64 {
 /// their chance does not depend on the size; there is no need to go there.
 fn of_known(shown: &[Shown], size: Spread, around: f64, bent: bool) -> f64 {
     let errors = |s: &Shown| s.way.error(size.mean * s.way.times(around), bent);
-    let narrowest = (shown.iter())
-        .map(|s| errors(s) / s.way.times(around))
+    let each: Vec<(&Shown, f64, f64)> = (shown.iter())
+        .map(|s| (s, s.way.times(around), errors(s)))
+        .collect();
+    let narrowest = (each.iter())
+        .map(|(_, times, error)| error / times)
         .fold(size.sd, f64::min);
     let step = 0.8 * narrowest / (shown.len() as f64 + 1.0).sqrt();
     let together = |at: f64| -> f64 {
-        (shown.iter())
-            .map(|s| {
-                let times = s.way.times(around);
-                s.way.chance(at * times, errors(s), s.count, s.count)
-            })
-            .product()
+        let chances = each
+            .iter()
+            .map(|(s, times, error)| s.chance(at * times, *error));
+        chances.product()
     };
     let mut chance = 0.0;
     let mut share_gone_over = 0.0;
@@ -77,9 +79,7 @@ fn of_known(shown: &[Shown], size: Spread, around: f64, bent: bool) -> f64 {
         }
         share_gone_over += normal::between(size.mean, size.sd, from, to);
     }
-    let all_mistaken: f64 = (shown.iter())
-        .map(|s| s.way.chance_mistaken(s.count))
-        .product();
+    let all_mistaken: f64 = (shown.iter()).map(Shown::chance_mistaken).product();
     chance + (1.0 - share_gone_over).max(0.0) * all_mistaken
 }
 

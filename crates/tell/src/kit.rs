@@ -254,6 +254,24 @@ impl Kit {
         chances
     }
 
+    /// How likely a piece of this mark is read so, all readings together; with no mark, anything that is on no list. Of
+    /// what is judged by eye the last of a kind counts. Nothing where no mark of the order is called so.
+    pub fn chance_of(&self, mark: Option<&Mark>, readings: &[Reading]) -> Option<f64> {
+        let evidence = self.evidence(readings);
+        let of = match mark {
+            Some(mark) => {
+                Some((self.hypotheses[..self.ours].iter()).find(|h| h.marks.contains(mark))?)
+            }
+            None => None,
+        };
+        let sizes = (self.sizes.iter().zip(&evidence.sizes).enumerate())
+            .map(|(quantity, (sizes, shown))| {
+                again::chance(shown, sizes[of.map_or(0, |h| h.sizes[quantity])])
+            })
+            .product::<f64>();
+        Some(evidence.chance_of_looks(of, &self.looks) * sizes)
+    }
+
     pub(crate) fn evidence(&self, readings: &[Reading]) -> Evidence {
         Evidence::of(readings, &self.looks)
     }

@@ -168,12 +168,9 @@ impl Kit {
     /// across, which the eye judges as a share. The looks are gone through one by one; for each the two sizes together
     /// are a matter of one normal variable, with what the looks say as its prior odds.
     fn by_eye(&self, one: &Hypothesis, other: &Hypothesis) -> f64 {
-        let apart = eye_distance(one, other);
-        if apart > 8.0 {
-            return 0.0;
-        }
         let looks = match one.look == other.look {
             true => vec![[1.0, 1.0]],
+            false if one.readable.kind != other.readable.kind => return 0.0,
             false => {
                 let chance = |said: usize, h: &Hypothesis| {
                     self.looks.chance(said, Some((h.look, h.readable.kind)))
@@ -185,6 +182,12 @@ impl Kit {
                     .to_vec()
             }
         };
+        // The lesser of two densities is nowhere more than their geometric mean; of most pairs that is too little.
+        let apart = eye_distance(one, other);
+        let at_most: f64 = looks.iter().map(|[p, q]| 0.5 * (p * q).sqrt()).sum();
+        if at_most * (-apart * apart / 8.0).exp() < WORTH_SHOWING {
+            return 0.0;
+        }
         let bends = BENDS.map(|said| [one, other].map(|h| looks::bend(said, Some(&h.readable))));
         let bends = match one.readable.bent == other.readable.bent {
             true => vec![[1.0, 1.0]],

@@ -53,13 +53,14 @@ impl Kit {
         self.is_open(&chances).then_some(())?;
         let likely = likely(&chances);
         let other_end = self.other_end(&evidence);
-        let (question, worth) = (self.questions().iter())
+        let asked: Vec<(&Question, Worth)> = (self.questions().iter())
             .filter(|question| evidence.leaves_open(question))
             .chain(&other_end)
             .filter(|question| !cannot.contains(&question.asked))
             .map(|question| (question, self.worth(question, &chances, &likely)))
             .filter(|(_, worth)| worth.bits >= LEAST_BITS && worth.changes >= SELDOM)
-            .max_by(|(a, x), (b, y)| (x.bits / a.seconds).total_cmp(&(y.bits / b.seconds)))?;
+            .collect();
+        let (question, worth) = self.soonest(&asked, &evidence, &chances, &likely)?;
         let tells = words_next::tells(self, question.asked, &chances);
         Some(Next {
             words: words_next::ask(question.asked, tells.said()),
@@ -115,47 +116,58 @@ impl Kit {
             }
         }
         let bits = (all.entropy(question) - left - none.entropy(question)).max(0.0);
+        let then = self.then(question, chances, likely, &none);
+        let changes = (then.iter().enumerate())
+            .filter(|(_, (_, differs))| *differs)
+            .map(|(answer, _)| all.at(question, answer));
         Worth {
             bits: bits / std::f64::consts::LN_2,
-            changes: self.changes(question, chances, likely, [&all, &none]),
+            changes: changes.sum(),
         }
     }
 
-    /// How likely the answer makes another mark the likeliest, or decides.
-    fn changes(
+    /// After each answer, the likeliest of this order, if it is likelier than none of it; and whether that is another than
+    /// now, or decided.
+    pub(crate) fn then(
         &self,
         question: &Question,
         chances: &[f64],
         likely: &[usize],
-        [all, none]: [&Mixture; 2],
-    ) -> f64 {
-        // The likeliest of this order after each answer: it and its share. Where none is near, by the weights alone.
+        none: &Mixture,
+    ) -> Vec<(Option<usize>, bool)> {
+        // Where no hypothesis is near, the likeliest is so by its weight alone.
         let ours = || likely.iter().filter(|h| **h < self.ours);
         let far = ours()
             .map(|&h| (chances[h] * question.rows[h].weight, h))
             .fold((0.0, usize::MAX), |a, b| if b.0 > a.0 { b } else { a });
-        let mut best: Vec<(f64, usize)> = (0..question.answers)
-            .map(|answer| (far.0 * question.background(answer), far.1))
+        let weight: f64 = ours().map(|&h| chances[h] * question.rows[h].weight).sum();
+        let mut best: Vec<(f64, usize, f64)> = (0..question.answers)
+            .map(|answer| {
+                let any = question.background(answer);
+                (far.0 * any, far.1, weight * any)
+            })
             .collect();
         for &h in ours() {
             let row = &question.rows[h];
             for (answer, near) in &row.near {
                 let answer = *answer as usize;
                 let chance = chances[h] * (near + row.weight * question.background(answer));
-                if chance > best[answer].0 {
-                    best[answer] = (chance, h);
+                let (most, likeliest, sum) = &mut best[answer];
+                if chance > *most {
+                    (*most, *likeliest) = (chance, h);
                 }
+                *sum += chances[h] * near;
             }
         }
         let now = likeliest(ours().map(|&h| (chances[h], h)), none.chance);
-        (best.iter().enumerate())
-            .map(|(answer, &(chance, h))| {
-                let [all, none] = [all, none].map(|mixture| mixture.at(question, answer));
+        (best.into_iter().enumerate())
+            .map(|(answer, (chance, h, sum))| {
+                let none = none.at(question, answer);
                 let then = likeliest([(chance, h)], none);
-                let decides = chance.max(none) >= CONFIDENCE * all;
-                if then != now || decides { all } else { 0.0 }
+                let decides = chance.max(none) >= CONFIDENCE * (sum + none);
+                (then, decides || then != now)
             })
-            .sum()
+            .collect()
     }
 }
 
@@ -182,13 +194,14 @@ pub(crate) fn likely(chances: &[f64]) -> Vec<usize> {
 /// The chances of all answers, over several hypotheses.
 pub(crate) struct Mixture {
     /// Of the hypotheses together.
-    chance: f64,
-    weight: f64,
+    pub chance: f64,
+    /// How many times the background.
+    pub weight: f64,
     near: Vec<f64>,
 }
 
 impl Mixture {
-    fn new(question: &Question) -> Self {
+    pub(crate) fn new(question: &Question) -> Self {
         Self {
             chance: 0.0,
             weight: 0.0,
@@ -196,7 +209,7 @@ impl Mixture {
         }
     }
 
-    fn add(&mut self, row: &Row, chance: f64) {
+    pub(crate) fn add(&mut self, row: &Row, chance: f64) {
         self.chance += chance;
         self.weight += chance * row.weight;
         for (answer, near) in &row.near {
@@ -204,7 +217,7 @@ impl Mixture {
         }
     }
 
-    fn at(&self, question: &Question, answer: usize) -> f64 {
+    pub(crate) fn at(&self, question: &Question, answer: usize) -> f64 {
         self.near[answer] + self.weight * question.background(answer)
     }
 

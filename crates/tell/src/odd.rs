@@ -37,12 +37,8 @@ pub(crate) fn odd(kit: &Kit, of: &Hypothesis, readings: &[Reading]) -> Vec<Odd> 
 
 fn odd_size(system: System, of: &Hypothesis, reading: &Reading, shown: Shown) -> Option<String> {
     let spread = shown.way.of_part(&of.readable)?;
-    let all = shown
-        .way
-        .chance(spread.mean, spread.sd, shown.count, shown.count);
-    let right = shown
-        .way
-        .chance_right(spread.mean, spread.sd, shown.count, shown.count);
+    let all = shown.chance(spread.mean, spread.sd);
+    let right = shown.chance_right(spread.mean, spread.sd);
     (right < 0.5 * all).then_some(())?;
     let name = match reading {
         Reading::Size { of, .. } => words::size(*of),

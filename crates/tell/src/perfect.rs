@@ -40,12 +40,11 @@ impl Asked {
             },
             Asked::Size { of, with } => {
                 let way = Way::of(of, with)?;
-                let metres = match nominal_across(part) {
-                    Some(across) if matches!(of, Size::Across | Size::Around) => {
-                        across.to_metres() * way.times(readable.around)
-                    }
-                    _ => readable.size(way.quantity)?.mean,
-                };
+                let is_across = matches!(of, Size::Across | Size::Around);
+                let metres = match nominal_across(part).filter(|_| is_across) {
+                    Some(across) => across.to_metres(),
+                    None => readable.size(way.quantity)?.mean,
+                } * way.times(readable.around);
                 let step = Length::from_metres(way.step(), Grid::NANOMETRE)?;
                 let nanometres = Length::from_metres(metres, Grid::new(step)?)?.as_nanometres();
                 Reading::Size {

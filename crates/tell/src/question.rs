@@ -144,7 +144,7 @@ impl Question {
                         if near.iter().all(|(known, _)| *known != i as u32) {
                             near.push((
                                 i as u32,
-                                way.chance_meant(spread.mean, spread.sd, from, to),
+                                way.chance_meant(spread.mean, spread.sd, way.within(from, to)),
                             ));
                         }
                     }
@@ -208,7 +208,7 @@ impl Question {
     }
 }
 
-fn p_ln_p(p: f64) -> f64 {
+pub(crate) fn p_ln_p(p: f64) -> f64 {
     if p > 0.0 { p * p.ln() } else { 0.0 }
 }
 

@@ -231,12 +231,16 @@ pub enum Marks {
 #[serde(rename_all = "snake_case")]
 pub enum TapeClass {
     /// Within NIST Handbook 44.
+    #[serde(rename = "handbook_44")]
     Handbook44,
     /// EC class I.
+    #[serde(rename = "ec_1")]
     EcI,
     /// EC class II.
+    #[serde(rename = "ec_2")]
     EcII,
     /// EC class III.
+    #[serde(rename = "ec_3")]
     EcIII,
     /// Nobody knows; taken as EC class III.
     #[default]

@@ -35,6 +35,10 @@ pub(crate) enum By {
 pub(crate) struct Shown {
     pub way: Way,
     pub count: i64,
+    /// Between which amounts this is shown.
+    within: (f64, f64),
+    /// The chance of it when nothing is known of the size.
+    pub any: f64,
 }
 
 impl Shown {
@@ -58,10 +62,28 @@ impl Shown {
             ),
             _ => return None,
         };
+        let count = way.count(amount);
         Some(Self {
             way,
-            count: way.count(amount),
+            count,
+            within: way.within(count, count),
+            any: way.chance_of_any(count, count),
         })
+    }
+
+    /// Its chance when the tool shows `mean` with this spread: slips, and anything at all, with it.
+    pub(crate) fn chance(&self, mean: f64, sd: f64) -> f64 {
+        self.way.chance_meant(mean, sd, self.within) + self.chance_mistaken()
+    }
+
+    /// Its chance without slip or mistake.
+    pub(crate) fn chance_right(&self, mean: f64, sd: f64) -> f64 {
+        self.way.chance_right(mean, sd, self.within)
+    }
+
+    /// Its chance when it has nothing to do with the size.
+    pub(crate) fn chance_mistaken(&self) -> f64 {
+        ANY_SIZE * self.any
     }
 }
 
@@ -177,8 +199,8 @@ impl Way {
         up_to(to) - up_to(from - 1)
     }
 
-    /// The chance of a range of counts when the tool shows `mean` with this spread, before rounding and without slips.
-    fn chance_about(self, mean: f64, sd: f64, from: i64, to: i64) -> f64 {
+    /// Between which amounts a range of counts is shown.
+    pub(crate) fn within(self, from: i64, to: i64) -> (f64, f64) {
         let step = self.step();
         let low = match from {
             ..=0 => f64::NEG_INFINITY,
@@ -188,35 +210,21 @@ impl Way {
             true => f64::INFINITY,
             false => (to as f64 + 0.5) * step,
         };
-        let far = 9.0 * sd;
-        if low - mean > far || mean - high > far {
-            return 0.0;
-        }
-        normal::between(mean, sd, low, high)
+        (low, high)
     }
 
-    /// The chance that a range of counts is read without slip or mistake.
-    pub(crate) fn chance_right(self, mean: f64, sd: f64, from: i64, to: i64) -> f64 {
+    /// The chance that what the tool shows of `mean`, with this spread, lies within two amounts: no slip, no mistake.
+    fn chance_right(self, mean: f64, sd: f64, within: (f64, f64)) -> f64 {
         let slips: f64 = self.slips(mean).iter().map(|(_, rate)| rate).sum();
-        (1.0 - ANY_SIZE - slips) * self.chance_about(mean, sd, from, to)
+        (1.0 - ANY_SIZE - slips) * about(mean, sd, within)
     }
 
-    /// The chance of a range of counts when the tool shows `mean` with this spread: slips, and anything at all, with it.
-    pub(crate) fn chance(self, mean: f64, sd: f64, from: i64, to: i64) -> f64 {
-        self.chance_meant(mean, sd, from, to) + ANY_SIZE * self.chance_of_any(from, to)
-    }
-
-    /// The same without what has nothing to do with the size.
-    pub(crate) fn chance_meant(self, mean: f64, sd: f64, from: i64, to: i64) -> f64 {
+    /// The same with slips, without mistakes.
+    pub(crate) fn chance_meant(self, mean: f64, sd: f64, within: (f64, f64)) -> f64 {
         let slipped: f64 = (self.slips(mean).iter())
-            .map(|(by, rate)| rate * self.chance_about(mean + by, sd, from, to))
+            .map(|(by, rate)| rate * about(mean + by, sd, within))
             .sum();
-        self.chance_right(mean, sd, from, to) + slipped
-    }
-
-    /// The chance of a count that has nothing to do with the size.
-    pub(crate) fn chance_mistaken(self, count: i64) -> f64 {
-        ANY_SIZE * self.chance_of_any(count, count)
+        self.chance_right(mean, sd, within) + slipped
     }
 
     /// What the tool shows of a part, before rounding: mean and spread. Nothing where the part has no such size, or the
@@ -236,4 +244,13 @@ impl Way {
         let slips = self.slips(mean).iter().map(move |(by, _)| mean + by);
         std::iter::once(mean).chain(slips)
     }
+}
+
+/// The chance that a normal variable lies within two amounts; none where those are far off.
+fn about(mean: f64, sd: f64, (low, high): (f64, f64)) -> f64 {
+    let far = 9.0 * sd;
+    if low - mean > far || mean - high > far {
+        return 0.0;
+    }
+    normal::between(mean, sd, low, high)
 }

@@ -9,6 +9,9 @@ const ASK = 10000;
 /** A stream that says nothing for so long is dead; it says that it is there every 10 s. */
 const SILENCE = 25000;
 
+/** When many count at once, a page is fetched no more often than with this between, in milliseconds. */
+const PAUSE = 400;
+
 let stream = null;
 let alarm;
 let asking;
@@ -27,12 +30,15 @@ function listen() {
     const now = Number(event.data);
     if (now !== shown || stale()) refresh(now);
   });
-  stream.addEventListener("error", () => {
-    stop();
-    asking ??= setInterval(ask, ASK);
-    refresh(shown);
-  });
+  stream.addEventListener("error", lost);
   awake();
+}
+
+/** The stream broke off, or has fallen silent: from now on the page asks. */
+function lost() {
+  stop();
+  asking ??= setInterval(ask, ASK);
+  refresh(shown);
 }
 
 /** The yard computer was found: what waits goes to it, and pages are taken along anew. */
@@ -47,7 +53,7 @@ function here() {
 
 function awake() {
   clearTimeout(alarm);
-  alarm = setTimeout(() => { stop(); listen(); }, SILENCE);
+  alarm = setTimeout(lost, SILENCE);
 }
 
 function stop() {
@@ -63,13 +69,15 @@ async function ask() {
   listen();
 }
 
-const stale = () => document.querySelector("[data-as-it-was]")?.hidden === false;
+/** Whether this page is a copy, and has not been told yet that the yard computer is back. */
+const stale = () => document.querySelector("[data-as-it-was]:not([hidden])")?.childElementCount === 0;
 
 /** Fetches the page once at a time; what changes meanwhile is fetched after. */
 async function refresh(now) {
   if (fetching) { once = true; return fetching; }
   fetching = bring(now).then((how) => (how === "here" ? here() : sending.found(how)), () => sending.found("away"));
   await fetching;
+  if (once) await new Promise((resolve) => { setTimeout(resolve, PAUSE); });
   fetching = null;
   if (once) { once = false; await refresh(shown); }
 }
@@ -84,10 +92,10 @@ async function bring(now) {
   if (page.body.dataset.job !== job) return "elsewhere";
   shown = Math.max(now, Number(page.body.dataset.upto));
   document.body.dataset.upto = page.body.dataset.upto;
-  const banner = document.querySelector("[data-as-it-was]");
-  if (banner) banner.hidden = true;
+  const parts = document.querySelectorAll("[data-live]");
+  if (stale()) inReach(parts.length > 0);
   const changed = [];
-  for (const part of document.querySelectorAll("[data-live]")) {
+  for (const part of parts) {
     const other = page.querySelector(`[data-live="${CSS.escape(part.dataset.live)}"]`);
     if (other && swap(part, other)) changed.push(part);
   }
@@ -99,6 +107,16 @@ async function bring(now) {
   const words = Array.from(speaks?.children ?? [], (child) => child.textContent.trim()).filter(Boolean).join(" ");
   said.textContent = words ? `Now: ${words}` : "This page has changed.";
   return "here";
+}
+
+/** A copy from out of reach: what is swapped is as it is now; a page that is not is to be loaded anew. */
+function inReach(swapped) {
+  const banner = document.querySelector("[data-as-it-was]");
+  banner.hidden = swapped;
+  const link = document.createElement("a");
+  link.href = location.href;
+  link.textContent = "Load this page anew";
+  banner.replaceChildren("The yard computer is in reach again. ", link, ".");
 }
 
 /** Puts the new part in the place of the old one, unless it is the same, or someone is filling it in. */

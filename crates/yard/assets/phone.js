@@ -20,6 +20,11 @@ document.addEventListener("submit", (event) => {
   hold(form, filled);
 });
 
+// A page that the browser brings back as it was left can be used again.
+addEventListener("pageshow", (event) => {
+  if (event.persisted) document.querySelectorAll("form[data-keep] button").forEach((button) => { button.disabled = false; });
+});
+
 async function hold(form, filled) {
   const id = keeping.freshId();
   // The page may be a copy that was shown before: its own id is never used.
@@ -53,8 +58,9 @@ async function hold(form, filled) {
   // Out of reach nobody is to wait for each count.
   const patience = new Promise((resolve) => { setTimeout(resolve, sending.reach === "away" ? 250 : 3000, {}); });
   const { see, why } = await Promise.race([outcome, tried, patience]);
-  free();
+  // The buttons stay as they are until the next page is there: a second tap is not a second count.
   if (see) { location.assign(see); return; }
+  free();
   if (!why) form.reset();
   // The browser is asked not to make room by throwing away what waits.
   navigator.storage?.persist?.();
@@ -92,7 +98,7 @@ function spoken(form) {
 
 /** Shows what waits and what was refused, at the top and beside each sum that it will be added to. */
 async function show() {
-  const { waiting, refused } = await keeping.all();
+  const { waiting, refused } = await keeping.all().catch(() => ({ waiting: [], refused: [] }));
   const mine = waiting.filter((item) => !job || item.job === job);
   shown.hidden = waiting.length + refused.length === 0;
   shown.querySelector("[data-waiting-says]").textContent = inWords(mine.length, waiting.length - mine.length);

@@ -39,7 +39,11 @@ self.addEventListener("fetch", (event) => {
 });
 
 async function file(request) {
-  return (await caches.match(request, { cacheName: FILES })) ?? fetch(request);
+  const kept = await caches.match(request, { cacheName: FILES });
+  if (kept) return kept;
+  // A copy of a page may be older than our files; out of reach those of today have to do.
+  const name = request.url.slice(request.url.lastIndexOf("/"));
+  return fetch(request).catch(() => caches.match(ASSETS.find((path) => path.endsWith(name)), { cacheName: FILES }));
 }
 
 /** The page from the yard computer; when that takes too long, or is out of reach, the copy. */
@@ -63,12 +67,13 @@ async function keep(request, path, answer) {
   const kind = answer.headers.get("content-type") ?? "";
   // A page with a query says what was just done; that is not for later.
   if (!answer.ok || answer.redirected || !kind.startsWith("text/html") || new URL(request.url).search) return;
-  await put(await caches.open(PAGES), path, await answer.text());
+  await put(await caches.open(PAGES), path, await answer.text(), answer);
 }
 
-/** `along` is the tag of the answer that a page came with; one that was visited has none. */
-function put(cache, path, html, along = "", holder = "") {
-  return cache.put(path, new Response(html, { headers: { taken: String(Date.now()), etag: along, holder } }));
+/** `from` is the answer that brought it, whose policy it keeps. `along` is the tag of the answer that a page came with; one that was visited has none. */
+function put(cache, path, html, from, along = "", holder = "") {
+  const policy = from.headers.get("content-security-policy");
+  return cache.put(path, new Response(html, { headers: { taken: String(Date.now()), etag: along, holder, policy } }));
 }
 
 /** When a copy was last known to be as the yard computer has it. */
@@ -87,7 +92,7 @@ async function copyOf(path) {
   const time = taken.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
   const says = `Out of reach of the yard computer: this page is as it was at ${day}${time}.`;
   const html = (await found.text()).replace('<p class="note wait" data-as-it-was hidden></p>', `<p class="note wait" data-as-it-was role="status">${says}</p>`);
-  return answer(html);
+  return answer(html, 200, found.headers.get("policy"));
 }
 
 async function nothing() {
@@ -98,17 +103,11 @@ async function nothing() {
   return answer(`<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
     <title>Out of reach · Tallyard</title><link rel="stylesheet" href="${style}"></head><body><main><h1>Out of reach</h1>
     <p class="note wait">The yard computer is out of reach, and this page was not taken along. What waits in this phone stays in it.</p>
-    ${list.length ? `<h2>Taken along</h2><ul>${list.join("")}</ul>` : ""}</main></body></html>`, 503);
+    ${list.length ? `<h2>Taken along</h2><ul>${list.join("")}</ul>` : ""}</main></body></html>`, 503, "default-src 'none'; style-src 'self'");
 }
 
-function answer(html, status = 200) {
-  return new Response(html, {
-    status,
-    headers: {
-      "content-type": "text/html; charset=utf-8",
-      "content-security-policy": "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
-    },
-  });
+function answer(html, status, policy) {
+  return new Response(html, { status, headers: { "content-type": "text/html; charset=utf-8", "content-security-policy": policy } });
 }
 
 /** All pages that are of use out of reach, in one answer; nothing comes when nothing has changed. Not asked for more
@@ -127,7 +126,7 @@ async function takeAlong({ holder, now }) {
   if (answer.status !== 200 && answer.status !== 304) return;
   const etag = answer.headers.get("etag");
   if (answer.status === 200) {
-    for (const [path, html] of Object.entries(await answer.json())) await put(cache, path, html, etag);
+    for (const [path, html] of Object.entries(await answer.json())) await put(cache, path, html, answer, etag);
   }
-  await put(cache, "/take-along", "", etag, holder);
+  await put(cache, "/take-along", "", answer, etag, holder);
 }

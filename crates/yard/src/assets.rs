@@ -51,12 +51,17 @@ pub(crate) fn address(name: &str) -> String {
     format!("/assets/{}/{name}", version())
 }
 
-pub(crate) async fn one(Path((_, name)): Path<(String, String)>) -> Response {
+pub(crate) async fn one(Path((of, name)): Path<(String, String)>) -> Response {
+    // A page of another version gets what there is, but not for good.
+    let keeps = match of == version() {
+        true => "max-age=31536000, immutable",
+        false => "no-cache",
+    };
     match ASSETS.iter().find(|(known, _, _)| *known == name) {
         Some((_, kind, content)) => {
             let headers = [
                 (header::CONTENT_TYPE, *kind),
-                (header::CACHE_CONTROL, "max-age=31536000, immutable"),
+                (header::CACHE_CONTROL, keeps),
             ];
             (headers, *content).into_response()
         }

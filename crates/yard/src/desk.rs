@@ -138,11 +138,10 @@ impl Desk {
         bytes: &[u8],
         small: Option<&[u8]>,
     ) -> Result<Digest, DeskError> {
-        let digest = self.job.put_document(bytes)?;
-        if let Some(small) = small {
-            self.keep_small_picture(&digest, small)?;
-        }
-        Ok(digest)
+        Ok(match small {
+            Some(small) => self.job.put_photo(bytes, small)?,
+            None => self.job.put_document(bytes)?,
+        })
     }
 
     /// Keeps the small copy of a picture; it can be made anew, so it belongs to this copy of the job alone.
@@ -162,6 +161,11 @@ impl Desk {
     /// The small copy of a picture, where there is one.
     pub(crate) fn small_picture(&self, digest: &Digest) -> Result<Option<Vec<u8>>, DeskError> {
         Ok(self.job.thumbnail(digest)?)
+    }
+
+    /// The head of the log's chain, which a paper pins.
+    pub(crate) fn head(&self) -> Result<Digest, DeskError> {
+        Ok(self.job.head()?)
     }
 
     /// The name under which this computer itself writes.

@@ -52,11 +52,6 @@ impl Pdf {
         all.lines().filter_map(place_in_mm).collect()
     }
 
-    /// The letters of a page, from 1, without any space.
-    pub fn letters_of(&self, page: usize) -> String {
-        squeeze(&self.page(page))
-    }
-
     /// A page, from 1, as a printer of 300 dots to the inch sees it: width, and grey row by row.
     pub fn printed(&self, page: usize) -> (usize, Vec<u8>) {
         let page = page.to_string();

@@ -38,6 +38,7 @@ pub fn row(mark: &str, description: &str, numbers: [i64; 4], amount: i64) -> Osd
 
 pub fn paper() -> OsdPaper {
     OsdPaper {
+        log_head: "5c3a".repeat(16),
         job: "School garden, Long Slough Island".into(),
         order:
             "Gothic house, 24 ft wide, 48 ft long, bows 4 ft apart; hip channel, one sliding door"

@@ -1,7 +1,7 @@
 //! Cards and labels of the three families' orders, with look-alikes that a crew found by hand.
 
 use frame::{Family, Order, PartsList, expand};
-use paper::{Label, LabelStock, Labels, LookAlike, TellApartCard, tell_apart_of};
+use paper::{Label, LabelStock, Labels, LookAlike, TellApartCard, tell_apart_card};
 
 /// The demo's order.
 pub const GOTHIC: &str = include_str!("../../../../demo/order.toml");
@@ -80,7 +80,7 @@ pub fn card(order: &str) -> TellApartCard {
             words: (*words).into(),
         })
         .collect();
-    tell_apart_of(
+    tell_apart_card(
         "Osprey Island school garden house",
         "Written by hand for a test",
         &parts(order),

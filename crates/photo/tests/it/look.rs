@@ -10,7 +10,8 @@ fn sizes_are_those_that_other_programs_say() {
         let picture = look(&fixture(&said.name)).unwrap();
         let (width, height) = said.stored;
         assert_eq!(picture.stored, Size { width, height }, "{}", said.name);
-        if let Some(((width, height), _)) = said.upright {
+        if let Some(upright) = said.upright {
+            let (width, height) = upright.size;
             assert_eq!(picture.shown, Size { width, height }, "{}", said.name);
         }
     }

@@ -6,8 +6,14 @@ use std::path::Path;
 pub struct Said {
     pub name: String,
     pub stored: (u32, u32),
-    /// Size upright, and the corners' colours from the top left, clockwise.
-    pub upright: Option<((u32, u32), [[u8; 3]; 4])>,
+    pub upright: Option<Upright>,
+}
+
+/// The picture turned upright.
+pub struct Upright {
+    pub size: (u32, u32),
+    /// The corners' colours from the top left, clockwise.
+    pub corners: [[u8; 3]; 4],
 }
 
 pub fn fixture(name: &str) -> Vec<u8> {
@@ -30,7 +36,10 @@ fn line(line: &str) -> Said {
     let words: Vec<&str> = line.split(' ').collect();
     let upright = words.get(2).map(|shown| {
         let corners: Vec<[u8; 3]> = words[3..].iter().map(|hex| colour(hex)).collect();
-        (size(shown), corners.try_into().unwrap())
+        Upright {
+            size: size(shown),
+            corners: corners.try_into().unwrap(),
+        }
     });
     Said {
         name: words[0].to_owned(),

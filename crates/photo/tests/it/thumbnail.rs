@@ -2,7 +2,7 @@
 
 use photo::{Refused, thumbnail, upright};
 
-use crate::samples::{fixture, holds, pixels, said};
+use crate::samples::{Upright, fixture, holds, pixels, said};
 
 /// Two lossy codings apart.
 const NEAR: u8 = 12;
@@ -11,7 +11,11 @@ const NEAR: u8 = 12;
 fn small_copies_stand_upright_as_other_programs_turn_them() {
     let mut compared = 0;
     for said in said() {
-        let Some((shown, corners)) = said.upright else {
+        let Some(Upright {
+            size: shown,
+            corners,
+        }) = said.upright
+        else {
             continue;
         };
         if said.name == "four-inks.jpg" {

@@ -182,6 +182,26 @@ fn a_cut_off_end_and_a_chain_made_anew_show_against_a_noted_head() {
     assert_eq!(job.verify(Some(&head)).unwrap().noted, Some(Noted::Missing));
 }
 
+/// A text that no event can be, too big to be read at all: said, and what lies before it counts.
+#[test]
+fn what_cannot_be_read_is_said_and_the_rest_is_looked_at() {
+    let (_folder, mut job, head) = tampered("select 1");
+    count(&mut job, 7, "phone-1");
+    tamper(
+        job.path(),
+        "update event set wire = cast(zeroblob(70000000) as text) where row = 7;
+         insert into document (digest, bytes) values (zeroblob(32), x'00')",
+    );
+    let report = job.verify(Some(&head)).unwrap();
+    assert!(
+        report.wrong[0].starts_with("the events cannot be read to their end: "),
+        "{report:?}"
+    );
+    assert!(report.wrong[1].ends_with("its bytes do not match its digest"));
+    let (events, since) = (6, 0);
+    assert_eq!(report.noted, Some(Noted::Held { events, since }));
+}
+
 #[test]
 fn documents_that_events_name_are_missed() {
     let folder = Folder::new();
@@ -252,7 +272,7 @@ fn played(folder: &Folder, acts: &[Act]) -> Job {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig::with_cases(16))]
 
     /// Counts, photos and merges in any order: the chain fits. Then one byte of one wire text or
     /// of one document is changed: it is found, and named.

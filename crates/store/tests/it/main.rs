@@ -8,6 +8,7 @@
 mod append;
 mod birth;
 mod chain;
+mod converge;
 mod damage;
 mod documents;
 mod hostile;
@@ -19,4 +20,6 @@ mod older;
 mod power_cut;
 mod read_only;
 mod samples;
+#[path = "../../../tally/tests/it/schedule.rs"]
+mod schedule;
 mod thumbnail;

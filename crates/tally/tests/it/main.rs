@@ -2,6 +2,7 @@
 
 mod by_length;
 mod by_weight;
+mod converge;
 mod demo_job;
 mod digest;
 mod fold;
@@ -15,6 +16,7 @@ mod on_hand;
 mod properties;
 mod rules;
 mod samples;
+mod schedule;
 mod shipments;
 mod shots;
 mod spares;

@@ -50,6 +50,7 @@ struct PaperWritten {
 impl Papers {
     pub fn run(&self) -> Result<(), Failure> {
         let standing = input::standing(&self.job)?;
+        let head = store::Job::open(&self.job)?.head()?;
         let now = store::now();
         let none = || {
             Failure::refused(
@@ -63,7 +64,9 @@ impl Papers {
         };
         let print = yard::print(&standing, sheet, now);
         let failed = |e: paper::PaperError| Failure::refused(&self.job, e);
-        let osd = paper::osd_of(&standing, yard::dated, now).ok_or_else(none)?;
+        let mut osd = paper::osd_of(&standing, yard::dated, now).ok_or_else(none)?;
+        osd.log_head = head.to_string();
+        let card = paper::tell_apart_of(&standing).ok_or_else(none)?;
         let tally_sheet = paper::tally_sheet_of(&standing, !self.told).ok_or_else(none)?;
         let drawings = paper::drawings_of(&standing).ok_or_else(none)?;
         let papers = [
@@ -74,6 +77,10 @@ impl Papers {
             (
                 "tally-sheet",
                 paper::tally_sheet(&tally_sheet, &print).map_err(failed)?,
+            ),
+            (
+                "tell-apart",
+                paper::tell_apart(&card, &print).map_err(failed)?,
             ),
             (
                 "drawings",

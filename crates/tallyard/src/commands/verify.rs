@@ -78,7 +78,7 @@ impl Verify {
         match report.faults {
             0 => writeln!(
                 out,
-                "Nothing is wrong: the chain fits, and so does each document."
+                "The chain of events fits, and each document its digest."
             )?,
             n => writeln!(out, "WRONG, {}:", count(n as u64, "fault"))?,
         }

@@ -286,10 +286,11 @@ fn papers_are_written_whole_and_named() {
     schema::check("papers", &papers);
     let of = |i: usize| papers["papers"][i]["file"].as_str().unwrap().to_string();
     assert_eq!(
-        [of(0), of(1), of(2)],
+        [of(0), of(1), of(2), of(3)],
         [
             "out/papers/over-short-damaged.pdf",
             "out/papers/tally-sheet.pdf",
+            "out/papers/tell-apart.pdf",
             "out/papers/drawings.pdf"
         ]
     );

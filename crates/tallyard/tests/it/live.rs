@@ -5,7 +5,7 @@ use std::net::TcpStream;
 use std::time::{Duration, Instant};
 
 use crate::program::{PROGRAM, Place};
-use crate::walkers::Walker;
+use crate::walker::Walker;
 use crate::yard::{Running, id};
 
 #[test]
@@ -123,6 +123,30 @@ fn a_stream_that_hears_nothing_new_says_that_it_is_there() {
     // A phone takes a stream for dead that is silent for 25 s (live.js).
     assert!(
         begun.elapsed() < Duration::from_secs(20),
+        "{:?}",
+        begun.elapsed()
+    );
+}
+
+/// A page that gets no stream asks every ten seconds.
+#[test]
+fn without_a_stream_a_page_asks() {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let noor = yard.joined("Noor");
+    let cookie = noor.cookie.clone().unwrap();
+    let _all: Vec<_> = (0..40).map(|_| stream(&yard, &cookie)).collect();
+    let ada = Walker::joins(&yard, "Ada");
+    ada.go("/count/X3");
+    std::thread::sleep(Duration::from_secs(1));
+    noor.post("/count/X3", &[("id", &id(1)), ("quantity", "7")]);
+    let begun = Instant::now();
+    ada.browser.wait(
+        "the others' count",
+        "return document.querySelector('.sofar .n').textContent === '7'",
+    );
+    assert!(
+        begun.elapsed() < Duration::from_secs(15),
         "{:?}",
         begun.elapsed()
     );

@@ -6,6 +6,7 @@
 )]
 
 mod accessible;
+mod at_the_pile;
 mod browser;
 mod cli;
 mod demo;
@@ -19,6 +20,7 @@ mod load;
 mod out_of_reach;
 mod own_family;
 mod phones;
+mod photos;
 mod program;
 mod refusals;
 mod relay;
@@ -27,5 +29,7 @@ mod tell_afar;
 mod tell_walks;
 mod trust;
 mod verify;
-mod walkers;
+mod waiting;
+mod walker;
+mod weight;
 mod yard;

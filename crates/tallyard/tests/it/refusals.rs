@@ -102,7 +102,7 @@ fn numbers_that_cannot_be_counted() {
     }
     refuses.post(
         "/count/P1",
-        "must be from 0 to 1000000",
+        "must be a whole number from 0 to 1000000",
         &[("id", &id(1)), ("quantity", "-1")],
     );
     refuses.post(

@@ -9,7 +9,7 @@ use tally::Ordered;
 use tell::{Asked, Decided, Kit, Reading, Size};
 
 use crate::program::{PROGRAM, Place};
-use crate::walkers::Walker;
+use crate::walker::Walker;
 use crate::yard::Running;
 
 pub const DEMO: &str = include_str!("../../../../demo/order.toml");

@@ -10,7 +10,7 @@ use tell::Reading;
 use crate::program::{PROGRAM, Place};
 use crate::relay::Air;
 use crate::tell_afar::DEMO;
-use crate::walkers::Walker;
+use crate::walker::Walker;
 use crate::yard::{PATIENCE, Running};
 
 /// All that stands on the page, part by part: names, classes, texts and what the forms hold, but for what each page has

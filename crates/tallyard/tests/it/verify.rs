@@ -65,7 +65,7 @@ fn a_whole_job_is_said_to_be_whole() {
         place.ok(&["verify", JOB]),
         format!(
             "15 events and 1 document of {bytes} bytes read.\n\
-             Nothing is wrong: the chain fits, and so does each document.\n\
+             The chain of events fits, and each document its digest.\n\
              Head of the log: {head}\n"
         )
     );

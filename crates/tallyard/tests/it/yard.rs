@@ -176,6 +176,28 @@ impl Phone {
             .unwrap()
     }
 
+    /// Sends a picture as the photos page's forms do.
+    pub fn photograph(&self, path: &str, fields: &[(&str, &str)], picture: &[u8]) -> Answer {
+        let edge = "----edge";
+        let mut body = Vec::new();
+        for (name, value) in fields {
+            let part = format!(
+                "--{edge}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n"
+            );
+            body.extend_from_slice(part.as_bytes());
+        }
+        let head = format!(
+            "--{edge}\r\nContent-Disposition: form-data; name=\"photo\"; filename=\"../../etc/passwd\"\r\n\
+             Content-Type: image/jpeg\r\n\r\n"
+        );
+        body.extend_from_slice(head.as_bytes());
+        body.extend_from_slice(picture);
+        body.extend_from_slice(format!("\r\n--{edge}--\r\n").as_bytes());
+        let kind = format!("multipart/form-data; boundary={edge}");
+        self.send("POST", path, &[("content-type", &kind)], body)
+            .unwrap()
+    }
+
     pub fn send(
         &self,
         method: &str,

@@ -8,7 +8,7 @@ use serde::Deserialize;
 use tally::{Fate, MarkDifference, Ordered, Seen, Standing};
 
 use super::layout::{self, Way};
-use super::{again, conditions, state, tell, ways};
+use super::{again, conditions, state, tell, ways, weighed};
 use crate::access::Holder;
 use crate::address;
 use crate::assets;
@@ -88,6 +88,7 @@ pub(crate) async fn one(
             (heading(ordered, difference))
             (done)
             (so_far(difference))
+            (weighed::said(difference, &seen))
             (again::asked(ordered, difference, &seen))
             (tell::look_alikes_of(ordered.kit(), &mark))
             (ways::forms(&standing, ordered, &mark, asked.pile.as_deref()))

@@ -25,6 +25,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
             }
             (swaps(difference))
         }
+        (before_the_bands(&standing))
         (shipments(&standing))
         (notes(&standing))
     };
@@ -65,6 +66,26 @@ fn steps(standing: &Standing) -> Markup {
                 }
             }
         },
+    }
+}
+
+/// What is to be done while the load is still as it came, and what proves the damage.
+fn before_the_bands(standing: &Standing) -> Markup {
+    let (load, wrong) = standing.state.shots_missing();
+    let begun = !standing.state.marks.is_empty();
+    html! {
+        @if standing.ordered().is_some() && !begun {
+            div.note.wait {
+                p { strong { "Before a band is cut: " } "photograph all four sides, the top and the labels, and look through what looks alike." }
+                p.row { a.button href="/photos" { "Photos, " (load) " to take" } a.button href="/look-alikes" { "What looks alike" } }
+            }
+        }
+        @if wrong > 0 {
+            div.note.wait {
+                p { strong { (count(wrong as i64, "photo", "photos")) " of what is wrong still to be taken. " } "Before the pieces are moved." }
+                p { a.button href="/photos#wrong" { "Take them" } }
+            }
+        }
     }
 }
 

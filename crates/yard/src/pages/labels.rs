@@ -15,24 +15,6 @@ use crate::address;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
 
-const STOCKS: [(&str, LabelStock, &str); 7] = [
-    (
-        "letter-30",
-        LabelStock::Letter30,
-        "Letter, 30 of 2 5/8 × 1 in",
-    ),
-    ("letter-10", LabelStock::Letter10, "Letter, 10 of 4 × 2 in"),
-    ("a4-21", LabelStock::A4By21, "A4, 21 of 63.5 × 38.1 mm"),
-    ("a4-8", LabelStock::A4By8, "A4, 8 of 99.1 × 67.7 mm"),
-    ("roll-4x6", LabelStock::Roll4x6, "Roll, 4 × 6 in"),
-    (
-        "roll-62",
-        LabelStock::Roll62,
-        "Roll, 62 mm wide, cut at need",
-    ),
-    ("roll-2x1", LabelStock::Roll2x1, "Roll, 2 × 1 in"),
-];
-
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
     let piles = piles::of_job(&standing);
@@ -44,7 +26,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
             p { "The code on a label opens its count page with a phone's own camera. Print at 100 %, not “fit to page”." }
             form method="get" action="/papers/labels.pdf" {
                 label for="stock" { "Printed on" }
-                select id="stock" name="stock" { @for (name, _, words) in STOCKS { option value=(name) { (words) } } }
+                select id="stock" name="stock" { @for stock in LabelStock::ALL { option value=(stock.key()) { (frame::capitalised(stock.says())) } } }
                 label for="of" { "Labels of" }
                 select id="of" name="of" {
                     @if !piles.is_empty() { option value="piles" { "all " (piles.len()) " piles" } }
@@ -104,7 +86,6 @@ pub(crate) async fn pdf(State(yard): State<Yard>, Query(wanted): Query<Wanted>) 
 
 fn labels_of(standing: &Standing, wanted: &Wanted, at: &str) -> Option<Labels> {
     let ordered = standing.ordered()?;
-    let stock = STOCKS.iter().find(|(name, ..)| *name == wanted.stock);
     let piles = piles::of_job(standing);
     let one = wanted
         .of
@@ -149,7 +130,7 @@ fn labels_of(standing: &Standing, wanted: &Wanted, at: &str) -> Option<Labels> {
     });
     Some(Labels {
         job: ordered.order.name.clone(),
-        stock: stock.map_or(LabelStock::Letter10, |(_, stock, _)| *stock),
+        stock: LabelStock::of_key(&wanted.stock).unwrap_or(LabelStock::Letter10),
         start: wanted.start.unwrap_or(1),
         labels: labels.collect(),
     })

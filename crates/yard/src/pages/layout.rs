@@ -96,7 +96,7 @@ struct Told<'a> {
 fn waiting() -> Markup {
     html! {
         p.note.wait data-as-it-was hidden {}
-        aside.waiting data-waiting="" aria-label="What waits in this phone" hidden {
+        aside.waiting.no-print data-waiting="" aria-label="What waits in this phone" hidden {
             div data-waiting-held {
                 p aria-live="polite" { span.state.wait { (Tone::Wait.shape()) span data-waiting-says {} } }
                 p data-waiting-join hidden { a.button href="/join" { "Join again" } }
@@ -120,6 +120,10 @@ fn document(title: &str, told: Option<Told<'_>>, body: Markup) -> Markup {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) " · Tallyard" }
                 link rel="stylesheet" href=(assets::address("style.css"));
+                // What `phone.js` imports, so that a slow network is not asked twice in turn.
+                @for module in ["keeping.js", "sending.js", "along.js", "live.js"] {
+                    link rel="modulepreload" href=(assets::address(module));
+                }
                 link rel="icon" href=(assets::address("mark.svg")) type="image/svg+xml";
             }
             body data-job=[told.as_ref().map(|told| &told.job)] data-who=[told.as_ref().map(|told| told.who)]

@@ -21,6 +21,7 @@ pub(crate) mod state;
 pub(crate) mod tell;
 pub(crate) mod trust;
 pub(crate) mod ways;
+pub(crate) mod weighed;
 
 use axum::http::StatusCode;
 

@@ -4,9 +4,8 @@ use axum::Extension;
 use axum::extract::{Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
-use frame::Mark;
 use maud::html;
-use paper::{LookAlike, PaperError, Print, Sheet};
+use paper::{PaperError, Print, Sheet};
 use serde::Deserialize;
 use tally::{Digest, Standing};
 
@@ -87,9 +86,11 @@ impl Wanted {
 }
 
 pub(crate) async fn osd(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
+    let head = yard.at_desk(|desk| desk.head())?;
     printed(&yard, "over-short-damaged.pdf", move |standing| {
         let made = store::now();
-        let paper = paper::osd_of(standing, clock::dated, made)?;
+        let mut paper = paper::osd_of(standing, clock::dated, made)?;
+        paper.log_head = head.to_string();
         Some(paper::osd(&paper, &print(standing, wanted.sheet(), made)))
     })
     .await
@@ -119,34 +120,13 @@ pub(crate) async fn drawings(State(yard): State<Yard>, Query(wanted): Query<Want
 
 pub(crate) async fn tell_apart(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
     printed(&yard, "tell-apart.pdf", move |standing| {
-        let ordered = standing.ordered()?;
-        let pairs: Vec<LookAlike> = (ordered.kit().look_alikes().into_iter())
-            .flat_map(|pair| {
-                let words = pair.quickest.map_or(pair.words, |quickest| quickest.words);
-                pair_up(&pair.one, &pair.other, &words)
-            })
-            .collect();
-        let order = format!("{}, {} bows", ordered.family.title, ordered.frame.bows);
-        let (name, system) = (&ordered.order.name, ordered.frame.system);
-        let card = paper::tell_apart_of(name, &order, &ordered.parts, system, &pairs);
+        let card = paper::tell_apart_of(standing)?;
         Some(paper::tell_apart(
             &card,
             &print(standing, wanted.sheet(), store::now()),
         ))
     })
     .await
-}
-
-/// Each mark of the one with each of the other.
-fn pair_up(one: &[Mark], other: &[Mark], words: &str) -> Vec<LookAlike> {
-    let pairs = one.iter().flat_map(|a| other.iter().map(move |b| (a, b)));
-    pairs
-        .map(|(a, b)| LookAlike {
-            a: a.0.clone(),
-            b: b.0.clone(),
-            words: words.to_owned(),
-        })
-        .collect()
 }
 
 /// How a paper of this job is printed: when, and an id that changes with what it says.

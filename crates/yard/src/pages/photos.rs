@@ -34,7 +34,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
             p.soft { "Bands are under tension: stand to the side, gloves and eye protection, cutters made for it." }
             h2 { "While it is opened" }
             ul.shots { @for asked in &after { (prompt(asked, None)) } }
-            h2 { "What is wrong" }
+            h2 id="wrong" { "What is wrong" }
             @if proofs.is_empty() {
                 p.soft { "Nothing was said to be damaged, bent, wet or wrong. Say it on the mark's count page, and the pictures for it are asked for here." }
             }
@@ -128,7 +128,7 @@ fn take(shot: Shot, of: Option<&Proof<'_>>) -> Markup {
                 input type="hidden" name="mark" value=(proof.mark);
                 input type="hidden" name="of" value=(proof.seen.event);
             }
-            label for=(key) { "Take it: " (shot.in_words()) }
+            label.button for=(key) { "Take it" span.unseen { ": " (shot.in_words()) } }
             input type="file" id=(key) name="photo" accept="image/*" capture="environment" required data-sends;
             button type="submit" { "Keep it" }
         }

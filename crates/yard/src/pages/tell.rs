@@ -67,7 +67,7 @@ fn telling(ordered: &Ordered, asked: &Asked) -> Result<Markup, Failure> {
             div.answer role="status" {
                 @match seen.is_empty() {
                     true => p { "One piece in hand. Say what you see; each answer leads to the next question, until it is told." },
-                    false => p.big { (answer.words) "." },
+                    false => p.big { (sentence(&answer.words)) },
                 }
             }
             (oddities(&answer, &seen, system, pile))
@@ -75,7 +75,7 @@ fn telling(ordered: &Ordered, asked: &Asked) -> Result<Markup, Failure> {
             @match &next {
                 Some(next) => {
                     section.next-reading aria-labelledby="next" {
-                        h2 id="next" { (next.words) "." }
+                        h2 id="next" { (sentence(&next.words)) }
                         (questions::form(kit, next.asked, &seen, system, pile))
                         p.soft { "About " (format!("{:.0}", next.seconds)) " seconds." }
                     }
@@ -193,13 +193,21 @@ fn likeliest(answer: &Answer) -> Markup {
     }
 }
 
+/// Words with a full stop, unless they end with a mark of their own.
+fn sentence(words: &str) -> String {
+    match words.ends_with(['.', '?', '!']) {
+        true => words.into(),
+        false => format!("{words}."),
+    }
+}
+
 /// The look-alikes of one mark, for its count page.
 pub(crate) fn look_alikes_of(kit: &Kit, mark: &str) -> Markup {
     let pairs = kit.look_alikes_of(&frame::Mark(mark.to_owned()));
     html! {
         @if !pairs.is_empty() {
             div.note.wait {
-                @for pair in pairs.iter().take(3) { p { (pair.words) "." } }
+                @for pair in pairs.iter().take(3) { p { (sentence(&pair.words)) } }
                 p { a.button href="/tell" { "Which part is this?" } }
             }
         }
@@ -221,7 +229,7 @@ pub(crate) async fn look_alikes(
                 p { "Pairs of this order that are taken for each other, the likeliest mistake first. Look through them before the first bundle is opened." }
                 @if pairs.is_empty() { div.note { p { "No two parts of this order are easily taken for each other." } } }
                 @for pair in &pairs {
-                    div.note.wait { p { (pair.words) "." } }
+                    div.note.wait { p { (sentence(&pair.words)) } }
                 }
                 p.row {
                     a.button.main href="/papers/tell-apart.pdf?sheet=letter" { "Tell-apart card, Letter" }

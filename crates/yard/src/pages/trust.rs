@@ -77,6 +77,7 @@ fn fingerprint(safe: &SafeAddress) -> Markup {
     }
 }
 
+// The words of both families' settings are from memory; no phone was at hand to read them off.
 fn steps(safe: &SafeAddress, address: &str, peer: Peer) -> Markup {
     html! {
         h1 { "The safe address" }

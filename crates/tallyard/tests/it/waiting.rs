@@ -1,95 +1,13 @@
 //! Phones in real browsers that walk out of reach and come back.
 
-use std::collections::BTreeMap;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 use tally::{Event, State, What};
 
-use crate::driver::{Browser, Trusts};
 use crate::program::{PROGRAM, Place};
-use crate::relay::{Air, Relay};
+use crate::relay::Air;
+use crate::walker::{Walker, counts_of};
 use crate::yard::{PATIENCE, Running};
-
-/// A browser that joined through a relay of its own.
-pub struct Walker {
-    pub browser: Browser,
-    pub air: Relay,
-}
-
-impl Walker {
-    pub fn joins(yard: &Running, who: &str) -> Self {
-        Self::joins_at(yard, who, "127.0.0.1", &[])
-    }
-
-    /// The same under another name of the yard's computer, with more arguments for the browser.
-    fn joins_at(yard: &Running, who: &str, host: &str, more: &[&str]) -> Self {
-        let mut air = Relay::to(yard.said("address"));
-        air.address = air.address.replace("127.0.0.1", host);
-        let browser = Browser::open_with(390, 844, more, Trusts::Anyone);
-        browser.go(&format!(
-            "{}/join?code={}",
-            air.address,
-            yard.said("join_code")
-        ));
-        browser.fill("#who", who);
-        browser.submit("button.main");
-        assert_eq!(browser.path(), "/");
-        Self { browser, air }
-    }
-
-    pub fn go(&self, path: &str) {
-        self.browser.go(&format!("{}{path}", self.air.address));
-    }
-
-    /// Waits until the pages are taken along.
-    pub fn takes_along(&self) {
-        let there = "const done = arguments[0]; caches.match('/take-along').then(found => done(Boolean(found)))";
-        let begun = Instant::now();
-        while self.browser.run_until_called(there) != true {
-            assert!(begun.elapsed() < PATIENCE, "nothing is taken along");
-            std::thread::sleep(Duration::from_millis(50));
-        }
-    }
-
-    /// Counts on the page that is open, out of reach.
-    fn counts(&self, quantity: usize, waiting: usize) {
-        self.browser.run(&format!(
-            "document.querySelector('#quantity').value = {quantity}"
-        ));
-        self.browser.click("form.adding button.main");
-        self.waits(waiting);
-        self.browser.wait(
-            "the button",
-            "return !document.querySelector('form.adding button.main').disabled",
-        );
-    }
-
-    /// Waits until the page says that so many wait.
-    fn waits(&self, n: usize) {
-        let says =
-            format!("return document.querySelector('[data-waiting]').dataset.waiting === '{n}'");
-        self.browser.wait(&format!("{n} waiting"), &says);
-    }
-
-    fn counted(&self) -> String {
-        self.browser.text(".sofar .n")
-    }
-}
-
-/// The counts of a mark in the log, by who counted.
-fn counts_of(log: &[Event], mark: &str) -> BTreeMap<String, Vec<i64>> {
-    let mut counts: BTreeMap<String, Vec<i64>> = BTreeMap::new();
-    for event in log {
-        if let What::Counted {
-            mark: of, quantity, ..
-        } = &event.what
-            && of == mark
-        {
-            counts.entry(event.who.clone()).or_default().push(*quantity);
-        }
-    }
-    counts
-}
 
 #[test]
 fn two_count_one_mark_and_one_walks_out_of_reach() {
@@ -236,7 +154,7 @@ fn what_cannot_be_taken_is_shown_and_kept() {
         "Not taken by the yard computer",
         "Count of X3",
         "1000001",
-        "it must be from",
+        "from 0 to 1000000",
     ] {
         assert!(shown.contains(said), "{said}\n{shown}");
     }
@@ -314,11 +232,45 @@ fn a_phone_that_is_shut_out_keeps_what_waits() {
         assert!(begun.elapsed() < PATIENCE, "the pages are still there");
     }
     // Once it has joined again it goes, under the name it was counted by.
-    ada.go(&format!("/join?code={}", yard.said("join_code")));
-    ada.browser.fill("#who", "Ines");
-    ada.browser.submit("button.main");
+    ada.joins_again(&yard, "Ines");
     ada.waits(0);
     assert_eq!(counts_of(&yard.log(), "X3")["Ada"], [4]);
+}
+
+/// Handing the phone on: the pages of the one before go, what they counted stays, and goes under their name.
+#[test]
+fn leaving_takes_the_pages_and_leaves_what_waits() {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let ada = Walker::joins(&yard, "Ada");
+    ada.go("/count/X3");
+    ada.takes_along();
+    ada.air.set(Air::Gone);
+    ada.counts(6, 1);
+    ada.air.set(Air::Clear);
+    // The yard is in reach for the one request that leaves, and what waits is not sent before it.
+    let leave = "const done = arguments[0]; window.stop(); \
+         fetch('/leave', {method: 'POST', redirect: 'manual'}).then(() => done(true))";
+    ada.browser.run_until_called(leave);
+    ada.go("/");
+    assert_eq!(ada.browser.path(), "/join");
+    let forgotten = "const done = arguments[0]; caches.has('pages').then(done)";
+    let begun = Instant::now();
+    while ada.browser.run_until_called(forgotten) != false {
+        assert!(begun.elapsed() < PATIENCE, "the pages are still there");
+    }
+    ada.air.set(Air::Gone);
+    ada.go("/count/X3");
+    assert_eq!(ada.browser.text("h1"), "Out of reach");
+    ada.air.set(Air::Clear);
+    ada.joins_again(&yard, "Noor");
+    ada.waits(0);
+    assert_eq!(counts_of(&yard.log(), "X3")["Ada"], [6]);
+    // The pages that are taken along now are made out to who holds the phone.
+    ada.takes_along();
+    ada.air.set(Air::Gone);
+    ada.go("/count/P1");
+    assert_eq!(ada.browser.text("header .who"), "Phones · Noor");
 }
 
 /// By plain http from another computer there is no worker and there are no locks; a page that is open keeps what is
@@ -410,69 +362,63 @@ fn a_file_waits_as_well() {
     );
 }
 
-/// All that a new phone fetches: joining, the glance, one mark's page, our files, and what is taken along.
+/// The yard's computer opens another job under the same address: what was seen at the first is not put into it.
 #[test]
-fn the_first_visit_weighs_little() {
+fn what_waits_for_one_job_does_not_go_into_another() {
+    let place = Place::with_demo_job();
+    let (job, other) = (place.path("demo.tallyard"), place.path("other.tallyard"));
+    let yard = Running::open(PROGRAM, &job);
+    let ada = Walker::joins(&yard, "Ada");
+    ada.go("/count/X3");
+    ada.takes_along();
+    ada.air.set(Air::Gone);
+    ada.counts(4, 1);
+    yard.kill();
+    place.ok(&["demo", "--lay", "other.tallyard"]);
+    let yard = Running::open(PROGRAM, &other);
+    let before = yard.log().len();
+    ada.air.lead_to(yard.said("address"));
+    ada.air.set(Air::Clear);
+    ada.joins_again(&yard, "Ada");
+    ada.waits(1);
+    let says = ada.browser.text("[data-waiting-says]");
+    assert_eq!(says, "1 seen at another job waits for that job's yard.");
+    ada.go("/count/X3");
+    ada.waits(1);
+    let beside = "return document.querySelector('[data-waits-for]').textContent";
+    assert_eq!(ada.browser.run(beside), "");
+    assert_eq!(yard.log().len(), before);
+    yard.kill();
+    let yard = Running::open(PROGRAM, &job);
+    ada.air.lead_to(yard.said("address"));
+    ada.joins_again(&yard, "Ada");
+    ada.waits(0);
+    assert_eq!(counts_of(&yard.log(), "X3")["Ada"], [4]);
+}
+
+/// A copy of a page whose parts are not swapped says so when the yard is back, and leads to the page as it is now.
+#[test]
+fn a_copy_leads_to_the_page_as_it_is_now() {
     let place = Place::with_demo_job();
     let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
     let ada = Walker::joins(&yard, "Ada");
-    let joined = ada.air.carried();
-    ada.go("/count/X3");
     ada.takes_along();
-    let all = ada.air.carried();
-    println!(
-        "first visit: {joined} bytes to join and see the glance, {all} with a mark's page and all pages taken along"
-    );
-    assert!(all < 150_000, "{all}");
-    // What was fetched once is not fetched again, but for the page.
-    ada.go("/count/P1");
-    ada.browser
-        .wait("the page", "return document.readyState === 'complete'");
-    println!("a further page: {} bytes", ada.air.carried() - all);
-    assert!(ada.air.carried() - all < 12_000);
-}
-
-/// Chromium's own preset "Slow 3G" (from memory): 2 s for each answer, 50 kB a second. The browser slows the pages down
-/// itself, but not its worker; once that is there, the relay does.
-#[test]
-fn a_slow_network_can_be_worked_with() {
-    const LATENCY: Duration = Duration::from_secs(2);
-    const RATE: u32 = 50_000;
-    let place = Place::with_demo_job();
-    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
-    let air = Relay::to(yard.said("address"));
-    let browser = Browser::open(390, 844);
-    browser.slow(LATENCY.as_millis() as u32, RATE);
-    let begun = Instant::now();
-    browser.go(&format!(
-        "{}/join?code={}",
-        air.address,
-        yard.said("join_code")
-    ));
-    browser.fill("#who", "Ada");
-    browser.submit("button.main");
-    let joined = begun.elapsed();
-    browser.slow(0, 0);
-    air.slow(LATENCY, RATE.into());
-    let ada = Walker { browser, air };
-    let begun = Instant::now();
-    ada.go("/count/X3");
-    let opened = begun.elapsed();
-    let begun = Instant::now();
-    ada.browser
-        .run("document.querySelector('#quantity').value = 3");
-    ada.browser.submit("form.adding button.main");
+    // Once more with the worker in between, which keeps what is visited.
+    ada.go("/order");
+    ada.go("/order");
+    ada.air.set(Air::Gone);
+    ada.go("/order");
+    let banner = "return document.querySelector('[data-as-it-was]').textContent";
+    let out = ada.browser.run(banner);
+    assert!(out.as_str().unwrap().starts_with("Out of reach"), "{out}");
+    ada.air.set(Air::Clear);
     ada.browser.wait(
-        "the sum",
-        "return document.querySelector('.sofar .n').textContent === '3'",
+        "the word",
+        &format!("{banner}.startsWith('The yard computer is in reach again')"),
     );
-    let counted = begun.elapsed();
-    println!(
-        "slow 3G: {joined:?} until joined, {opened:?} for a mark's page, {counted:?} until a count is seen in the sum"
-    );
-    assert!(
-        joined < Duration::from_secs(20)
-            && opened < Duration::from_secs(8)
-            && counted < Duration::from_secs(20)
+    ada.browser.click("[data-as-it-was] a");
+    ada.browser.wait(
+        "the page",
+        "return document.querySelector('[data-as-it-was]').hidden",
     );
 }

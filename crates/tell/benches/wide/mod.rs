@@ -7,7 +7,7 @@ use measure::{Length, Mass, System};
 pub const PARTS: usize = 400;
 
 pub fn parts() -> (Vec<(Part, i64)>, System) {
-    let order = Order::read(include_str!("../../frame/benches/largest.toml")).expect("an order");
+    let order = Order::read(include_str!("../../../frame/benches/largest.toml")).expect("an order");
     let family = Family::named(&order.family).expect("it comes with the program");
     let frame = expand(&order, &family).expect("it can be built");
     let list = PartsList::of(&frame);
