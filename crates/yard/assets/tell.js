@@ -31,6 +31,9 @@ const address = (seen, pile, more = {}) => {
   return query.size ? `/tell?${query}` : "/tell";
 };
 
+/** What cannot be taken, with what would be right. */
+class Refusal extends Error {}
+
 /** The readings so far, with what a form adds or a link takes out; an error says what would be right. */
 function readings(query) {
   const field = (name) => query.get(name)?.trim() ?? "";
@@ -39,26 +42,26 @@ function readings(query) {
   if (/^\d+$/.test(without)) seen.splice(Number(without), 1);
   if (field("add")) seen.push(JSON.parse(field("add")));
   if (field("size")) seen.push(measured(field("size"), field("tool"), field("value")));
-  if (seen.length > most) throw new Error("That is more than one piece can be read. Begin anew with the next piece.");
+  if (seen.length > most) throw new Refusal("That is more than one piece can be read. Begin anew with the next piece.");
   return seen;
 }
 
 function measured(size, tool, value) {
   if (size === "holes") {
-    if (!/^\d{1,9}$/.test(value)) throw new Error("The number of holes must be a whole number.");
+    if (!/^\d{1,9}$/.test(value)) throw new Refusal("The number of holes must be a whole number.");
     return { read: "holes", count: Number(value) };
   }
   if (size === "mass") {
     const micrograms = readMass(value, kit().inch);
-    if (micrograms === null) throw new Error(`The mass was not read. Write it such as ${kit().inch ? "12.4 lb or 8 oz" : "5.62 kg or 240 g"}.`);
+    if (micrograms === null) throw new Refusal(`The mass was not read. Write it such as ${kit().inch ? "12.4 lb or 8 oz" : "5.62 kg or 240 g"}.`);
     const scale = kit().ways.find((way) => way.of === null);
     return { read: "mass", micrograms, step_micrograms: Math.round((scale?.step ?? 0.01) * 1e9) };
   }
   const nanometres = readLength(value, kit().inch);
-  if (nanometres === null) throw new Error(`The size was not read. Write it such as ${kit().inch ? "10 ft 6 1/2 in" : "3213 mm"}.`);
+  if (nanometres === null) throw new Refusal(`The size was not read. Write it such as ${kit().inch ? "10 ft 6 1/2 in" : "3213 mm"}.`);
   const [of, name] = [size.replace("-", "_"), tool.replace("-", "_")];
   const way = kit().ways.find((way) => way.of === of && way.with.tool === name);
-  if (!way) throw new Error("No part of this order has such a size that this tool could tell. Measure something else.");
+  if (!way) throw new Refusal("No part of this order has such a size that this tool could tell. Measure something else.");
   return { read: "size", of, nanometres, with: way.with };
 }
 
@@ -152,17 +155,20 @@ function likeliest({ candidates, none }) {
     element("p", { class: "soft" }, "Out of reach this phone reckons it, as the yard computer would."));
 }
 
+let shown = "";
+
 /** Shows what an address asks for; what cannot be read leaves the page as it is, and says why. */
 function go(query, before) {
   place.querySelector(":scope > [data-why]")?.remove();
   try {
     const [seen, pile] = [readings(query), query.get("pile")?.trim() ?? ""];
     show(seen, pile);
-    if (before) history.pushState(null, "", address(seen, pile));
-    else history.replaceState(null, "", address(seen, pile));
+    shown = address(seen, pile);
+    if (before) history.pushState(null, "", shown);
+    else history.replaceState(null, "", shown);
     if (before) scrollTo(0, 0);
   } catch (error) {
-    const says = error instanceof SyntaxError ? "What was read before could not be read again. Begin anew." : error.message;
+    const says = error instanceof Refusal ? error.message : "What was read before could not be read again. Begin anew.";
     status.after(element("div", { class: "note short", role: "alert", "data-why": "" }, element("p", {}, says)));
     place.querySelector("[data-why]").scrollIntoView({ block: "center" });
   }
@@ -182,7 +188,8 @@ if (data) {
     event.preventDefault();
     go(to.searchParams, true);
   });
-  addEventListener("popstate", () => go(new URLSearchParams(location.search), false));
+  // Back to what was answered in place; what the yard computer answered is a page of its own.
+  addEventListener("popstate", () => { if (shown && shown !== location.pathname + location.search) go(new URLSearchParams(location.search), false); });
   // The copy of the page stands for whatever its address asks for.
   if (away() && location.search) go(new URLSearchParams(location.search), false);
 }

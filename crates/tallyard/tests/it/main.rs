@@ -26,6 +26,7 @@ mod refusals;
 mod relay;
 mod schema;
 mod tell_afar;
+mod tell_walks;
 mod trust;
 mod verify;
 mod waiting;

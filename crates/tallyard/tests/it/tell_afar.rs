@@ -1,20 +1,18 @@
-//! Telling parts apart on a phone: the script's answers against those of the program, and a phone out of reach that
-//! tells a part and keeps what was read of it.
+//! Telling parts apart on a phone: the script's answers against those of the program.
 
 use std::time::Instant;
 
 use frame::Part;
-use measure::{Grid, Length, Mass, MassUnit, System, Unit};
+use measure::{Length, Mass, MassUnit, System, Unit};
 use serde_json::{Value, json};
-use tally::{Ordered, What};
+use tally::Ordered;
 use tell::{Asked, Decided, Kit, Reading, Size};
 
 use crate::program::{PROGRAM, Place};
-use crate::relay::Air;
 use crate::walker::Walker;
-use crate::yard::{PATIENCE, Running};
+use crate::yard::Running;
 
-const DEMO: &str = include_str!("../../../../demo/order.toml");
+pub const DEMO: &str = include_str!("../../../../demo/order.toml");
 /// How many pieces are told in the comparison, and how many readings are taken of each at most.
 const PIECES: u64 = 240;
 const MOST: usize = 6;
@@ -49,9 +47,21 @@ fn reading(
         return seen.get(draw.below(seen.len())).cloned();
     }
     let any = kit.asked();
-    let asked = match draw.one_in(4) {
-        true => any[draw.below(any.len())],
-        false => kit.next(seen).map_or(Asked::Holes, |next| next.asked),
+    let is_length = |asked: &&Asked| {
+        matches!(
+            asked,
+            Asked::Size {
+                of: Size::Length,
+                ..
+            }
+        )
+    };
+    let length = any.iter().find(is_length).copied();
+    let asked = match draw.below(8) {
+        0 => any[draw.below(any.len())],
+        // Only a length is long enough for a foot to be lost.
+        1 | 2 => length?,
+        _ => kit.next(seen).map_or(Asked::Holes, |next| next.asked),
     };
     let of = match draw.one_in(10) {
         true => parts[draw.below(parts.len())],
@@ -64,9 +74,9 @@ fn reading(
             nanometres,
             with,
         } => {
-            let off = match draw.below(10) {
-                0 => 304_800_000,
-                1..=4 => {
+            let off = match draw.below(8) {
+                0 | 1 => 304_800_000,
+                2..=4 => {
                     (draw.below(9) as i64 - 4) * 1_587_500 / if of == Size::Length { 1 } else { 4 }
                 }
                 _ => 0,
@@ -322,157 +332,4 @@ fn a_phone_reads_and_writes_sizes_as_the_program_does() {
     }
     println!("taken by the program and not by a phone: {refused:?}");
     assert!(refused.len() <= 4, "{refused:?}");
-}
-
-fn click(walker: &Walker, what: &str, script: &str) {
-    let clicked = walker.browser.run(&format!(
-        "const found = {script}; found?.click(); return Boolean(found)"
-    ));
-    assert_eq!(clicked, true, "{what}");
-}
-
-/// Ada tells a ridge tube from first look to decision where nothing can be reached, and keeps what she read.
-#[test]
-fn a_phone_out_of_reach_tells_a_part_and_keeps_what_was_read() {
-    let place = Place::with_demo_job();
-    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
-    let ada = Walker::joins(&yard, "Ada");
-    ada.takes_along();
-    ada.browser.complaints();
-    ada.air.set(Air::Gone);
-    ada.go("/tell?pile=by+the+gate");
-    assert!(
-        ada.browser
-            .text("[data-as-it-was]")
-            .starts_with("Out of reach")
-    );
-    let ordered = Ordered::read(DEMO).unwrap();
-    let kit = ordered.kit();
-    let line = ordered
-        .parts
-        .lines
-        .iter()
-        .find(|line| line.part.mark.0 == "R1")
-        .unwrap();
-    // What cannot be read leaves the page as it is.
-    ada.browser
-        .click("[data-tell] > details:last-of-type > summary");
-    ada.browser.fill("#any-value", "ten feet");
-    ada.browser.click("form:has(#any-value) button");
-    ada.browser.wait("the word", "return document.querySelector('[data-why]')?.textContent.includes('10 ft 6 1/2 in') === true");
-    let mut seen: Vec<Reading> = Vec::new();
-    let begun = Instant::now();
-    while let Some(next) = kit.next(&seen) {
-        assert!(begun.elapsed() < PATIENCE && seen.len() < 9, "{seen:?}");
-        let words = json!(format!("{}.", next.words));
-        ada.browser.wait(
-            &next.words,
-            &format!("return document.querySelector('h2#next')?.textContent === {words}"),
-        );
-        let reading = next.asked.of_part(&line.part).unwrap();
-        match &reading {
-            Reading::Size {
-                nanometres, with, ..
-            } => {
-                let length = Length::nanometres(*nanometres);
-                let text = match with {
-                    tell::Tool::Caliper { .. } => length.caliper(System::FeetInch),
-                    _ => length.write(System::FeetInch, Grid::SIXTEENTH),
-                };
-                ada.browser.fill(".next-reading input[name=value]", &text);
-                ada.browser.click(".next-reading button.main");
-            }
-            look => {
-                let value = json!(serde_json::to_string(look).unwrap());
-                click(
-                    &ada,
-                    "the answer",
-                    &format!(
-                        "[...document.querySelectorAll('.next-reading button')].find((b) => b.value === {value})"
-                    ),
-                );
-            }
-        }
-        seen.push(reading);
-        let words = json!(kit.answer(&seen).words + ".");
-        ada.browser.wait(
-            "the answer",
-            &format!("return document.querySelector('.answer p.big')?.textContent === {words}"),
-        );
-    }
-    let answer = kit.answer(&seen);
-    assert_eq!(answer.mark(), Some(&line.part.mark), "{}", answer.words);
-    assert_eq!(
-        ada.browser
-            .run("return document.querySelectorAll('ul.log li').length"),
-        seen.len()
-    );
-    // A reading taken out and back again; then the page loaded anew, which goes by its address.
-    click(
-        &ada,
-        "take out",
-        "[...document.querySelectorAll('ul.log a')].at(-1)",
-    );
-    ada.browser.wait(
-        "one less",
-        &format!(
-            "return document.querySelectorAll('[data-tell] ul.log li').length === {}",
-            seen.len() - 1
-        ),
-    );
-    ada.browser.run("history.back()");
-    let decided = "return document.querySelector('form[action=\"/measured\"]') !== null";
-    ada.browser.wait("the answer again", decided);
-    ada.browser.run("location.reload()");
-    ada.browser.wait("the page anew", "return document.readyState === 'complete' && document.querySelector('form[action=\"/measured\"]') !== null");
-    println!(
-        "told by {} readings: {}",
-        seen.len(),
-        ada.browser.text(".answer")
-    );
-    ada.browser.click("form[action='/measured'] button");
-    let waits = |n: usize| {
-        format!("return document.querySelector('[data-waiting]').dataset.waiting === '{n}'")
-    };
-    ada.browser.wait("it waits", &waits(1));
-    let kept = "return document.querySelector('[data-kept]')?.textContent.startsWith('Kept in this phone') === true";
-    ada.browser.wait("the word", kept);
-    // What was decided leads to its count page, which was taken along too.
-    let before = yard.log().len();
-    ada.browser.click(".row a.button.main");
-    ada.browser.wait("the count page", "return location.pathname === '/count/R1' && document.querySelector('form.adding') !== null");
-    assert_eq!(ada.browser.path(), "/count/R1?pile=by%20the%20gate");
-    ada.air.set(Air::Clear);
-    ada.browser.wait("it went", &waits(0));
-    let log = yard.log();
-    assert_eq!(log.len(), before + 1);
-    match &log.last().unwrap().what {
-        What::Measured {
-            mark,
-            pile,
-            readings,
-        } => {
-            assert_eq!(
-                (mark.as_deref(), pile.as_deref()),
-                (Some("R1"), Some("by the gate"))
-            );
-            assert_eq!(readings, &seen);
-        }
-        other => panic!("{other:?}"),
-    }
-    // In reach again the yard computer answers: its pages after the first carry no tables.
-    ada.go("/tell");
-    ada.browser.wait(
-        "in reach",
-        "return document.querySelector('[data-as-it-was]').hidden",
-    );
-    ada.browser.submit(".next-reading button");
-    assert_eq!(
-        ada.browser
-            .run("return document.querySelector('#tell-tables') === null"),
-        true
-    );
-    let policy = |line: &String| line.contains("Content Security Policy");
-    let complaints = ada.browser.complaints();
-    assert!(!complaints.iter().any(policy), "{complaints:?}");
 }
