@@ -24,7 +24,7 @@ fn again(quantity: i64, checks: &[u128]) -> What {
 }
 
 fn first(quantity: i64) -> What {
-    count("B1", Some("A"), quantity, How::Piece).unwrap()
+    count("B1", Some("A"), quantity, How::Piece).expect("a count within the limits")
 }
 
 fn state(whats: Vec<What>) -> State {
