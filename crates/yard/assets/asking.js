@@ -1,5 +1,6 @@
-// What to read next, out of reach of the yard computer: that which tells most a second, of what can still change the
-// decision; by exact enumeration over all answers, as the program itself does it (crates/tell, next.rs, question.rs).
+// What to read next, out of reach of the yard computer: what each question is expected to tell, by exact enumeration over
+// all its answers, of those that can still change the decision; as the program itself does it (crates/tell, next.rs and
+// question.rs). Which of them leads to a decision soonest is in ahead.js.
 import { Kit, sum } from "./telling.js";
 import { amount, askFor } from "./saying.js";
 import { soonest } from "./ahead.js";
