@@ -1,9 +1,11 @@
-// What to read next, out of reach of the yard computer: that which tells most a second, of what can still change the
-// decision; by exact enumeration over all answers, as the program itself does it (crates/tell, next.rs, question.rs).
+// What to read next, out of reach of the yard computer: what each question is expected to tell, by exact enumeration over
+// all its answers, of those that can still change the decision; as the program itself does it (crates/tell, next.rs and
+// question.rs). Which of them leads to a decision soonest is in ahead.js.
 import { Kit, sum } from "./telling.js";
 import { amount, askFor } from "./saying.js";
+import { soonest } from "./ahead.js";
 
-const pLnP = (p) => (p > 0 ? p * Math.log(p) : 0);
+export const pLnP = (p) => (p > 0 ? p * Math.log(p) : 0);
 
 /** A kit that asks as well. */
 export class AskingKit extends Kit {
@@ -88,12 +90,10 @@ export class AskingKit extends Kit {
     const none = sum(chances.slice(this.ours));
     if (none >= confidence || chances.slice(0, this.ours).some((chance) => chance >= confidence)) return null;
     const likely = this.likely(chances);
-    let best = null;
-    for (const question of [...this.questions.filter((question) => question.open(seen)), ...this.otherEnd(seen)]) {
-      const worth = this.worth(question, chances, likely);
-      if (worth.bits < least_bits || worth.changes < seldom) continue;
-      if (!best || worth.bits / question.seconds >= best.bits / best.question.seconds) best = { question, ...worth };
-    }
+    const asked = [...this.questions.filter((question) => question.open(seen)), ...this.otherEnd(seen)]
+      .map((question) => ({ question, ...this.worth(question, chances, likely) }))
+      .filter((worth) => worth.bits >= least_bits && worth.changes >= seldom);
+    const best = soonest(this, asked, seen, chances, likely);
     if (!best) return null;
     const { number, seconds, ask } = best.question;
     return { number, seconds, bits: best.bits, words: askFor(ask, this.tells(best.question, chances)) };
@@ -167,7 +167,7 @@ export class AskingKit extends Kit {
   }
 }
 
-function rowOf(chances) {
+export function rowOf(chances) {
   return { weight: 0, near: [...chances.entries()], entropy: -sum(chances.map(pLnP)) };
 }
 
@@ -184,7 +184,7 @@ function entropyOf(question, weight, near) {
 }
 
 /** The chances of all answers, over several hypotheses. */
-class Mixture {
+export class Mixture {
   constructor(question) {
     this.question = question;
     this.chance = 0;

@@ -28,6 +28,7 @@ const ASSETS: &[(&str, &str, &str)] = &[
     ("tell.js", MODULE, include_str!("../assets/tell.js")),
     ("telling.js", MODULE, include_str!("../assets/telling.js")),
     ("asking.js", MODULE, include_str!("../assets/asking.js")),
+    ("ahead.js", MODULE, include_str!("../assets/ahead.js")),
     ("saying.js", MODULE, include_str!("../assets/saying.js")),
 ];
 
