@@ -105,21 +105,30 @@ pub fn measured(
     })
 }
 
+/// What a picture that was taken shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Shown<'a> {
+    /// What it shows.
+    pub shot: Shot,
+    /// The shipment, where it shows one as it came.
+    pub shipment: Option<&'a str>,
+    /// The mark, where it shows one.
+    pub mark: Option<&'a str>,
+    /// The condition that it proves.
+    pub of: Option<EventId>,
+    /// In the person's words; may be empty.
+    pub words: &'a str,
+}
+
 /// Keeps that a picture was taken, and of what.
-pub fn photographed(
-    photo: Digest,
-    shot: Shot,
-    mark: Option<&str>,
-    of: Option<EventId>,
-    words: &str,
-) -> Result<What, Refusal> {
-    let (mark, words) = (mark.map(str::to_owned), words.to_owned());
+pub fn photographed(photo: Digest, shows: Shown<'_>) -> Result<What, Refusal> {
     checked(What::Photographed {
         photo,
-        shot,
-        mark,
-        of,
-        words,
+        shot: shows.shot,
+        shipment: shows.shipment.map(str::to_owned),
+        mark: shows.mark.map(str::to_owned),
+        of: shows.of,
+        words: shows.words.to_owned(),
     })
 }
 

@@ -185,6 +185,9 @@ pub enum What {
         photo: Digest,
         /// What it shows, for the claim's sake.
         shot: Shot,
+        /// The shipment, where it shows one as it came.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        shipment: Option<String>,
         /// The part's mark, where it shows one.
         mark: Option<String>,
         /// The condition that it proves, where it does.

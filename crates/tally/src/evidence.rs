@@ -33,6 +33,8 @@ pub struct Picture {
     pub photo: Digest,
     /// What it shows.
     pub shot: Shot,
+    /// The shipment it shows, by its name as first spelled.
+    pub shipment: Option<String>,
     /// The mark it shows, where it shows one.
     pub mark: Option<String>,
     /// The condition that it proves.

@@ -232,6 +232,7 @@ impl State {
             What::Photographed {
                 photo,
                 shot,
+                shipment,
                 mark,
                 of,
                 words,
@@ -241,6 +242,7 @@ impl State {
                 who: who(),
                 photo,
                 shot,
+                shipment: shipment.map(|name| self.spellings.of(&name)),
                 mark,
                 of,
                 words,

@@ -33,7 +33,8 @@ pub use by_weight::{
     Against, ByWeight, Sample, SampleIs, Scale, Spread, ToDecide, Weighed, WeightRefused,
 };
 pub use decide::{
-    Knew, condition, correct, count, count_again, measured, note, photographed, place_pile, recount,
+    Knew, Shown, condition, correct, count, count_again, measured, note, photographed, place_pile,
+    recount,
 };
 pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};

@@ -116,7 +116,10 @@ fn settle(looks: &[Look]) -> (Agreement, Look) {
 impl Look {
     /// Counts that add up to one look.
     fn first(counts: &[&Count]) -> Self {
-        let sum = |of: fn(&Count) -> i64| counts.iter().map(|c| of(c)).fold(0, i64::saturating_add);
+        let sum = |all: &mut dyn Iterator<Item = i64>| all.fold(0, i64::saturating_add);
+        let bounds: Vec<(i64, i64)> = (counts.iter())
+            .map(|count| count.how.bounds(count.quantity))
+            .collect();
         let mut who: Vec<String> = Vec::new();
         for count in counts {
             if !who.contains(&count.who) {
@@ -125,11 +128,11 @@ impl Look {
         }
         Self {
             who,
-            quantity: sum(|count| count.quantity),
+            quantity: sum(&mut counts.iter().map(|count| count.quantity)),
             events: counts.iter().map(|count| count.event).collect(),
-            least: sum(|count| count.how.bounds(count.quantity).0),
-            most: sum(|count| count.how.bounds(count.quantity).1),
-            unopened: sum(|count| count.how.unopened()),
+            least: sum(&mut bounds.iter().map(|bounds| bounds.0)),
+            most: sum(&mut bounds.iter().map(|bounds| bounds.1)),
+            unopened: sum(&mut counts.iter().map(|count| count.how.unopened())),
         }
     }
 

@@ -134,6 +134,9 @@ pub(crate) fn what(what: &What) -> Result<(), Refusal> {
             optional("pile", pile)?;
             range("quantity", (*quantity).into(), 0, MAX_QUANTITY.into())?;
             within("counts named", named.len(), MAX_REFERENCES)?;
+            if named.is_empty() && matches!(what, What::CountedAgain { .. }) {
+                return Err(Refusal::Empty { field: "checks" });
+            }
             how.check(*quantity)
         }
         What::PilePlaced { pile, place } => {
@@ -150,12 +153,14 @@ pub(crate) fn what(what: &What) -> Result<(), Refusal> {
             within("readings", readings.len(), MAX_READINGS)
         }
         What::Photographed {
+            shipment,
             mark,
             words,
             photo: _,
             shot: _,
             of: _,
         } => {
+            optional("shipment", shipment)?;
             optional("mark", mark)?;
             within("words", words.chars().count(), MAX_WORDS)
         }

@@ -1,6 +1,7 @@
 //! The pictures that a claim asks for, and which of them are there.
 
-use crate::event::{Condition, EventId, Shot};
+use crate::digest::Digest;
+use crate::event::{Condition, Shot};
 use crate::evidence::Picture;
 use crate::fold::State;
 use crate::on_hand::Conditioned;
@@ -83,11 +84,24 @@ impl Shot {
 }
 
 impl State {
-    /// The pictures of the load that are asked for.
-    pub fn load_shots(&self) -> Vec<Asked<'_>> {
-        LOAD.into_iter()
-            .map(|shot| self.asked(shot, None))
-            .collect()
+    /// Whether a picture stands in the log.
+    pub fn has_picture(&self, photo: &Digest) -> bool {
+        self.pictures.iter().any(|picture| picture.photo == *photo)
+    }
+
+    /// The pictures of a shipment as it came that are asked for; `None` where the order has no shipments by name.
+    pub fn load_shots(&self, shipment: Option<&str>) -> Vec<Asked<'_>> {
+        let of = |picture: &Picture| {
+            picture.of.is_none()
+                && match (shipment, &picture.shipment) {
+                    (Some(name), Some(shown)) => {
+                        self.spellings.known(name).unwrap_or(name) == shown
+                    }
+                    (None, None) => true,
+                    _ => false,
+                }
+        };
+        LOAD.into_iter().map(|shot| self.asked(shot, of)).collect()
     }
 
     /// What was said to be damaged, bent, wet or wrong, with the pictures that are asked for of each.
@@ -98,24 +112,20 @@ impl State {
             .map(|(mark, seen)| Proof {
                 mark,
                 seen,
-                asked: [Shot::Far, Shot::Near].map(|shot| self.asked(shot, Some(seen.event))),
+                asked: [Shot::Far, Shot::Near]
+                    .map(|shot| self.asked(shot, |picture| picture.of == Some(seen.event))),
             })
             .collect()
     }
 
-    /// How many of the pictures asked for are still to be taken: of the load, and of what is wrong.
-    pub fn shots_missing(&self) -> (usize, usize) {
-        let missing = |asked: &[Asked<'_>]| asked.iter().filter(|a| a.taken.is_empty()).count();
-        let wrong = self
-            .proofs()
-            .iter()
-            .map(|proof| missing(&proof.asked))
-            .sum();
-        (missing(&self.load_shots()), wrong)
+    /// How many of the pictures that prove what is wrong are still to be taken.
+    pub fn proofs_missing(&self) -> usize {
+        let missing = |proof: &Proof<'_>| proof.asked.iter().filter(|a| a.taken.is_empty()).count();
+        self.proofs().iter().map(missing).sum()
     }
 
-    fn asked(&self, shot: Shot, of: Option<EventId>) -> Asked<'_> {
-        let answers = |picture: &&Picture| picture.shot == shot && picture.of == of;
+    fn asked(&self, shot: Shot, of: impl Fn(&Picture) -> bool) -> Asked<'_> {
+        let answers = |picture: &&Picture| picture.shot == shot && of(picture);
         Asked {
             shot,
             taken: self.pictures.iter().filter(answers).collect(),

@@ -66,8 +66,8 @@ impl Ordered {
             let others = others
                 .iter()
                 .filter(|family| family.name != self.family.name);
-            let parts = (self.parts.lines.iter()).map(|line| (&line.part, line.quantity));
-            Kit::of(parts, &KnownPart::of_families(others), self.frame.system)
+            let others = KnownPart::of_families(others);
+            Kit::of_list(&self.parts, &others, self.frame.system)
         })
     }
 

@@ -275,7 +275,7 @@ pub mod seconds {
     pub const LOOKS: f64 = 4.0;
     /// One end.
     pub const END: f64 = 3.0;
-    /// How far chord and rise of a bent piece may be off: ours.
+    /// Whether it is straight, by eye.
     pub const BEND: f64 = 2.0;
     /// Its coating.
     pub const COATING: f64 = 3.0;
@@ -283,9 +283,9 @@ pub mod seconds {
     pub const HOLES: f64 = 6.0;
     /// Its length, with a tape; mostly two go.
     pub const LENGTH: f64 = 20.0;
-    /// Spread of a tape across a tube: ours.
+    /// Across, with a tape.
     pub const TAPE_ACROSS: f64 = 8.0;
-    /// Spread of a string around a tube: ours.
+    /// Around, with a string.
     pub const AROUND: f64 = 15.0;
     /// Across, with a caliper.
     pub const CALIPER: f64 = 10.0;
@@ -295,7 +295,7 @@ pub mod seconds {
     pub const CHORD: f64 = 30.0;
     /// Its rise.
     pub const RISE: f64 = 45.0;
-    /// How far that may be off: ours.
+    /// From hole to hole, with a tape.
     pub const HOLE_SPACING: f64 = 20.0;
     /// Its mass: it is carried to the scale.
     pub const MASS: f64 = 40.0;

@@ -84,7 +84,7 @@ async function refresh(now) {
 
 /** Fetches the page and puts its parts in place; how the yard computer was found. */
 async function bring(now) {
-  const answer = await fetch(location.pathname, { headers: { accept: "text/html" }, redirect: "manual", signal: AbortSignal.timeout?.(10000) });
+  const answer = await fetch(location.pathname + location.search, { headers: { accept: "text/html" }, redirect: "manual", signal: AbortSignal.timeout?.(10000) });
   // Whoever is no longer known is shown the way in.
   if (answer.type === "opaqueredirect") return "stranger";
   if (!answer.ok) throw new Error(answer.statusText);

@@ -124,12 +124,16 @@ function inWords(mine, others) {
   return says.join(" ");
 }
 
-/** What of this mark waits: counts are added; a count anew is said as one. */
+/** What of this mark waits: counts are added; a count anew is said as one. A second look adds nothing, and what was
+ *  counted by bundle, weight, length or photo is a number once the yard computer has it. */
 function beside(items) {
   let more = 0;
   let anew = null;
+  let others = 0;
   for (const { fields } of items) {
     const field = Object.fromEntries(fields);
+    if (field.how === "again") continue;
+    if (field.by && field.by !== "piece") { others += 1; continue; }
     const n = Number(field.quantity) || 0;
     if (field.how === "anew") anew = n;
     else if (anew === null) more += n;
@@ -138,6 +142,7 @@ function beside(items) {
   const says = [];
   if (more) says.push(`and ${more} of yours waiting`);
   if (anew !== null) says.push(`and ${anew} of yours counted anew, waiting`);
+  if (others) says.push(`and ${others} more ${others === 1 ? "count" : "counts"} of yours waiting`);
   return says.join(", ");
 }
 

@@ -1,5 +1,5 @@
 // Rings over a picture of a bundle's end. A touch on a ring takes it away, a touch beside one adds a ring of the usual
-// size; arrow keys move through the rings, Delete takes the chosen one away. All in ten-thousandths of the picture's width.
+// size. By keyboard a ring is added by its button, moved by the arrows, and taken away by Enter. All in ten-thousandths of the picture's width.
 const ground = document.querySelector("[data-rings]");
 const form = document.querySelector("form.from-photo");
 const field = form.querySelector("input[name=rings]");
@@ -25,8 +25,10 @@ function show() {
   sheet.replaceChildren(...rings.map(([x, y, r], at) => {
     const ring = document.createElementNS(SVG, "circle");
     for (const [name, value] of Object.entries({ cx: x, cy: y, r, tabindex: 0, role: "button" })) ring.setAttribute(name, value);
-    ring.setAttribute("aria-label", `Ring ${at + 1}: take it away`);
+    ring.setAttribute("aria-label", `Ring ${at + 1}: Enter takes it away, arrows move it`);
     ring.addEventListener("keydown", (event) => {
+      const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
+      if (step) { event.preventDefault(); remember(); rings[at] = [x + step[0] * 50, y + step[1] * 50, r]; show(); sheet.children[at].focus(); }
       if (event.key === "Delete" || event.key === "Enter" || event.key === " ") { event.preventDefault(); remember(); rings.splice(at, 1); show(); sheet.children[Math.min(at, rings.length - 1)]?.focus(); }
     });
     return ring;
@@ -50,5 +52,11 @@ sheet.addEventListener("click", (event) => {
   show();
 });
 
+form.querySelector("[data-more]").addEventListener("click", () => {
+  remember();
+  rings.push([5000, Math.round(Number(sheet.getAttribute("viewBox").split(" ")[3]) / 2), usual()]);
+  show();
+  sheet.lastElementChild.focus();
+});
 form.querySelector("[data-back]").addEventListener("click", () => { if (undone.length) { rings = undone.pop(); show(); } });
 if (picture.complete) show(); else picture.addEventListener("load", show);

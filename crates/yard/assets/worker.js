@@ -28,14 +28,14 @@ self.addEventListener("message", (event) => {
 
 self.addEventListener("fetch", (event) => {
   const { request } = event;
-  const { pathname } = new URL(request.url);
+  const { pathname, search } = new URL(request.url);
   if (request.method !== "GET") {
     // Answers to forms are never kept. Leaving takes everything of the job with it.
     if (pathname === "/leave") event.waitUntil(caches.delete(PAGES));
     return;
   }
   if (pathname.startsWith("/assets/")) event.respondWith(file(request));
-  else if (request.mode === "navigate" && pathname !== "/join") event.respondWith(page(event, pathname));
+  else if (request.mode === "navigate" && pathname !== "/join") event.respondWith(page(event, pathname, search));
 });
 
 async function file(request) {
@@ -47,7 +47,7 @@ async function file(request) {
 }
 
 /** The page from the yard computer; when that takes too long, or is out of reach, the copy. */
-async function page(event, path) {
+async function page(event, path, search) {
   const asked = fetch(event.request);
   const late = new Promise((resolve) => { setTimeout(resolve, PATIENCE, null); });
   const answer = await Promise.race([asked.catch(() => null), late]);
@@ -55,7 +55,8 @@ async function page(event, path) {
     event.waitUntil(keep(event.request, path, answer.clone()));
     return answer;
   }
-  const copy = await copyOf(path);
+  // A page with a query of its own may have been taken along too; else the one without it has to do.
+  const copy = (search && await copyOf(path + search)) || await copyOf(path);
   if (copy) {
     event.waitUntil(asked.then((late) => keep(event.request, path, late), () => {}));
     return copy;

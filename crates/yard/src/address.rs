@@ -26,6 +26,11 @@ pub(crate) fn small_photo(digest: &str) -> String {
     format!("/photo/{digest}/small")
 }
 
+/// A picture as a page shows it large.
+pub(crate) fn large_photo(digest: &str) -> String {
+    format!("/photo/{digest}/large")
+}
+
 /// The page that counts the rings in a picture of a bundle of a mark.
 pub(crate) fn rings(mark: &str, digest: &str) -> String {
     format!("{}/rings?photo={digest}", count(mark))

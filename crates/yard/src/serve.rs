@@ -13,13 +13,14 @@ use axum::routing::{get, post};
 use axum::{Extension, Router};
 use store::JobId;
 use tokio::net::TcpListener;
-use tokio::sync::watch;
+use tokio::sync::{Semaphore, watch};
 
 use crate::access::Peer;
 use crate::code::JoinCode;
 use crate::desk::{Desk, DeskError};
 use crate::door::Door;
 use crate::live::{self, Live};
+use crate::reply::Failure;
 use crate::take_along;
 use crate::tls::{self, SafeAddress};
 use crate::{access, assets, compress, forms, pages, reply, seen};
@@ -38,6 +39,8 @@ pub(crate) struct Yard {
     pub desk: Arc<Mutex<Desk>>,
     pub job: JobId,
     pub live: Live,
+    /// Turns at working on pictures.
+    pictures: Arc<Semaphore>,
     door: Arc<Mutex<Door>>,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
     pub address: String,
@@ -91,6 +94,21 @@ impl Places {
                 .ok_or("there is no port after 65535; say one by --safe-listen")?,
         };
         Ok((SocketAddr::new(plain.ip(), port), keeps))
+    }
+}
+
+impl Yard {
+    /// Works on the pixels of a picture, away from all else, and on no more than two at once: each may take a quarter of
+    /// a gigabyte.
+    pub async fn with_picture<T: Send + 'static>(
+        &self,
+        work: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, Failure> {
+        let broken = || Failure::refused("The picture could not be looked at. Send it again.");
+        let _turn = self.pictures.acquire().await.map_err(|_| broken())?;
+        tokio::task::spawn_blocking(work)
+            .await
+            .map_err(|_| broken())
     }
 }
 
@@ -156,6 +174,7 @@ pub async fn serve(
         job: desk.job_id(),
         live: Live::new(desk.listen(), told.clone()),
         desk: Arc::new(Mutex::new(desk)),
+        pictures: Arc::new(Semaphore::new(2)),
         door: Arc::default(),
         address: address.clone(),
         safe: Arc::new(safe.clone()),
@@ -241,6 +260,7 @@ fn routes(yard: Yard) -> Router {
         .route("/photos", get(pages::photos::show))
         .route("/photo/{digest}", get(pages::photos::one))
         .route("/photo/{digest}/small", get(pages::photos::small))
+        .route("/photo/{digest}/large", get(pages::photos::large))
         .route("/count/{mark}/rings", get(pages::rings::show))
         .route("/phones", get(pages::phones::show))
         .route("/phones/name", post(forms::phones::name))

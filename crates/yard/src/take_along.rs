@@ -16,7 +16,15 @@ use crate::serve::Yard;
 use crate::{address, assets};
 
 /// Pages of use to someone who counts where nothing can be reached, beside each mark's own.
-const PAGES: [&str; 4] = ["/count", "/", "/difference", "/tell"];
+const PAGES: [&str; 7] = [
+    "/count",
+    "/",
+    "/difference",
+    "/tell",
+    "/photos",
+    "/piles",
+    "/look-alikes",
+];
 /// The most marks that are taken along; an order has some dozens.
 const MOST_MARKS: usize = 500;
 /// Far more than any page has, in bytes.
@@ -58,8 +66,14 @@ fn tag(holder: &Holder, upto: i64) -> String {
 fn paths(standing: &Standing) -> Vec<String> {
     let marks = standing.ordered().map(|ordered| ordered.parts.marks());
     let marks = marks.into_iter().flatten().take(MOST_MARKS);
+    // A second look is most often asked for away from the table.
+    let looks = (standing.state.marks.iter())
+        .flat_map(|(mark, seen)| seen.piles().into_iter().map(move |pile| (mark, pile)))
+        .take(MOST_MARKS)
+        .map(|(mark, pile)| address::again(mark, pile.pile.as_deref()));
     (PAGES.iter().map(ToString::to_string))
         .chain(marks.map(address::count))
+        .chain(looks)
         .collect()
 }
 

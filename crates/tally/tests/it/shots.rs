@@ -8,6 +8,7 @@ fn taken(shot: Shot, of: Option<u128>) -> What {
     What::Photographed {
         photo: Digest::of(b"picture"),
         shot,
+        shipment: None,
         mark: None,
         of: of.map(id),
         words: String::new(),
@@ -22,6 +23,11 @@ fn state(whats: Vec<What>) -> State {
     State::fold(&events)
 }
 
+fn missing(state: &State, shipment: Option<&str>) -> usize {
+    let shots = state.load_shots(shipment);
+    shots.iter().filter(|asked| asked.taken.is_empty()).count()
+}
+
 fn bent() -> What {
     What::Conditioned {
         mark: "B1".into(),
@@ -34,10 +40,10 @@ fn bent() -> What {
 #[test]
 fn all_four_sides_the_top_and_the_labels_come_before_the_bands() {
     let state = State::default();
-    let shots = state.load_shots();
+    let shots = state.load_shots(None);
     let before = shots.iter().filter(|asked| asked.shot.before_the_bands());
     assert_eq!(before.count(), 6);
-    assert_eq!(state.shots_missing(), (8, 0));
+    assert_eq!((missing(&state, None), state.proofs_missing()), (8, 0));
 }
 
 #[test]
@@ -49,7 +55,7 @@ fn a_picture_ticks_what_it_shows_and_nothing_else() {
         taken(Shot::SideTwo, None),
         taken(Shot::SideTwo, None),
     ]);
-    assert_eq!(state.shots_missing(), (7, 1));
+    assert_eq!((missing(&state, None), state.proofs_missing()), (7, 1));
     let proofs = state.proofs();
     let ticked: Vec<(Shot, usize)> = (proofs[0].asked.iter())
         .map(|asked| (asked.shot, asked.taken.len()))
@@ -61,6 +67,23 @@ fn a_picture_ticks_what_it_shows_and_nothing_else() {
 #[test]
 fn a_picture_taken_back_is_asked_for_again() {
     let state = state(vec![taken(Shot::Top, None), corrected(&[1])]);
-    assert_eq!(state.shots_missing().0, 8);
+    assert_eq!(missing(&state, None), 8);
     assert!(state.pictures.is_empty());
+}
+
+/// Each shipment has its own pictures, however its name is spelled.
+#[test]
+fn each_shipment_is_photographed_as_it_came() {
+    let of = |shipment: &str| What::Photographed {
+        photo: Digest::of(b"picture"),
+        shot: Shot::Top,
+        shipment: Some(shipment.into()),
+        mark: None,
+        of: None,
+        words: String::new(),
+    };
+    let state = state(vec![of("Load 1"), of("load  1")]);
+    assert_eq!(missing(&state, Some("Load 1")), 7);
+    assert_eq!(missing(&state, Some("Load 2")), 8);
+    assert_eq!(missing(&state, None), 8);
 }

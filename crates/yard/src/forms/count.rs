@@ -4,7 +4,7 @@ use axum::extract::{Path, State};
 use axum::{Extension, Form};
 use measure::System;
 use serde::Deserialize;
-use tally::{EventId, Knew};
+use tally::{EventId, How, Knew};
 
 use super::ways::Way;
 use super::{append, append_to_mark, decide, refused, unknown_mark};
@@ -39,6 +39,15 @@ pub(crate) async fn add(
     if !matches!(form.how.as_str(), "anew" | "again") && !form.way.asks_what_it_is() {
         // Nothing about it follows from how things stand, so nobody waits for that to be worked out.
         let (quantity, how) = form.way.counted(None, System::FeetInch)?;
+        if let How::Photo { photo, .. } = &how {
+            let known = yard
+                .at_desk(|desk| desk.standing())?
+                .state
+                .has_picture(photo);
+            known.then_some(()).ok_or_else(|| {
+                Failure::refused("There is no such picture in this copy of the job. Take it again.")
+            })?;
+        }
         let what = tally::count(&mark, pile, quantity, how).map_err(refused)?;
         append_to_mark(&yard, holder, form.id, &mark, what)?;
         return Ok(back(&mark, form.id));

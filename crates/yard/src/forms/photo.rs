@@ -3,9 +3,9 @@
 use axum::Extension;
 use axum::extract::{Multipart, Path, State};
 use axum::http::StatusCode;
-use tally::{Digest, EventId, Shot};
+use tally::{Digest, EventId, Shot, Shown};
 
-use super::{append, refused};
+use super::{append, refused, unknown_mark};
 use crate::access::Holder;
 use crate::address;
 use crate::reply::{Failure, Reply, see};
@@ -20,6 +20,7 @@ struct Sent {
     id: Option<EventId>,
     bytes: Vec<u8>,
     shot: Option<Shot>,
+    shipment: String,
     mark: String,
     of: Option<EventId>,
     words: String,
@@ -57,31 +58,50 @@ async fn keep(yard: &Yard, holder: Holder, sent: Sent) -> Result<Digest, Failure
     if sent.bytes.is_empty() {
         return Err(Failure::refused("Take a picture, or choose one."));
     }
-    let (bytes, small) = look(sent.bytes).await?;
+    let named = |text: &str| Some(text.trim().to_owned()).filter(|text| !text.is_empty());
+    let (mark, shipment) = (named(&sent.mark), named(&sent.shipment));
+    if let Some(mark) = &mark
+        && !yard.at_desk(|desk| desk.has_mark(mark))?
+    {
+        return Err(unknown_mark());
+    }
+    // What it says is looked at before its bytes are kept.
+    let shows = Shown {
+        shot: sent.shot.unwrap_or(Shot::Other),
+        shipment: shipment.as_deref(),
+        mark: mark.as_deref(),
+        of: sent.of,
+        words: sent.words.trim(),
+    };
+    let what = tally::photographed(Digest::of(&sent.bytes), shows).map_err(refused)?;
+    let (bytes, small) = look(yard, sent.bytes).await?;
     let photo = yard.at_desk(|desk| desk.put_photo(&bytes, small.as_deref()))?;
-    let mark = Some(sent.mark.as_str()).filter(|mark| !mark.is_empty());
-    let shot = sent.shot.unwrap_or(Shot::Other);
-    let what =
-        tally::photographed(photo, shot, mark, sent.of, sent.words.trim()).map_err(refused)?;
     append(yard, holder, id, what)?;
     Ok(photo)
 }
 
-/// Looks at a picture before it is kept, and makes it small where it can be shown.
-async fn look(bytes: Vec<u8>) -> Result<(Vec<u8>, Option<Vec<u8>>), Failure> {
-    let looking = tokio::task::spawn_blocking(move || {
-        let picture = photo::look(&bytes)?;
-        let small = match picture.can_be_shown {
-            true => Some(photo::thumbnail(&bytes, SMALL)?),
-            false => None,
-        };
-        Ok((bytes, small))
+/// Looks at a picture before it is kept, and makes it small where it can be shown. One that is whole but cannot be shown
+/// here is kept all the same: it may be the only proof.
+async fn look(yard: &Yard, bytes: Vec<u8>) -> Result<(Vec<u8>, Option<Vec<u8>>), Failure> {
+    let refused =
+        |why: photo::Refused| Failure::refused(format!("The picture was not kept: {why}."));
+    let looked = yard.with_picture(move || {
+        photo::look(&bytes)?;
+        match small_copy(&bytes) {
+            Err(why @ photo::Refused::Damaged { .. }) => Err(why),
+            small => Ok((bytes, small.ok())),
+        }
     });
-    match looking.await {
-        Ok(looked) => looked.map_err(|why: photo::Refused| {
-            Failure::refused(format!("The picture was not kept: {why}."))
-        }),
-        Err(_) => Err(Failure::refused("The picture could not be looked at.")),
+    looked.await?.map_err(refused)
+}
+
+/// The small copy of a picture, small enough to be kept beside it.
+pub(crate) fn small_copy(bytes: &[u8]) -> Result<Vec<u8>, photo::Refused> {
+    let small = photo::thumbnail(bytes, SMALL)?;
+    match small.len() > store::MAX_THUMBNAIL {
+        // Noise and fine print take more room than what a camera sees.
+        true => photo::thumbnail(bytes, SMALL / 4),
+        false => Ok(small),
     }
 }
 
@@ -108,6 +128,7 @@ async fn read_form(mut form: Multipart) -> Result<Sent, Failure> {
         match name.as_str() {
             "id" => sent.id = text.parse().ok(),
             "shot" => sent.shot = Shot::named(&text),
+            "shipment" => sent.shipment = text,
             "mark" => sent.mark = text,
             "of" => sent.of = text.parse().ok(),
             "words" => sent.words = text,

@@ -89,7 +89,7 @@ impl Way {
             },
             scale: Scale::reading_to(mass("The step of the scale", &self.step)?),
             spread: match part.and_then(|part| part.finish.as_deref()) {
-                Some(finish) if finish.contains("galvanized") => Spread::GALVANIZED,
+                Some(finish) if finish.to_lowercase().contains("galvan") => Spread::GALVANIZED,
                 _ => Spread::PLAIN,
             },
         };

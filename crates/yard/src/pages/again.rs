@@ -66,7 +66,8 @@ pub(crate) async fn show(
 
 /// What the looks at each pile say, and where another look is asked for.
 pub(crate) fn asked(ordered: &Ordered, mark: &MarkDifference, seen: &Seen) -> Markup {
-    let stops = stops_the_first_day(ordered, mark);
+    let first_day = is_for_the_first_day(ordered, mark);
+    let stops = first_day && is_missing(mark);
     html! {
         @for pile in seen.piles() {
             @match pile.agreement {
@@ -78,13 +79,19 @@ pub(crate) fn asked(ordered: &Ordered, mark: &MarkDifference, seen: &Seen) -> Ma
                     }
                 }
                 Agreement::Agreed => {
-                    p { (Tone::Good.says("Two looks agree")) @if let Some(name) = &pile.pile { "pile " (name) ", " } (pile.stands) }
+                    p {
+                        (Tone::Good.says("Two looks agree")) @if let Some(name) = &pile.pile { "pile " (name) ", " } (pile.stands)
+                        @if let Some(who) = only_one(&pile) { span.soft { ", both by " (who) ": somebody else's eyes are surer" } }
+                    }
                 }
-                Agreement::Unchecked if stops => {
+                Agreement::Unchecked if first_day => {
                     div.note.wait {
                         p {
-                            strong { "Before this is written down: " }
-                            "it would stop the first day of the build. Let somebody else count "
+                            @match stops {
+                                true => { strong { "Before this is written down: " } "it would stop the first day of the build." },
+                                false => { strong { "Needed on the first day. " } "One short here would stop it." },
+                            }
+                            " Let somebody else count "
                             @match &pile.pile { Some(name) => { "pile " (name) }, None => { "them" } }
                             " who has not seen the number."
                         }
@@ -103,24 +110,33 @@ pub(crate) fn asked(ordered: &Ordered, mark: &MarkDifference, seen: &Seen) -> Ma
     }
 }
 
-/// Whether what was counted of a mark, if right, keeps the first day from going on: it is short, or may be, and one
-/// of the first two stages needs it.
-pub(crate) fn stops_the_first_day(ordered: &Ordered, mark: &MarkDifference) -> bool {
+/// Whether one of the first stages needs a mark.
+fn is_for_the_first_day(ordered: &Ordered, mark: &MarkDifference) -> bool {
     let first = ordered.parts.stages.iter().take(FIRST_DAY);
-    let early = (ordered.parts.line(&mark.mark)).is_some_and(|line| {
-        first
-            .into_iter()
-            .any(|stage| ordered.parts.first_stage(line) == stage)
-    });
-    let missing = mark.on_hand.least.saturating_sub(mark.on_hand.unfit()) < mark.expected();
-    early && mark.on_hand.is_counted() && missing
+    let line = ordered.parts.line(&mark.mark);
+    line.is_some_and(|line| {
+        (first.into_iter()).any(|stage| ordered.parts.first_stage(line) == stage)
+    })
 }
 
-/// Stages of a family that are taken to be the first day's.
+/// Whether fewer of a mark are fit for use than should be here, or may be.
+fn is_missing(mark: &MarkDifference) -> bool {
+    let fit = mark.on_hand.least.saturating_sub(mark.on_hand.unfit());
+    fit < mark.expected()
+}
+
+/// Stages of a family that are taken to be the first day's, until the build itself is reckoned with.
 const FIRST_DAY: usize = 2;
 
 fn look_again(mark: &str, pile: &PileSeen, words: &str) -> Markup {
     html! { a.button href=(address::again(mark, pile.pile.as_deref())) { (words) } }
+}
+
+/// Whoever made all the looks at a pile, where one person did.
+fn only_one(pile: &PileSeen) -> Option<&str> {
+    let first = pile.looks.first()?.who.first()?;
+    let all = pile.looks.iter().flat_map(|look| &look.who);
+    all.into_iter().all(|who| who == first).then_some(first)
 }
 
 /// "Ada counted 26, Ben 24".

@@ -71,13 +71,13 @@ fn steps(standing: &Standing) -> Markup {
 
 /// What is to be done while the load is still as it came, and what proves the damage.
 fn before_the_bands(standing: &Standing) -> Markup {
-    let (load, wrong) = standing.state.shots_missing();
+    let wrong = standing.state.proofs_missing();
     let begun = !standing.state.marks.is_empty();
     html! {
         @if standing.ordered().is_some() && !begun {
             div.note.wait {
                 p { strong { "Before a band is cut: " } "photograph all four sides, the top and the labels, and look through what looks alike." }
-                p.row { a.button href="/photos" { "Photos, " (load) " to take" } a.button href="/look-alikes" { "What looks alike" } }
+                p.row { a.button href="/photos" { "Photos" } a.button href="/look-alikes" { "What looks alike" } }
             }
         }
         @if wrong > 0 {

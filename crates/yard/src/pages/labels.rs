@@ -24,6 +24,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
             div.note { p { "There are no marks before there is an order. " a href="/order" { "Say what was bought" } "." } }
         } @else {
             p { "The code on a label opens its count page with a phone's own camera. Print at 100 %, not “fit to page”." }
+            p.soft { "The code holds the address that this computer has now. Have the network give it the same one each day; a phone that is out of reach finds the mark on its Count page." }
             form method="get" action="/papers/labels.pdf" {
                 label for="stock" { "Printed on" }
                 select id="stock" name="stock" { @for stock in LabelStock::ALL { option value=(stock.key()) { (frame::capitalised(stock.says())) } } }
@@ -41,6 +42,15 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
                     div { label for="copies" { "Of each" } input type="number" id="copies" name="copies" value="1" min="1" max="50" inputmode="numeric" required; }
                 }
                 p.soft { "A sheet from which labels were taken is used up by beginning further on." }
+                @if let Ok(safe) = yard.safe.as_ref() {
+                    fieldset {
+                        legend.soft { "The code opens" }
+                        div.chips {
+                            label { input type="radio" name="at" value="plain" checked; "the plain address" }
+                            label { input type="radio" name="at" value="safe"; "the safe address, for phones that trust " (safe.address) }
+                        }
+                    }
+                }
                 fieldset {
                     legend.soft { "How many should be there" }
                     div.chips {
@@ -70,10 +80,16 @@ pub(crate) struct Wanted {
     start: Option<usize>,
     copies: Option<usize>,
     told: Option<u8>,
+    /// "safe" for the safe address.
+    #[serde(default)]
+    at: String,
 }
 
 pub(crate) async fn pdf(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
-    let address = yard.address.clone();
+    let address = match yard.safe.as_ref() {
+        Ok(safe) if wanted.at == "safe" => safe.address.clone(),
+        _ => yard.address.clone(),
+    };
     printed(&yard, "labels.pdf", move |standing| {
         let labels = labels_of(standing, &wanted, &address)?;
         Some(paper::labels(

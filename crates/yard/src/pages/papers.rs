@@ -156,8 +156,8 @@ const EPOCH: paper::Moment = paper::Moment {
     utc_offset: 0,
 };
 
-/// Typesets on a thread of its own: it takes longer than a page may wait for.
-/// A paper as an answer, or in words why it could not be made: there is no order yet, or the paper itself says why.
+/// A paper as an answer, or in words why it could not be made: there is no order yet, or the paper itself says why. It
+/// is set on a thread of its own, for that takes longer than a page may wait for.
 pub(crate) async fn printed(
     yard: &Yard,
     name: &'static str,

@@ -14,33 +14,28 @@ use crate::access::Holder;
 use crate::address;
 use crate::assets;
 use crate::clock;
-use crate::forms::photo::SMALL;
+use crate::forms::photo::small_copy;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
     let tally = &standing.state;
-    let load = tally.load_shots();
-    let (before, after): (Vec<_>, Vec<_>) = (load.iter()).partition(|a| a.shot.before_the_bands());
     let proofs = tally.proofs();
     let content = html! {
         h1 { "Photos" }
         p { "Straight from this phone into the job, kept as they came. Where they were taken stays in the job, and is left out of what is passed on." }
         div data-live="photos" {
-            h2 { "The load as it came" }
-            p { "All four sides, from above, and the labels, before a band is cut." }
-            ul.shots { @for asked in &before { (prompt(asked, None)) } }
+            @if standing.shipments.is_empty() { (load(tally, None)) }
+            @for shipment in standing.shipments.keys() { (load(tally, Some(shipment))) }
             p.soft { "Bands are under tension: stand to the side, gloves and eye protection, cutters made for it." }
-            h2 { "While it is opened" }
-            ul.shots { @for asked in &after { (prompt(asked, None)) } }
             h2 id="wrong" { "What is wrong" }
             @if proofs.is_empty() {
                 p.soft { "Nothing was said to be damaged, bent, wet or wrong. Say it on the mark's count page, and the pictures for it are asked for here." }
             }
             @for proof in &proofs {
                 h3 { a.mark.show href=(address::count(proof.mark)) { (proof.mark) } (proof.in_words()) }
-                ul.shots { @for asked in &proof.asked { (prompt(asked, Some(proof))) } }
+                ul.shots { @for asked in &proof.asked { (prompt(asked, Of { shipment: None, proof: Some(proof) })) } }
             }
             h2 { "Others" }
             ul.shots { (others(tally)) }
@@ -56,8 +51,35 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     )))
 }
 
+/// The pictures of a shipment as it came and while it was opened.
+fn load(tally: &Tally, shipment: Option<&str>) -> Markup {
+    let asked = tally.load_shots(shipment);
+    let missing = asked.iter().filter(|asked| asked.taken.is_empty()).count();
+    let (before, after): (Vec<_>, Vec<_>) = (asked.iter()).partition(|a| a.shot.before_the_bands());
+    let of = Of {
+        shipment,
+        proof: None,
+    };
+    html! {
+        details.load open[missing > 0] {
+            summary { @match shipment { Some(name) => { (name) " as it came" }, None => "The load as it came" } ": " (missing) " to take" }
+            p { "All four sides, from above, and the labels, before a band is cut." }
+            ul.shots { @for asked in &before { (prompt(asked, of)) } }
+            h3 { "While it is opened" }
+            ul.shots { @for asked in &after { (prompt(asked, of)) } }
+        }
+    }
+}
+
+/// What a picture that is asked for belongs to.
+#[derive(Clone, Copy)]
+struct Of<'a> {
+    shipment: Option<&'a str>,
+    proof: Option<&'a Proof<'a>>,
+}
+
 /// One picture that is asked for: what it is to show, those that are there, and the button that takes it.
-fn prompt(asked: &Asked<'_>, of: Option<&Proof<'_>>) -> Markup {
+fn prompt(asked: &Asked<'_>, of: Of<'_>) -> Markup {
     html! {
         li {
             p {
@@ -81,7 +103,7 @@ fn others(tally: &Tally) -> Markup {
         li {
             p { (Tone::Open.says("Anything else worth keeping")) }
             (small_ones(&taken))
-            (take(Shot::Other, None))
+            (take(Shot::Other, Of { shipment: None, proof: None }))
         }
     }
 }
@@ -114,17 +136,18 @@ fn small_ones(taken: &[&Picture]) -> Markup {
 }
 
 /// The button that opens the phone's camera; without script a second one sends the picture.
-fn take(shot: Shot, of: Option<&Proof<'_>>) -> Markup {
-    let key = format!(
-        "{}-{}",
-        shot.name(),
-        of.map_or(String::new(), |p| p.seen.event.to_string())
+fn take(shot: Shot, of: Of<'_>) -> Markup {
+    let belongs = of.proof.map_or_else(
+        || of.shipment.map(address::segment).unwrap_or_default(),
+        |proof| proof.seen.event.to_string(),
     );
+    let key = format!("{}-{belongs}", shot.name());
     html! {
         form.take method="post" action="/photo" enctype="multipart/form-data" data-keep={ "Photo: " (shot.in_words()) } {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="shot" value=(shot.name());
-            @if let Some(proof) = of {
+            @if let Some(shipment) = of.shipment { input type="hidden" name="shipment" value=(shipment); }
+            @if let Some(proof) = of.proof {
                 input type="hidden" name="mark" value=(proof.mark);
                 input type="hidden" name="of" value=(proof.seen.event);
             }
@@ -152,51 +175,71 @@ pub(crate) async fn one(
     let bytes = yard
         .at_desk(|desk| desk.picture(&digest))?
         .ok_or_else(missing)?;
-    let sent = tokio::task::spawn_blocking(move || {
-        let kind = photo::look(&bytes)?.kind;
-        let bytes = match wanted.whole {
-            0 => photo::without_place(&bytes)?,
-            _ => bytes,
+    let sent = yard.with_picture(move || {
+        let picture = photo::look(&bytes)?;
+        let advice = picture.advice();
+        let sent = match wanted.whole {
+            0 => photo::without_place(&bytes),
+            _ => Ok(bytes),
         };
-        Ok::<_, photo::Refused>((kind, bytes))
+        Ok::<_, photo::Refused>((picture.kind, advice, sent))
     });
-    let (kind, bytes) = match sent.await {
-        Ok(Ok(sent)) => sent,
-        Ok(Err(why)) => {
-            return Err(Failure::refused(format!("{why}.")).offering(html! {
-                p { a.button href="?whole=1" { "Take it as it came, with the place if that stands in it" } }
-            }));
-        }
-        Err(_) => return Err(missing()),
-    };
-    Ok(picture(kind, bytes))
+    match sent.await? {
+        Ok((kind, _, Ok(bytes))) => Ok(picture(kind.media_type(), bytes)),
+        Ok((_, advice, Err(why))) => Err(not_passed_on(&why).with(advice.map(String::from))),
+        Err(why) => Err(not_passed_on(&why)),
+    }
 }
 
-/// The small copy of a picture.
+fn not_passed_on(why: &photo::Refused) -> Failure {
+    Failure::refused(format!("{}.", frame::capitalised(&why.to_string()))).offering(html! {
+        p { a.button href="?whole=1" { "Take it as it came, with the place if that stands in it" } }
+    })
+}
+
+/// The small copy of a picture; words in its place where there is none.
 pub(crate) async fn small(State(yard): State<Yard>, Path(digest): Path<String>) -> Reply {
     let digest = named(&yard, &digest)?;
     if let Some(small) = yard.at_desk(|desk| desk.small_picture(&digest))? {
-        return Ok(picture(photo::Kind::Jpeg, small));
+        return Ok(picture(JPEG, small));
     }
     // A copy of the job that came by mail has no small ones yet.
     let bytes = yard
         .at_desk(|desk| desk.picture(&digest))?
         .ok_or_else(missing)?;
-    let made = tokio::task::spawn_blocking(move || photo::thumbnail(&bytes, SMALL));
-    let small = made.await.ok().and_then(Result::ok).ok_or_else(missing)?;
-    yard.at_desk(|desk| desk.keep_small_picture(&digest, &small))?;
-    Ok(picture(photo::Kind::Jpeg, small))
+    match yard.with_picture(move || small_copy(&bytes)).await? {
+        Ok(small) => {
+            // Where it is too big to be kept it is made again the next time.
+            let _kept = yard.at_desk(|desk| desk.keep_small_picture(&digest, &small));
+            Ok(picture(JPEG, small))
+        }
+        Err(_) => Ok(picture("image/svg+xml", NOT_SHOWN.as_bytes().to_vec())),
+    }
 }
+
+/// A picture as a page shows it large: upright, with nothing in it but the pixels.
+pub(crate) async fn large(State(yard): State<Yard>, Path(digest): Path<String>) -> Reply {
+    let digest = named(&yard, &digest)?;
+    let bytes = yard
+        .at_desk(|desk| desk.picture(&digest))?
+        .ok_or_else(missing)?;
+    let made = yard
+        .with_picture(move || photo::thumbnail(&bytes, LARGE))
+        .await?;
+    let large = made.map_err(|why| not_passed_on(&why))?;
+    Ok(picture(JPEG, large))
+}
+
+/// The longest side of a picture that a page shows large, in pixels.
+const LARGE: u32 = 1400;
+const JPEG: &str = "image/jpeg";
+const NOT_SHOWN: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 120 120"><rect width="120" height="120" fill="#f3f0e6"/><text x="60" y="56" text-anchor="middle" font-family="sans-serif" font-size="15" fill="#191813">kept, not</text><text x="60" y="76" text-anchor="middle" font-family="sans-serif" font-size="15" fill="#191813">shown here</text></svg>"##;
 
 /// The digest, if it is that of a picture in this job's log: other documents are not given out here.
 fn named(yard: &Yard, digest: &str) -> Result<Digest, Failure> {
     let digest: Digest = digest.parse().map_err(|_| missing())?;
     let standing = yard.at_desk(|desk| desk.standing())?;
-    let known = standing
-        .state
-        .pictures
-        .iter()
-        .any(|picture| picture.photo == digest);
+    let known = standing.state.has_picture(&digest);
     known.then_some(digest).ok_or_else(missing)
 }
 
@@ -207,9 +250,9 @@ fn missing() -> Failure {
     )
 }
 
-fn picture(kind: photo::Kind, bytes: Vec<u8>) -> Response {
+fn picture(kind: &'static str, bytes: Vec<u8>) -> Response {
     let headers = [
-        (header::CONTENT_TYPE, kind.media_type()),
+        (header::CONTENT_TYPE, kind),
         // Its address is its content, so it never changes.
         (
             header::CACHE_CONTROL,

@@ -29,11 +29,7 @@ pub(crate) async fn show(
     let missing =
         || Failure::refused("There is no such picture in this copy of the job. Take it again.");
     let digest: Digest = asked.photo.parse().map_err(|_| missing())?;
-    let known = standing
-        .state
-        .pictures
-        .iter()
-        .any(|picture| picture.photo == digest);
+    let known = standing.state.has_picture(&digest);
     let difference = standing.difference.as_ref().and_then(|d| d.mark(&mark));
     let (Some(ordered), Some(difference), true) = (standing.ordered(), difference, known) else {
         return Err(missing());
@@ -41,16 +37,8 @@ pub(crate) async fn show(
     let bytes = yard
         .at_desk(|desk| desk.picture(&digest))?
         .ok_or_else(missing)?;
-    let found = tokio::task::spawn_blocking(move || photo::rings_in(&bytes)).await;
-    let rings = match found {
-        Ok(Ok(rings)) => rings,
-        Ok(Err(why)) => {
-            return Err(Failure::refused(format!(
-                "The picture was not read: {why}."
-            )));
-        }
-        Err(_) => return Err(missing()),
-    };
+    let found = yard.with_picture(move || photo::rings_in(&bytes)).await?;
+    let rings = found.map_err(|why| Failure::refused(format!("The picture was not read: {why}.")))?;
     let content = html! {
         div.count {
             (count_page::heading(ordered, difference))
@@ -59,7 +47,7 @@ pub(crate) async fn show(
                 " Count them against the bundle before you keep it."
             }
             div.rings data-rings=(written(&rings)) {
-                img src=(address::photo(&asked.photo)) alt="The ends of the bundle";
+                img src=(address::large_photo(&asked.photo)) alt="The ends of the bundle";
             }
             noscript { div.note.wait { p { "Rings need the page's script. Count these pieces one by one instead." } } }
             (ways::by_photo(&standing, &mark, &asked.photo))

@@ -77,7 +77,7 @@ pub(crate) fn by_photo(standing: &Standing, mark: &str, photo: &str) -> Markup {
             input type="hidden" name="by" value="photo";
             input type="hidden" name="photo" value=(photo);
             input type="hidden" name="rings" value="";
-            p.sofar { span.n data-number { "–" } span { "rings" } button type="button" data-back disabled { "Undo" } }
+            p.sofar { span.n data-number { "–" } span { "rings" } button type="button" data-more { "Add a ring" } button type="button" data-back disabled { "Undo" } }
             (whereto(standing, mark, Look::First(None), "photo"))
             p { button.main type="submit" { "These are the pieces: keep the count" } }
         }
@@ -202,6 +202,7 @@ fn whereto(standing: &Standing, mark: &str, look: Look<'_>, way: &str) -> Markup
     let knew = standing.state.upto;
     match look {
         Look::Again(pile) => html! {
+            input type="hidden" name="knew" value=(knew);
             input type="hidden" name="how" value="again";
             @if let Some(pile) = pile { input type="hidden" name="pile" value=(pile); }
         },
