@@ -21,19 +21,21 @@ use std::{fmt::Write as _, path::PathBuf};
 fn main() {
     let mut args = std::env::args().skip(1);
     let (mut keep, mut pictures, mut from): (Option<PathBuf>, u64, u64) = (None, 16, 1000);
-    let mut only = None;
+    let (mut only, mut step, mut width) = (None, 1, 1280);
     while let Some(arg) = args.next() {
         match arg.as_str() {
             "--keep" => keep = args.next().map(PathBuf::from),
             "--pictures" => pictures = args.next().unwrap().parse().unwrap(),
             "--from" => from = args.next().unwrap().parse().unwrap(),
+            "--step" => step = args.next().unwrap().parse().unwrap(),
+            "--width" => width = args.next().unwrap().parse().unwrap(),
             "--only" => only = args.next(),
             _ => {}
         }
     }
     println!(
-        "{:<12} {:>5} {:>7} {:>9} {:>7} {:>7}  worst",
-        "condition", "ends", "recall", "precision", "exact", "ms"
+        "{:<12} {:>5} {:>7} {:>9} {:>7} {:>6} {:>7}  worst",
+        "condition", "ends", "recall", "precision", "exact", "off", "ms"
     );
     let mut all = Tally::default();
     let mut sureness = Vec::new();
@@ -46,8 +48,8 @@ fn main() {
         }
         let mut tally = Tally::default();
         let (mut spent, mut worst) = (0.0, (1.0, 0));
-        for number in from..from + pictures {
-            let drawn = draw(condition, number, 1280);
+        for number in (from..).step_by(step).take(pictures as usize) {
+            let drawn = draw(condition, number, width);
             let luma = image::DynamicImage::from(drawn.picture).to_luma8();
             let start = on_cpu();
             let rings = photo::rings(&luma);
@@ -84,12 +86,13 @@ fn main() {
             }
         }
         println!(
-            "{:<12} {:>5} {:>7.4} {:>9.4} {:>7} {:>7.0}  {:.3} at {}",
+            "{:<12} {:>5} {:>7.4} {:>9.4} {:>7} {:>6.3} {:>7.0}  {:.3} at {}",
             format!("{condition:?}"),
             tally.wanted,
             tally.recall(),
             tally.precision(),
             format!("{}/{}", tally.exact, tally.pictures),
+            tally.off / tally.found.max(1) as f32,
             spent / pictures as f64,
             worst.0,
             worst.1
@@ -97,12 +100,13 @@ fn main() {
         all.add(&tally);
     }
     println!(
-        "{:<12} {:>5} {:>7.4} {:>9.4} {:>7}",
+        "{:<12} {:>5} {:>7.4} {:>9.4} {:>7} {:>6.3}",
         "all",
         all.wanted,
         all.recall(),
         all.precision(),
-        format!("{}/{}", all.exact, all.pictures)
+        format!("{}/{}", all.exact, all.pictures),
+        all.off / all.found.max(1) as f32
     );
     println!("\nsure         rings   true   said");
     for (low, high) in [

@@ -7,7 +7,7 @@
 
 use image::{DynamicImage, GrayImage};
 
-use crate::ring_fit::{Circle, fit};
+use crate::ring_fit::{Circle, FAR, NEAR, Passes, fit};
 use crate::ring_plane::Plane;
 use crate::ring_sure::sureness;
 use crate::ring_votes::{Level, Middle, levels, middles};
@@ -30,6 +30,10 @@ const SPREAD: std::ops::Range<f32> = 0.74..1.36;
 /// much fainter.
 const ODD: f32 = 0.12;
 const FAINTER: f32 = 0.6;
+/// A radius is the usual one if it is this near, as a logarithm: one step of those voted for, either way.
+const ALIKE: f32 = 0.1;
+/// What is not this round, beside the roundest, is not laid again.
+const HOPELESS: f32 = 0.5;
 /// What is not this sure is not proposed.
 const PROPOSED: f32 = 0.5;
 
@@ -135,20 +139,15 @@ fn circles_about(levels: &[Level], middles: &[Vec<Middle>], radius: f32) -> Vec<
     }
     let mut circles: Vec<(usize, Circle)> = apart(&near, levels, 0.5 * radius)
         .iter()
-        .map(|m| {
-            let scale = levels[m.level].scale;
-            (
-                m.level,
-                laid(levels, m.level, m.x * scale, m.y * scale, m.radius * scale),
-            )
-        })
+        .map(|m| (m.level, laid(levels, m, FAR)))
         .collect();
     circles.sort_by(|a, b| b.1.round.total_cmp(&a.1.round));
     let usual = usual_radius(&circles);
+    seat(&mut circles, levels, &near, usual);
     for (level, circle) in &mut circles {
         // around a rim may lie another edge, of a shadow or a cap: the radius of its fellows tells which is the rim
         if (circle.radius / usual).ln().abs() > ODD {
-            let again = laid(levels, *level, circle.x, circle.y, usual);
+            let again = laid_at(levels, *level, (circle.x, circle.y, usual), FAR);
             if again.round > FAINTER * circle.round {
                 *circle = again;
             }
@@ -168,10 +167,47 @@ fn circles_about(levels: &[Level], middles: &[Vec<Middle>], radius: f32) -> Vec<
     kept
 }
 
-/// A circle laid on the edge near this one, in a level; all in pixels of the first level.
-fn laid(levels: &[Level], level: usize, x: f32, y: f32, radius: f32) -> Circle {
-    let Level { scale, smooth, .. } = &levels[level];
-    let circle = fit(smooth, x / scale, y / scale, radius / scale);
+/// Lays each circle again, from where most edges say that one of the usual radius is; the roundest must come first.
+/// A first circle may lie across two edges, on the rim of a dark tube on one side and on the end of its shadow on the
+/// other, as each ray takes the strongest edge that it meets.
+fn seat(circles: &mut [(usize, Circle)], levels: &[Level], near: &[Middle], usual: f32) {
+    let mut alike: Vec<Middle> = near
+        .iter()
+        .filter(|m| (m.radius * levels[m.level].scale / usual).ln().abs() < ALIKE)
+        .copied()
+        .collect();
+    alike.sort_by(|a, b| b.share.total_cmp(&a.share));
+    let worth = circles.first().map_or(0.0, |c| HOPELESS * c.1.round);
+    for (level, circle) in circles.iter_mut().take_while(|c| c.1.round >= worth) {
+        let here = alike.iter().find(|m| {
+            let scale = levels[m.level].scale;
+            (m.x * scale - circle.x).hypot(m.y * scale - circle.y) < 0.4 * usual
+        });
+        let Some(middle) = here else { continue };
+        let again = laid(levels, middle, NEAR);
+        if again.round > circle.round {
+            (*level, *circle) = (middle.level, again);
+        }
+    }
+}
+
+/// A circle laid on the edge near this middle; in pixels of the first level.
+fn laid(levels: &[Level], middle: &Middle, passes: Passes) -> Circle {
+    let scale = levels[middle.level].scale;
+    let place = (middle.x * scale, middle.y * scale, middle.radius * scale);
+    laid_at(levels, middle.level, place, passes)
+}
+
+/// A circle laid on the edge near this one, which was found in this level; all in pixels of the first. It is laid in
+/// the level below, where a rim that is a pixel wide in this one still has two sides.
+fn laid_at(
+    levels: &[Level],
+    level: usize,
+    (x, y, radius): (f32, f32, f32),
+    passes: Passes,
+) -> Circle {
+    let Level { scale, smooth, .. } = &levels[level.saturating_sub(1)];
+    let circle = fit(smooth, x / scale, y / scale, radius / scale, passes);
     Circle {
         x: circle.x * scale,
         y: circle.y * scale,
