@@ -18,6 +18,23 @@ use rings_scene::{Condition, draw};
 use rings_score::{Tally, judge};
 use std::{fmt::Write as _, path::PathBuf};
 
+const CONDITIONS: [Condition; 14] = [
+    Condition::Mild,
+    Condition::Blur,
+    Condition::Noise,
+    Condition::Rust,
+    Condition::Shade,
+    Condition::Slant,
+    Condition::Strap,
+    Condition::Clutter,
+    Condition::DarkRim,
+    Condition::SeeThrough,
+    Condition::LitInside,
+    Condition::Cropped,
+    Condition::Far,
+    Condition::AllAtOnce,
+];
+
 fn main() {
     let mut args = std::env::args().skip(1);
     let (mut keep, mut pictures, mut from): (Option<PathBuf>, u64, u64) = (None, 16, 1000);
@@ -39,7 +56,7 @@ fn main() {
     );
     let mut all = Tally::default();
     let mut sureness = Vec::new();
-    for condition in Condition::ALL {
+    for condition in CONDITIONS {
         if only
             .as_ref()
             .is_some_and(|o| *o != format!("{condition:?}"))
