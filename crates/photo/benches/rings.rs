@@ -1,8 +1,10 @@
 //! How many tube ends are found, how many of those are none, and how long it takes, on drawn pictures by condition.
 //!
 //! ```text
-//! cargo bench -p photo --bench rings                 the table
-//! cargo bench -p photo --bench rings -- --keep DIR   also writes pictures, truth and our rings there, for rings_peers.py
+//! cargo bench -p photo --bench rings                     the table, and a photo of 12 megapixels from file to rings
+//! cargo bench -p photo --bench rings -- --keep DIR       also writes pictures, truth, our rings and the time that they
+//!                                                        took there, for rings_peers.py
+//! cargo bench -p photo --bench rings -- --only Rust --from 210 --step 16 --pictures 4 --width 800
 //! ```
 
 #![allow(missing_docs, clippy::unwrap_used)]
@@ -70,7 +72,8 @@ fn main() {
             let luma = image::DynamicImage::from(drawn.picture).to_luma8();
             let start = on_cpu();
             let rings = photo::rings(&luma);
-            spent += on_cpu() - start;
+            let took = on_cpu() - start;
+            spent += took;
             let one = judge(&rings, &drawn.ends, luma.width());
             if one.recall().min(one.precision()) < worst.0 {
                 worst = (one.recall().min(one.precision()), number);
@@ -100,6 +103,7 @@ fn main() {
                     .unwrap();
                 }
                 std::fs::write(folder.join(format!("{name}.ours.csv")), ours).unwrap();
+                std::fs::write(folder.join(format!("{name}.ours.ms")), took.to_string()).unwrap();
             }
         }
         println!(
@@ -125,6 +129,14 @@ fn main() {
         format!("{}/{}", all.exact, all.pictures),
         all.off / all.found.max(1) as f32
     );
+    reliability(&sureness);
+    if only.is_none() && keep.is_none() {
+        whole_photo();
+    }
+}
+
+/// How many rings that were said to be about so sure are true.
+fn reliability(sureness: &[(f32, bool)]) {
     println!("\nsure         rings   true   said");
     for (low, high) in [
         (0.0, 0.3),
@@ -150,6 +162,26 @@ fn main() {
             of.len()
         );
     }
+}
+
+/// A photo as a phone makes it, from the bytes of the file to the rings.
+fn whole_photo() {
+    let drawn = draw(Condition::Mild, 1000, 4000);
+    let mut file = Vec::new();
+    image::codecs::jpeg::JpegEncoder::new_with_quality(&mut file, 90)
+        .encode_image(&drawn.picture)
+        .unwrap();
+    let start = on_cpu();
+    let rings = photo::rings_in(&file).unwrap();
+    let took = on_cpu() - start;
+    let tally = judge(&rings, &drawn.ends, 4000);
+    println!(
+        "\nJPEG of 4000 x 3000 pixels, {:.1} MB: {took:.0} ms from file to rings, {} of {} found, {} wrong",
+        file.len() as f64 / 1e6,
+        tally.found,
+        tally.wanted,
+        tally.wrong
+    );
 }
 
 /// Milliseconds that this thread was on a processor, so that what else the machine does counts little.

@@ -34,6 +34,8 @@ const FAINTER: f32 = 0.6;
 const ALIKE: f32 = 0.1;
 /// What is not this round, beside the roundest, is not laid again.
 const HOPELESS: f32 = 0.5;
+/// How often one is laid again.
+const AGAIN: usize = 3;
 /// What is not this sure is not proposed.
 const PROPOSED: f32 = 0.5;
 
@@ -179,14 +181,16 @@ fn seat(circles: &mut [(usize, Circle)], levels: &[Level], near: &[Middle], usua
     alike.sort_by(|a, b| b.share.total_cmp(&a.share));
     let worth = circles.first().map_or(0.0, |c| HOPELESS * c.1.round);
     for (level, circle) in circles.iter_mut().take_while(|c| c.1.round >= worth) {
-        let here = alike.iter().find(|m| {
+        let (x, y) = (circle.x, circle.y);
+        let here = alike.iter().filter(|m| {
             let scale = levels[m.level].scale;
-            (m.x * scale - circle.x).hypot(m.y * scale - circle.y) < 0.4 * usual
+            (m.x * scale - x).hypot(m.y * scale - y) < 0.4 * usual
         });
-        let Some(middle) = here else { continue };
-        let again = laid(levels, middle, NEAR);
-        if again.round > circle.round {
-            (*level, *circle) = (middle.level, again);
+        for middle in here.take(AGAIN) {
+            let again = laid(levels, middle, NEAR);
+            if again.round > circle.round {
+                (*level, *circle) = (middle.level, again);
+            }
         }
     }
 }
