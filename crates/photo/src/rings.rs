@@ -4,6 +4,10 @@
 //! found first, by the votes of all edges (`ring_votes`); then a circle is laid on each place that got votes for about
 //! such a radius (`ring_fit`); and last each is held against its fellows (`ring_sure`), which tells an end from a gap
 //! between ends. The radius whose circles say most is taken.
+//!
+//! Known weakness: where a rim is as dark as the gaps, as with rust in shade, a circle may come to lie on the rim on one
+//! side and on the edge of the bundle's shadow on the other. It then still tells that a tube is there, but lies up to a
+//! quarter of a radius off (`benches/rings_figures.md`). A bundle of which half lies in deep shade may lose ends there.
 
 use image::{DynamicImage, GrayImage};
 
@@ -49,8 +53,8 @@ pub struct Ring {
     pub y: f32,
     /// The radius of the rim.
     pub radius: f32,
-    /// 0.5 to 1: at least this share of such proposals were ends on drawn pictures (`benches/rings_figures.md`). On a
-    /// real picture it tells which to look at first; it promises nothing.
+    /// 0.5 to 1: about this share of such proposals were ends on drawn pictures (`benches/rings_figures.md`). On a real
+    /// picture it tells which to look at first; it promises nothing.
     pub sure: f32,
 }
 
