@@ -1,8 +1,10 @@
 //! How many tube ends are found, how many of those are none, and how long it takes, on drawn pictures by condition.
 //!
 //! ```text
-//! cargo bench -p photo --bench rings                 the table
-//! cargo bench -p photo --bench rings -- --keep DIR   also writes pictures, truth and our rings there, for rings_peers.py
+//! cargo bench -p photo --bench rings                     the table, and a photo of 12 megapixels from file to rings
+//! cargo bench -p photo --bench rings -- --keep DIR       also writes pictures, truth, our rings and the time that they
+//!                                                        took there, for rings_peers.py
+//! cargo bench -p photo --bench rings -- --only Rust --from 210 --step 16 --pictures 4 --width 800
 //! ```
 
 #![allow(missing_docs, clippy::unwrap_used)]
@@ -18,26 +20,45 @@ use rings_scene::{Condition, draw};
 use rings_score::{Tally, judge};
 use std::{fmt::Write as _, path::PathBuf};
 
+const CONDITIONS: [Condition; 14] = [
+    Condition::Mild,
+    Condition::Blur,
+    Condition::Noise,
+    Condition::Rust,
+    Condition::Shade,
+    Condition::Slant,
+    Condition::Strap,
+    Condition::Clutter,
+    Condition::DarkRim,
+    Condition::SeeThrough,
+    Condition::LitInside,
+    Condition::Cropped,
+    Condition::Far,
+    Condition::AllAtOnce,
+];
+
 fn main() {
     let mut args = std::env::args().skip(1);
     let (mut keep, mut pictures, mut from): (Option<PathBuf>, u64, u64) = (None, 16, 1000);
-    let mut only = None;
+    let (mut only, mut step, mut width) = (None, 1, 1280);
     while let Some(arg) = args.next() {
         match arg.as_str() {
             "--keep" => keep = args.next().map(PathBuf::from),
             "--pictures" => pictures = args.next().unwrap().parse().unwrap(),
             "--from" => from = args.next().unwrap().parse().unwrap(),
+            "--step" => step = args.next().unwrap().parse().unwrap(),
+            "--width" => width = args.next().unwrap().parse().unwrap(),
             "--only" => only = args.next(),
             _ => {}
         }
     }
     println!(
-        "{:<12} {:>5} {:>7} {:>9} {:>7} {:>7}  worst",
-        "condition", "ends", "recall", "precision", "exact", "ms"
+        "{:<12} {:>5} {:>7} {:>9} {:>7} {:>6} {:>7}  worst",
+        "condition", "ends", "recall", "precision", "exact", "off", "ms"
     );
     let mut all = Tally::default();
     let mut sureness = Vec::new();
-    for condition in Condition::ALL {
+    for condition in CONDITIONS {
         if only
             .as_ref()
             .is_some_and(|o| *o != format!("{condition:?}"))
@@ -46,12 +67,13 @@ fn main() {
         }
         let mut tally = Tally::default();
         let (mut spent, mut worst) = (0.0, (1.0, 0));
-        for number in from..from + pictures {
-            let drawn = draw(condition, number, 1280);
+        for number in (from..).step_by(step).take(pictures as usize) {
+            let drawn = draw(condition, number, width);
             let luma = image::DynamicImage::from(drawn.picture).to_luma8();
             let start = on_cpu();
             let rings = photo::rings(&luma);
-            spent += on_cpu() - start;
+            let took = on_cpu() - start;
+            spent += took;
             let one = judge(&rings, &drawn.ends, luma.width());
             if one.recall().min(one.precision()) < worst.0 {
                 worst = (one.recall().min(one.precision()), number);
@@ -81,15 +103,17 @@ fn main() {
                     .unwrap();
                 }
                 std::fs::write(folder.join(format!("{name}.ours.csv")), ours).unwrap();
+                std::fs::write(folder.join(format!("{name}.ours.ms")), took.to_string()).unwrap();
             }
         }
         println!(
-            "{:<12} {:>5} {:>7.4} {:>9.4} {:>7} {:>7.0}  {:.3} at {}",
+            "{:<12} {:>5} {:>7.4} {:>9.4} {:>7} {:>6.3} {:>7.0}  {:.3} at {}",
             format!("{condition:?}"),
             tally.wanted,
             tally.recall(),
             tally.precision(),
             format!("{}/{}", tally.exact, tally.pictures),
+            tally.off / tally.found.max(1) as f32,
             spent / pictures as f64,
             worst.0,
             worst.1
@@ -97,13 +121,22 @@ fn main() {
         all.add(&tally);
     }
     println!(
-        "{:<12} {:>5} {:>7.4} {:>9.4} {:>7}",
+        "{:<12} {:>5} {:>7.4} {:>9.4} {:>7} {:>6.3}",
         "all",
         all.wanted,
         all.recall(),
         all.precision(),
-        format!("{}/{}", all.exact, all.pictures)
+        format!("{}/{}", all.exact, all.pictures),
+        all.off / all.found.max(1) as f32
     );
+    reliability(&sureness);
+    if only.is_none() && keep.is_none() {
+        whole_photo();
+    }
+}
+
+/// How many rings that were said to be about so sure are true.
+fn reliability(sureness: &[(f32, bool)]) {
     println!("\nsure         rings   true   said");
     for (low, high) in [
         (0.0, 0.3),
@@ -129,6 +162,26 @@ fn main() {
             of.len()
         );
     }
+}
+
+/// A photo as a phone makes it, from the bytes of the file to the rings.
+fn whole_photo() {
+    let drawn = draw(Condition::Mild, 1000, 4000);
+    let mut file = Vec::new();
+    image::codecs::jpeg::JpegEncoder::new_with_quality(&mut file, 90)
+        .encode_image(&drawn.picture)
+        .unwrap();
+    let start = on_cpu();
+    let rings = photo::rings_in(&file).unwrap();
+    let took = on_cpu() - start;
+    let tally = judge(&rings, &drawn.ends, 4000);
+    println!(
+        "\nJPEG of 4000 x 3000 pixels, {:.1} MB: {took:.0} ms from file to rings, {} of {} found, {} wrong",
+        file.len() as f64 / 1e6,
+        tally.found,
+        tally.wanted,
+        tally.wrong
+    );
 }
 
 /// Milliseconds that this thread was on a processor, so that what else the machine does counts little.

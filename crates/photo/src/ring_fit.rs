@@ -19,10 +19,17 @@ pub(crate) struct Circle {
     pub profile: [f32; STOPS],
 }
 
+/// How far from the circle its rim is looked for, as shares of the radius, pass after pass.
+pub(crate) type Passes = [f32; 3];
+/// For a rough proposal.
+pub(crate) const FAR: Passes = [0.16, 0.13, 0.1];
+/// For a good one, lest the rim on one side and the edge of its shadow on the other be taken for one circle.
+pub(crate) const NEAR: Passes = [0.09, 0.07, 0.06];
+
 /// Lays a circle on the rim nearest to the proposed one; of the two ways (dark inside, bright inside) the better.
-pub(crate) fn fit(smooth: &Plane, x: f32, y: f32, radius: f32) -> Circle {
-    let dark = laid(smooth, x, y, radius, 1.0);
-    let bright = laid(smooth, x, y, radius, -1.0);
+pub(crate) fn fit(smooth: &Plane, x: f32, y: f32, radius: f32, passes: Passes) -> Circle {
+    let dark = laid(smooth, x, y, radius, 1.0, passes);
+    let bright = laid(smooth, x, y, radius, -1.0, passes);
     if bright.round > dark.round {
         bright
     } else {
@@ -30,9 +37,9 @@ pub(crate) fn fit(smooth: &Plane, x: f32, y: f32, radius: f32) -> Circle {
     }
 }
 
-fn laid(smooth: &Plane, x: f32, y: f32, radius: f32, way: f32) -> Circle {
+fn laid(smooth: &Plane, x: f32, y: f32, radius: f32, way: f32, passes: Passes) -> Circle {
     let (mut cx, mut cy, mut r) = (x, y, radius);
-    for width in [0.16, 0.13, 0.1] {
+    for width in passes {
         let mut points = [(0.0f32, 0.0f32, 0.0f32); RAYS];
         for (ray, point) in points.iter_mut().enumerate() {
             let (cos, sin) = direction(ray);

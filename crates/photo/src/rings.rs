@@ -4,10 +4,14 @@
 //! found first, by the votes of all edges (`ring_votes`); then a circle is laid on each place that got votes for about
 //! such a radius (`ring_fit`); and last each is held against its fellows (`ring_sure`), which tells an end from a gap
 //! between ends. The radius whose circles say most is taken.
+//!
+//! Known weakness: where a rim is as dark as the gaps, as with rust in shade, a circle may come to lie on the rim on one
+//! side and on the edge of the bundle's shadow on the other. It then still tells that a tube is there, but lies up to a
+//! quarter of a radius off (`benches/rings_figures.md`). A bundle of which half lies in deep shade may lose ends there.
 
 use image::{DynamicImage, GrayImage};
 
-use crate::ring_fit::{Circle, fit};
+use crate::ring_fit::{Circle, FAR, NEAR, Passes, fit};
 use crate::ring_plane::Plane;
 use crate::ring_sure::sureness;
 use crate::ring_votes::{Level, Middle, levels, middles};
@@ -30,6 +34,12 @@ const SPREAD: std::ops::Range<f32> = 0.74..1.36;
 /// much fainter.
 const ODD: f32 = 0.12;
 const FAINTER: f32 = 0.6;
+/// A radius is the usual one if it is this near, as a logarithm: one step of those voted for, either way.
+const ALIKE: f32 = 0.1;
+/// What is not this round, beside the roundest, is not laid again.
+const HOPELESS: f32 = 0.5;
+/// How often one is laid again.
+const AGAIN: usize = 3;
 /// What is not this sure is not proposed.
 const PROPOSED: f32 = 0.5;
 
@@ -43,8 +53,8 @@ pub struct Ring {
     pub y: f32,
     /// The radius of the rim.
     pub radius: f32,
-    /// 0.5 to 1: at least this share of such proposals were ends on drawn pictures (`benches/rings_figures.md`). On a
-    /// real picture it tells which to look at first; it promises nothing.
+    /// 0.5 to 1: about this share of such proposals were ends on drawn pictures (`benches/rings_figures.md`). On a real
+    /// picture it tells which to look at first; it promises nothing.
     pub sure: f32,
 }
 
@@ -135,20 +145,15 @@ fn circles_about(levels: &[Level], middles: &[Vec<Middle>], radius: f32) -> Vec<
     }
     let mut circles: Vec<(usize, Circle)> = apart(&near, levels, 0.5 * radius)
         .iter()
-        .map(|m| {
-            let scale = levels[m.level].scale;
-            (
-                m.level,
-                laid(levels, m.level, m.x * scale, m.y * scale, m.radius * scale),
-            )
-        })
+        .map(|m| (m.level, laid(levels, m, FAR)))
         .collect();
     circles.sort_by(|a, b| b.1.round.total_cmp(&a.1.round));
     let usual = usual_radius(&circles);
+    seat(&mut circles, levels, &near, usual);
     for (level, circle) in &mut circles {
         // around a rim may lie another edge, of a shadow or a cap: the radius of its fellows tells which is the rim
         if (circle.radius / usual).ln().abs() > ODD {
-            let again = laid(levels, *level, circle.x, circle.y, usual);
+            let again = laid_at(levels, *level, (circle.x, circle.y, usual), FAR);
             if again.round > FAINTER * circle.round {
                 *circle = again;
             }
@@ -168,10 +173,49 @@ fn circles_about(levels: &[Level], middles: &[Vec<Middle>], radius: f32) -> Vec<
     kept
 }
 
-/// A circle laid on the edge near this one, in a level; all in pixels of the first level.
-fn laid(levels: &[Level], level: usize, x: f32, y: f32, radius: f32) -> Circle {
-    let Level { scale, smooth, .. } = &levels[level];
-    let circle = fit(smooth, x / scale, y / scale, radius / scale);
+/// Lays each circle again, from where most edges say that one of the usual radius is; the roundest must come first.
+/// A first circle may lie across two edges, on the rim of a dark tube on one side and on the end of its shadow on the
+/// other, as each ray takes the strongest edge that it meets.
+fn seat(circles: &mut [(usize, Circle)], levels: &[Level], near: &[Middle], usual: f32) {
+    let mut alike: Vec<Middle> = near
+        .iter()
+        .filter(|m| (m.radius * levels[m.level].scale / usual).ln().abs() < ALIKE)
+        .copied()
+        .collect();
+    alike.sort_by(|a, b| b.share.total_cmp(&a.share));
+    let worth = circles.first().map_or(0.0, |c| HOPELESS * c.1.round);
+    for (level, circle) in circles.iter_mut().take_while(|c| c.1.round >= worth) {
+        let (x, y) = (circle.x, circle.y);
+        let here = alike.iter().filter(|m| {
+            let scale = levels[m.level].scale;
+            (m.x * scale - x).hypot(m.y * scale - y) < 0.4 * usual
+        });
+        for middle in here.take(AGAIN) {
+            let again = laid(levels, middle, NEAR);
+            if again.round > circle.round {
+                (*level, *circle) = (middle.level, again);
+            }
+        }
+    }
+}
+
+/// A circle laid on the edge near this middle; in pixels of the first level.
+fn laid(levels: &[Level], middle: &Middle, passes: Passes) -> Circle {
+    let scale = levels[middle.level].scale;
+    let place = (middle.x * scale, middle.y * scale, middle.radius * scale);
+    laid_at(levels, middle.level, place, passes)
+}
+
+/// A circle laid on the edge near this one, which was found in this level; all in pixels of the first. It is laid in
+/// the level below, where a rim that is a pixel wide in this one still has two sides.
+fn laid_at(
+    levels: &[Level],
+    level: usize,
+    (x, y, radius): (f32, f32, f32),
+    passes: Passes,
+) -> Circle {
+    let Level { scale, smooth, .. } = &levels[level.saturating_sub(1)];
+    let circle = fit(smooth, x / scale, y / scale, radius / scale, passes);
     Circle {
         x: circle.x * scale,
         y: circle.y * scale,

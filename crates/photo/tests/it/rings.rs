@@ -10,65 +10,108 @@ use crate::rings_scene::{Condition, Dice, draw};
 use crate::rings_score::{Tally, judge};
 
 /// The bench draws 1280 pixels wide; here less, as tests are not built for speed.
-const WIDTH: u32 = 800;
+const WIDTH: u32 = 640;
 
-fn tally(condition: Condition, numbers: impl IntoIterator<Item = u64>) -> Tally {
+/// Which bundle is drawn, by number.
+const TEN: u64 = 2001;
+const HEXAGON_37: u64 = 2004;
+const HEXAGON_61: u64 = 2008;
+const HEXAGON_91: u64 = 2012;
+const BRICK_11: u64 = 2002;
+const HEAP_10: u64 = 2003;
+const SQUARE_24: u64 = 2005;
+const HEAP_21: u64 = 2007;
+/// Half of it lies in a deep shadow.
+const SHADED_61: u64 = 1000;
+
+/// No more than these ends of these pictures are missed, and no more rings than these are none. On 2026-11-25 all were
+/// found and none was wrong but for those in the deep shadow; one may be lost where another machine rounds otherwise.
+fn at_most(condition: Condition, numbers: &[u64], missed: u32, wrong: u32) {
     let mut all = Tally::default();
-    for number in numbers {
+    for &number in numbers {
         let drawn = draw(condition, number, WIDTH);
         let luma = DynamicImage::from(drawn.picture).into_luma8();
         all.add(&judge(&rings(&luma), &drawn.ends, WIDTH));
     }
-    all
-}
-
-fn at_least(condition: Condition, recall: f32, precision: f32) {
-    // 91 in a hexagon, 24 in square rows, 26 in brick rows, 21 heaped
-    let all = tally(condition, [2012, 2005, 2006, 2007]);
     assert!(
-        all.wanted > 100,
-        "{condition:?}: only {} ends drawn",
-        all.wanted
+        all.wanted - all.found <= missed && all.wrong <= wrong,
+        "{condition:?}: {} of {} found, {} wrong",
+        all.found,
+        all.wanted,
+        all.wrong
     );
-    assert!(
-        all.recall() >= recall && all.precision() >= precision,
-        "{condition:?}: recall {} and precision {}",
-        all.recall(),
-        all.precision()
-    );
+    // 0.061 at most, on rusty rims
+    let off = all.off / all.found as f32;
+    assert!(off < 0.08, "{condition:?}: middles are {off} radii off");
 }
 
 #[test]
-fn mild_pictures_give_all_but_a_few() {
-    at_least(Condition::Mild, 0.99, 0.99);
+fn the_drawn_bundles_are_as_large_as_said() {
+    let sizes = [
+        (TEN, 10),
+        (HEXAGON_37, 37),
+        (HEXAGON_61, 61),
+        (HEXAGON_91, 91),
+        (BRICK_11, 11),
+        (HEAP_10, 10),
+        (SQUARE_24, 24),
+        (HEAP_21, 21),
+        (SHADED_61, 61),
+    ];
+    for (number, tubes) in sizes {
+        assert_eq!(draw(Condition::Mild, number, 40).ends.len(), tubes);
+    }
+}
+
+#[test]
+fn mild_and_far_pictures_give_all() {
+    let all_sizes = [TEN, HEXAGON_37, HEXAGON_61, HEXAGON_91];
+    at_most(Condition::Mild, &all_sizes, 1, 1);
+    at_most(Condition::Far, &[TEN, HEXAGON_37], 1, 1);
 }
 
 #[test]
 fn blur_noise_rust_and_shade_cost_little() {
-    at_least(Condition::Blur, 0.97, 0.97);
-    at_least(Condition::Noise, 0.97, 0.97);
-    at_least(Condition::Rust, 0.97, 0.97);
-    at_least(Condition::Shade, 0.97, 0.97);
+    at_most(Condition::Blur, &[HEAP_10, HEXAGON_61], 1, 1);
+    at_most(Condition::Noise, &[TEN, HEXAGON_61], 1, 1);
+    at_most(Condition::Rust, &[BRICK_11, HEXAGON_91], 1, 1);
+    at_most(Condition::Shade, &[SQUARE_24, HEXAGON_37], 1, 1);
 }
 
 #[test]
 fn slant_strap_clutter_and_a_cut_off_bundle_cost_little() {
-    at_least(Condition::Slant, 0.97, 0.97);
-    at_least(Condition::Strap, 0.95, 0.97);
-    at_least(Condition::Clutter, 0.97, 0.97);
-    at_least(Condition::Cropped, 0.95, 0.95);
+    at_most(Condition::Slant, &[TEN, HEXAGON_61], 1, 1);
+    at_most(Condition::Strap, &[HEAP_21, HEXAGON_37], 1, 1);
+    at_most(Condition::Clutter, &[HEAP_10, HEXAGON_37], 1, 1);
+    at_most(Condition::Cropped, &[SQUARE_24, HEXAGON_91], 1, 1);
 }
 
 #[test]
 fn dark_rims_light_through_the_tubes_and_light_inside_cost_little() {
-    at_least(Condition::DarkRim, 0.97, 0.97);
-    at_least(Condition::SeeThrough, 0.97, 0.97);
-    at_least(Condition::LitInside, 0.97, 0.97);
+    at_most(Condition::DarkRim, &[TEN, HEXAGON_61], 1, 1);
+    at_most(Condition::SeeThrough, &[HEAP_21, HEXAGON_37], 1, 1);
+    at_most(Condition::LitInside, &[BRICK_11, HEXAGON_37], 1, 1);
 }
 
 #[test]
 fn all_troubles_at_once_leave_most() {
-    at_least(Condition::AllAtOnce, 0.85, 0.95);
+    let all_sizes = [TEN, HEXAGON_37, SHADED_61, HEXAGON_91];
+    at_most(Condition::AllAtOnce, &all_sizes, 24, 2);
+}
+
+/// The edge of the shadow round a bundle was once taken for the rims of few large tubes: middles were 0.097 radii off.
+#[test]
+fn the_edge_of_a_shadow_is_not_taken_for_a_rusty_rim() {
+    let mut all = Tally::default();
+    for number in [210, 226, 242] {
+        let drawn = draw(Condition::Rust, number, 800);
+        let luma = DynamicImage::from(drawn.picture).into_luma8();
+        all.add(&judge(&rings(&luma), &drawn.ends, 800));
+    }
+    assert_eq!((all.wanted, all.found, all.wrong), (33, 33, 0));
+    // 0.037 on 2026-11-25
+    let off = all.off / all.found as f32;
+    assert!(off < 0.05, "middles are {off} radii off");
 }
 
 fn jpeg(picture: &RgbImage) -> Vec<u8> {
@@ -81,15 +124,15 @@ fn jpeg(picture: &RgbImage) -> Vec<u8> {
 
 #[test]
 fn a_photo_is_decoded_and_scaled_and_rings_are_shares_of_its_width() {
-    let drawn = draw(Condition::Mild, 2004, 1600);
+    let drawn = draw(Condition::Mild, HEXAGON_37, 1500);
     let found = rings_in(&jpeg(&drawn.picture)).expect("a whole JPEG");
-    let all = judge(&found, &drawn.ends, 1600);
+    let all = judge(&found, &drawn.ends, 1500);
     assert!(all.recall() >= 0.97 && all.precision() >= 0.97, "{all:?}");
 }
 
 #[test]
 fn a_photo_that_lies_on_its_side_is_stood_up_first() {
-    let drawn = draw(Condition::Mild, 2005, WIDTH);
+    let drawn = draw(Condition::Mild, SQUARE_24, WIDTH);
     let upright = jpeg(&drawn.picture);
     // stored turned a quarter to the left; EXIF orientation 6 says: turn it a quarter to the right (CIPA DC-008)
     let lying = jpeg(&image::imageops::rotate270(&drawn.picture));
@@ -115,7 +158,7 @@ fn what_is_no_photo_is_refused() {
 
 #[test]
 fn the_same_picture_gives_the_same_rings_surest_first() {
-    let drawn = draw(Condition::AllAtOnce, 2005, WIDTH);
+    let drawn = draw(Condition::AllAtOnce, SQUARE_24, WIDTH);
     let luma = DynamicImage::from(drawn.picture).into_luma8();
     let found = rings(&luma);
     assert_eq!(found, rings(&luma));
@@ -174,21 +217,15 @@ fn any_picture_gets_an_answer() {
 #[test]
 fn a_picture_without_tubes_gives_next_to_none() {
     let mut dice = Dice::new(2);
-    assert_eq!(answered(&GrayImage::from_pixel(900, 700, Luma([0]))), []);
-    let noise = GrayImage::from_fn(900, 700, |_, _| Luma([dice.next() as u8]));
-    assert!(
-        answered(&noise).len() <= 1,
-        "{} rings in noise",
-        answered(&noise).len()
-    );
-    let planks = GrayImage::from_fn(900, 700, |x, y| {
+    assert_eq!(answered(&GrayImage::from_pixel(600, 450, Luma([0]))), []);
+    let noise = answered(&GrayImage::from_fn(600, 450, |_, _| {
+        Luma([dice.next() as u8])
+    }));
+    assert!(noise.len() <= 1, "{} rings in noise", noise.len());
+    let planks = answered(&GrayImage::from_fn(600, 450, |x, y| {
         Luma([((x / 40 * 57) % 140 + (y / 9 * 13) % 60) as u8])
-    });
-    assert!(
-        answered(&planks).len() <= 1,
-        "{} rings on planks",
-        answered(&planks).len()
-    );
+    }));
+    assert!(planks.len() <= 1, "{} rings on planks", planks.len());
 }
 
 /// Real pictures of round things, counted by eye. They show coins, of several sizes in the first; no package was found

@@ -5,8 +5,6 @@
 //! where the unit is the radius of a tube, and takes the colour of what is there. Walls, lights and damage are common
 //! practice or guesses from memory, no source.
 
-#![allow(dead_code, reason = "the bench draws every condition, the tests not")]
-
 use std::collections::HashMap;
 
 use image::{Rgb, RgbImage};

@@ -15,6 +15,8 @@ pub struct Tally {
     pub wanted: u32,
     pub found: u32,
     pub wrong: u32,
+    /// How far the middles of found ends are off, in radii, added up.
+    pub off: f32,
     /// Each judged ring: how sure it was said to be, and whether it is true.
     pub sureness: Vec<(f32, bool)>,
 }
@@ -42,6 +44,7 @@ impl Tally {
         self.wanted += other.wanted;
         self.found += other.found;
         self.wrong += other.wrong;
+        self.off += other.off;
     }
 }
 
@@ -66,16 +69,19 @@ pub fn judge(rings: &[Ring], ends: &[End], width: u32) -> Tally {
     }
     pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
     let (mut of_ring, mut taken) = (vec![None; rings.len()], vec![false; ends.len()]);
-    for (_, r, e) in pairs {
+    for (away, r, e) in pairs {
         if of_ring[r].is_none() && !taken[e] {
-            of_ring[r] = Some(e);
+            of_ring[r] = Some((away, e));
             taken[e] = true;
         }
     }
     for (ring, end) in rings.iter().zip(of_ring) {
         match end {
-            Some(e) if ends[e].seen < MUST => continue,
-            Some(_) => tally.found += 1,
+            Some((_, e)) if ends[e].seen < MUST => continue,
+            Some((away, _)) => {
+                tally.found += 1;
+                tally.off += away;
+            }
             None => tally.wrong += 1,
         }
         tally.sureness.push((ring.sure, end.is_some()));
