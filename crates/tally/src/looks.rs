@@ -25,11 +25,11 @@ pub struct Look {
 /// Whether the looks at a pile agree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Agreement {
-    /// There is one look only.
+    /// There is one look only, or one person looked more than once.
     Unchecked,
-    /// Two looks agree.
+    /// Two looks by different people agree.
     Agreed,
-    /// No two looks agree.
+    /// Looks differ, and no two by different people agree.
     Differ,
 }
 
@@ -98,18 +98,22 @@ impl Seen {
     }
 }
 
-/// The look that stands: the later of the first two that agree (it is the more careful one), or the first one.
+/// The look that stands: the later of the first two by different people that agree (it is the more careful one), or the
+/// first one. A person who looks twice at a pile does not check it.
 fn settle(looks: &[Look]) -> (Agreement, Look) {
     let agreeing = (looks.iter().enumerate()).find(|(i, look)| {
-        looks[..*i]
-            .iter()
-            .any(|before| before.quantity == look.quantity)
+        let mut before = looks[..*i].iter();
+        before.any(|before| before.quantity == look.quantity && before.who != look.who)
     });
-    match (agreeing, looks) {
-        (Some((_, look)), _) => (Agreement::Agreed, look.clone()),
-        (None, [only]) => (Agreement::Unchecked, only.clone()),
-        (None, [first, ..]) => (Agreement::Differ, first.clone()),
-        (None, []) => (Agreement::Unchecked, Look::first(&[])),
+    let Some(first) = looks.first() else {
+        return (Agreement::Unchecked, Look::first(&[]));
+    };
+    match agreeing {
+        Some((_, look)) => (Agreement::Agreed, look.clone()),
+        None if looks.iter().all(|look| look.quantity == first.quantity) => {
+            (Agreement::Unchecked, first.clone())
+        }
+        None => (Agreement::Differ, first.clone()),
     }
 }
 

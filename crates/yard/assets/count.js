@@ -26,3 +26,13 @@ if (number) {
   number.addEventListener("input", () => { fresh = false; });
   form.addEventListener("reset", () => { fresh = true; });
 }
+
+// A copy from out of reach was taken along without the pile that a label names.
+const named = new URLSearchParams(location.search).get("pile");
+if (named) {
+  for (const field of document.querySelectorAll("input[type=text][name=pile]")) {
+    if (field.value === named) continue;
+    field.value = named;
+    field.closest("details").querySelector("summary").textContent = `Pile: ${named}`;
+  }
+}

@@ -87,6 +87,8 @@ async function bring(now) {
   const answer = await fetch(location.pathname + location.search, { headers: { accept: "text/html" }, redirect: "manual", signal: AbortSignal.timeout?.(10000) });
   // Whoever is no longer known is shown the way in.
   if (answer.type === "opaqueredirect") return "stranger";
+  // Our own refusal is an answer too: the yard is here, and this page has nothing new.
+  if (answer.status >= 400 && answer.status < 500) return "here";
   if (!answer.ok) throw new Error(answer.statusText);
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
   if (page.body.dataset.job !== job) return "elsewhere";
@@ -100,7 +102,7 @@ async function bring(now) {
     if (other && swap(part, other)) changed.push(part);
   }
   // A count anew may take the place of whatever the page shows now.
-  for (const field of document.querySelectorAll("input[name=knew]")) field.value = page.body.dataset.upto;
+  for (const field of document.querySelectorAll("input[name=knew]:not([data-as-it-was-read])")) field.value = page.body.dataset.upto;
   if (changed.length === 0) return "here";
   document.dispatchEvent(new Event("brought-up-to-date"));
   const speaks = changed.find((part) => part.dataset.liveSays !== undefined);

@@ -6,8 +6,6 @@ for (const input of document.querySelectorAll("input[type=file][data-sends]")) {
   form.classList.add("sends");
   input.addEventListener("change", () => {
     if (!input.files.length) return;
-    // The camera may be closed and opened again before the first picture has gone.
-    form.classList.add("busy");
     form.requestSubmit(button);
   });
 }

@@ -36,6 +36,7 @@ function show() {
   sheet.setAttribute("aria-label", `${rings.length} rings over the picture`);
   field.value = rings.map((ring) => ring.join(",")).join(" ");
   number.textContent = rings.length;
+  form.querySelector("button.main").disabled = rings.length === 0;
   form.querySelector("[data-back]").disabled = !undone.length;
 }
 

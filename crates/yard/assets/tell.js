@@ -99,10 +99,20 @@ function show(seen, pile) {
   const next = kit().next(seen);
   place.querySelectorAll(":scope > :not(h1, .answer, template, script)").forEach((part) => part !== rest && part.remove());
   if (pile) status.before(element("p", {}, "A piece of pile ", element("strong", {}, pile)));
-  status.replaceChildren(seen.length ? element("p", { class: "big" }, `${answer.words}.`) : element("p", {}, begins));
+  status.replaceChildren(...(seen.length ? [element("p", { class: "big" }, sentence(answer.words)), ...whatItIs(answer)] : [element("p", {}, begins)]));
   rest.before(...oddities(answer, seen, pile), ...whatNow(answer, seen, pile), ...nextReading(next, answer, seen, pile), ...readSoFar(seen, pile), likeliest(answer));
   rest.querySelectorAll("form").forEach((form) => carrying(form, seen, pile));
   rest.open = false;
+}
+
+/** Words with a full stop, unless they end with a mark of their own. */
+const sentence = (words) => (/[.?!]$/.test(words) ? words : `${words}.`);
+
+function whatItIs({ decided, candidates, odd }) {
+  if (!decided || decided === "none") return [];
+  const noun = candidates[0].noun;
+  const again = odd.length ? ". One reading does not fit it: read that again first" : "";
+  return [element("p", {}, `${noun.charAt(0).toUpperCase()}${noun.slice(1)}${again}.`)];
 }
 
 function oddities(answer, seen, pile) {
@@ -112,9 +122,9 @@ function oddities(answer, seen, pile) {
 }
 
 /** Count it, and keep what was read: the form waits in the phone as any other. */
-function whatNow({ decided }, seen, pile) {
+function whatNow({ decided, odd }, seen, pile) {
   if (!decided) return [];
-  const count = (mark) => element("a", { class: "button main", href: `/count/${encodeURIComponent(mark)}${pile ? `?pile=${encodeURIComponent(pile)}` : ""}` }, `Count ${mark}`);
+  const count = (mark) => element("a", { class: odd.length ? "button" : "button main", href: `/count/${encodeURIComponent(mark)}${pile ? `?pile=${encodeURIComponent(pile)}` : ""}` }, `Count ${mark}`);
   const first = decided === "none"
     ? element("div", { class: "note short" }, element("p", {}, "Lay it apart, and keep what was read: it says what came that nobody ordered."))
     : element("p", { class: "row" }, ...decided.map(count));
@@ -129,7 +139,7 @@ function nextReading(next, answer, seen, pile) {
   if (next) {
     const form = forms[next.number].content.firstElementChild.cloneNode(true);
     return [element("section", { class: "next-reading", "aria-labelledby": "next" },
-      element("h2", { id: "next" }, `${next.words}.`), carrying(form, seen, pile),
+      element("h2", { id: "next" }, sentence(next.words)), carrying(form, seen, pile),
       element("p", { class: "soft" }, `About ${next.seconds.toFixed(0)} seconds.`))];
   }
   if (answer.decided || !seen.length) return [];

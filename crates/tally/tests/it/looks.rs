@@ -27,10 +27,14 @@ fn first(quantity: i64) -> What {
     count("B1", Some("A"), quantity, How::Piece).expect("a count within the limits")
 }
 
+/// Everybody looks once.
 fn state(whats: Vec<What>) -> State {
     let events: Vec<Event> = (1..)
         .zip(whats)
-        .map(|(seq, what)| event(seq, what))
+        .map(|(seq, what)| Event {
+            who: format!("person {seq}"),
+            ..event(seq, what)
+        })
         .collect();
     State::fold(&events)
 }
@@ -64,6 +68,26 @@ fn two_looks_that_differ_are_said_and_never_averaged() {
     assert_eq!((seen.least, seen.most), (24, 26));
     let sums = on_hand(log);
     assert_eq!((sums.counted, sums.differing), (26, 1));
+}
+
+/// One person who looks twice neither settles a pile nor outvotes another.
+#[test]
+fn a_person_does_not_check_themselves() {
+    let by_one = |whats: Vec<What>, who: [&str; 3]| {
+        let events: Vec<Event> = (1..)
+            .zip(whats.into_iter().zip(who))
+            .map(|(seq, (what, who))| Event {
+                who: who.into(),
+                ..event(seq, what)
+            })
+            .collect();
+        State::fold(&events).marks["B1"].piles().remove(0)
+    };
+    let seen = by_one(vec![first(26), again(26, &[1])], ["Ada", "Ada", ""]);
+    assert_eq!((seen.stands, seen.agreement), (26, Agreement::Unchecked));
+    let log = vec![first(26), again(24, &[1]), again(24, &[1])];
+    let seen = by_one(log, ["Ada", "Ben", "Ben"]);
+    assert_eq!((seen.stands, seen.agreement), (26, Agreement::Differ));
 }
 
 #[test]

@@ -306,7 +306,7 @@ fn papers_are_written_whole_and_named() {
     );
     assert_eq!(
         place.ok(&["papers", "demo.tallyard"]),
-        "./over-short-damaged.pdf\n./tally-sheet.pdf\n./drawings.pdf\n"
+        "./over-short-damaged.pdf\n./tally-sheet.pdf\n./tell-apart.pdf\n./drawings.pdf\n"
     );
 }
 

@@ -30,7 +30,13 @@ fn holds(bytes: &[u8], part: &[u8]) -> bool {
 fn a_picture_is_kept_as_it_came_and_passed_on_without_its_place() {
     let (place, yard) = opened();
     let phone = yard.joined("Ada");
-    let answer = sends(&phone, 1, "side_two", WITH_PLACE);
+    let (first, load) = (id(1), "Load 1");
+    let fields = [
+        ("id", first.as_str()),
+        ("shot", "side_two"),
+        ("shipment", load),
+    ];
+    let answer = phone.photograph("/photo", &fields, WITH_PLACE);
     assert_eq!(answer.status, 303, "{}", answer.text());
     let digest = Digest::of(WITH_PLACE);
     let What::Photographed { photo, shot, .. } = yard.log().pop().unwrap().what else {
@@ -156,11 +162,7 @@ fn each_shipment_has_its_own_pictures() {
     let page = phone.get("/photos").text();
     assert!(page.contains("Load 1 as it came: 8 to take"), "{page}");
     let id = id(1);
-    let fields = [
-        ("id", id.as_str()),
-        ("shot", "top"),
-        ("shipment", "Load 1"),
-    ];
+    let fields = [("id", id.as_str()), ("shot", "top"), ("shipment", "Load 1")];
     assert_eq!(phone.photograph("/photo", &fields, TURNED).status, 303);
     let page = phone.get("/photos").text();
     assert!(page.contains("Load 1 as it came: 7 to take"), "{page}");

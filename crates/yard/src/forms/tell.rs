@@ -5,10 +5,10 @@ use axum::{Extension, Form};
 use serde::Deserialize;
 use tally::EventId;
 
-use super::{append, refused};
+use super::{append, refused, unknown_mark};
 use crate::access::Holder;
 use crate::pages::questions;
-use crate::reply::{Reply, see};
+use crate::reply::{Failure, Reply, see};
 use crate::serve::Yard;
 
 #[derive(Deserialize)]
@@ -29,6 +29,16 @@ pub(crate) async fn keep(
     let named = |text: &str| Some(text.trim().to_owned()).filter(|text| !text.is_empty());
     let (mark, pile) = (named(&form.mark), named(&form.pile));
     let readings = questions::read(&form.seen)?;
+    if readings.is_empty() {
+        return Err(Failure::refused(
+            "Nothing was read of the piece yet, so there is nothing to keep.",
+        ));
+    }
+    if let Some(mark) = &mark
+        && !yard.at_desk(|desk| desk.has_mark(mark))?
+    {
+        return Err(unknown_mark());
+    }
     let what = tally::measured(mark.as_deref(), pile.as_deref(), readings).map_err(refused)?;
     append(&yard, holder, form.id, what)?;
     Ok(see("/tell?kept=1"))

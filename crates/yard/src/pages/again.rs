@@ -81,7 +81,6 @@ pub(crate) fn asked(ordered: &Ordered, mark: &MarkDifference, seen: &Seen) -> Ma
                 Agreement::Agreed => {
                     p {
                         (Tone::Good.says("Two looks agree")) @if let Some(name) = &pile.pile { "pile " (name) ", " } (pile.stands)
-                        @if let Some(who) = only_one(&pile) { span.soft { ", both by " (who) ": somebody else's eyes are surer" } }
                     }
                 }
                 Agreement::Unchecked if first_day => {
@@ -130,13 +129,6 @@ const FIRST_DAY: usize = 2;
 
 fn look_again(mark: &str, pile: &PileSeen, words: &str) -> Markup {
     html! { a.button href=(address::again(mark, pile.pile.as_deref())) { (words) } }
-}
-
-/// Whoever made all the looks at a pile, where one person did.
-fn only_one(pile: &PileSeen) -> Option<&str> {
-    let first = pile.looks.first()?.who.first()?;
-    let all = pile.looks.iter().flat_map(|look| &look.who);
-    all.into_iter().all(|who| who == first).then_some(first)
 }
 
 /// "Ada counted 26, Ben 24".

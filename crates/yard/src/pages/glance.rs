@@ -195,7 +195,7 @@ fn notes(standing: &Standing) -> Markup {
                 (note.words) " " span.soft { "· " (note.who) ", " (crate::clock::local(note.at)) }
             }
         }
-        form method="post" action="/note" {
+        form method="post" action="/note" data-keep="Note for the whole job" {
             input type="hidden" name="id" value=(store::fresh_id());
             label for="words" { "Note for the whole job" }
             input type="text" id="words" name="words" maxlength="2000" required;

@@ -6,7 +6,7 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
-use tally::{Asked, Digest, Picture, Proof, Shot, State as Tally};
+use tally::{Asked, Digest, EventId, Picture, Proof, Shot, State as Tally};
 
 use super::layout::{self, Way};
 use super::state::Tone;
@@ -38,7 +38,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
                 ul.shots { @for asked in &proof.asked { (prompt(asked, Of { shipment: None, proof: Some(proof) })) } }
             }
             h2 { "Others" }
-            ul.shots { (others(tally)) }
+            ul.shots { (others(tally, &standing.shipments.keys().collect::<Vec<_>>())) }
         }
         script type="module" src=(assets::address("photo.js")) {}
     };
@@ -65,7 +65,7 @@ fn load(tally: &Tally, shipment: Option<&str>) -> Markup {
             summary { @match shipment { Some(name) => { (name) " as it came" }, None => "The load as it came" } ": " (missing) " to take" }
             p { "All four sides, from above, and the labels, before a band is cut." }
             ul.shots { @for asked in &before { (prompt(asked, of)) } }
-            h3 { "While it is opened" }
+            h2 { "While it is opened" }
             ul.shots { @for asked in &after { (prompt(asked, of)) } }
         }
     }
@@ -95,9 +95,17 @@ fn prompt(asked: &Asked<'_>, of: Of<'_>) -> Markup {
     }
 }
 
-fn others(tally: &Tally) -> Markup {
+fn others(tally: &Tally, shipments: &[&String]) -> Markup {
+    // Also those whose place on this page is gone: a condition that was taken back, a shipment of another name.
+    let placed: Vec<EventId> = (shipments.iter().map(|name| tally.load_shots(Some(name))))
+        .chain(shipments.is_empty().then(|| tally.load_shots(None)))
+        .chain(tally.proofs().into_iter().map(|proof| proof.asked.to_vec()))
+        .flatten()
+        .flat_map(|asked| asked.taken)
+        .map(|picture| picture.event)
+        .collect();
     let taken: Vec<&Picture> = (tally.pictures.iter())
-        .filter(|p| p.shot == Shot::Other)
+        .filter(|picture| !placed.contains(&picture.event))
         .collect();
     html! {
         li {

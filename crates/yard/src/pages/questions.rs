@@ -71,6 +71,9 @@ fn measured(form: &Form, system: System) -> Result<Reading, Failure> {
         };
         let mass = Mass::read(value, Some(unit))
             .map_err(|e| Failure::refused(format!("The mass was not read: {e}.")))?;
+        if mass <= Mass::ZERO {
+            return Err(Failure::refused("A mass must be more than nothing."));
+        }
         return Ok(Reading::Mass {
             micrograms: mass.as_micrograms(),
             step_micrograms: SCALE_STEP.as_micrograms(),
@@ -79,7 +82,11 @@ fn measured(form: &Form, system: System) -> Result<Reading, Failure> {
     if form.size == "holes" {
         let count = value
             .parse()
-            .map_err(|_| Failure::refused("The number of holes must be a whole number."))?;
+            .ok()
+            .filter(|count| (0..=1000).contains(count))
+            .ok_or_else(|| {
+                Failure::refused("The number of holes must be a whole number from 0 to 1000.")
+            })?;
         return Ok(Reading::Holes { count });
     }
     let unit = match system {
@@ -88,6 +95,11 @@ fn measured(form: &Form, system: System) -> Result<Reading, Failure> {
     };
     let length = Length::read(value, Some(unit))
         .map_err(|e| Failure::refused(format!("The size was not read: {e}.")))?;
+    if length <= Length::ZERO {
+        return Err(Failure::refused(format!(
+            "A size must be more than nothing; “{value}” is not."
+        )));
+    }
     let size = |name: &str| SIZES.iter().find(|(known, ..)| *known == name);
     let (_, of, _) = size(&form.size).ok_or_else(broken)?;
     Ok(Reading::Size {

@@ -38,7 +38,8 @@ pub(crate) async fn show(
         .at_desk(|desk| desk.picture(&digest))?
         .ok_or_else(missing)?;
     let found = yard.with_picture(move || photo::rings_in(&bytes)).await?;
-    let rings = found.map_err(|why| Failure::refused(format!("The picture was not read: {why}.")))?;
+    let rings =
+        found.map_err(|why| Failure::refused(format!("The picture was not read: {why}.")))?;
     let content = html! {
         div.count {
             (count_page::heading(ordered, difference))

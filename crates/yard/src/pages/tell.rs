@@ -31,6 +31,8 @@ pub(crate) struct Asked {
     pub pile: String,
     /// The number of a reading to be taken out.
     pub without: String,
+    /// What was read of the piece before was kept.
+    pub kept: String,
 }
 
 pub(crate) async fn show(
@@ -63,11 +65,19 @@ fn telling(ordered: &Ordered, asked: &Asked) -> Result<Markup, Failure> {
     Ok(html! {
         div.count data-tell=(tally::MAX_READINGS) {
             h1 { "Which part is this?" }
+            @if !asked.kept.is_empty() && seen.is_empty() {
+                div.note.good role="status" { p { strong { "Kept." } " What was read of the last piece is in the log." } }
+            }
             @if !pile.is_empty() { p { "A piece of pile " strong { (pile) } } }
             div.answer role="status" {
                 @match seen.is_empty() {
                     true => p { "One piece in hand. Say what you see; each answer leads to the next question, until it is told." },
-                    false => p.big { (sentence(&answer.words)) },
+                    false => {
+                        p.big { (sentence(&answer.words)) }
+                        @if let (Some(Decided::Is(_)), Some(first)) = (&answer.decided, answer.candidates.first()) {
+                            p { (frame::capitalised(&first.noun)) @if !answer.odd.is_empty() { ". One reading does not fit it: read that again first" } "." }
+                        }
+                    },
                 }
             }
             (oddities(&answer, &seen, system, pile))
@@ -127,7 +137,7 @@ fn what_now(answer: &Answer, seen: &[Reading], pile: &str) -> Markup {
             Decided::Is(marks) => {
                 p.row {
                     @for mark in marks {
-                        a.button.main href={ (address::count(&mark.0)) @if !pile.is_empty() { "?pile=" (address::segment(pile)) } } { "Count " (mark) }
+                        a.button.main[answer.odd.is_empty()] href={ (address::count(&mark.0)) @if !pile.is_empty() { "?pile=" (address::segment(pile)) } } { "Count " (mark) }
                     }
                 }
             }

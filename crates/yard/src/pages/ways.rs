@@ -59,7 +59,7 @@ fn take_photo(mark: &str) -> Markup {
         details {
             summary { "From a photo of the ends" }
             p { "Square to the ends, all of them in the picture, none in the shade of another. What is found is a proposal; you confirm each." }
-            form.take method="post" action=(address::photo_for_count(mark)) enctype="multipart/form-data" {
+            form.take method="post" action=(address::photo_for_count(mark)) enctype="multipart/form-data" data-keep={ "Photo of the ends of " (mark) } {
                 input type="hidden" name="id" value=(store::fresh_id());
                 label for="ends" { "Take the picture" }
                 input type="file" id="ends" name="photo" accept="image/*" capture="environment" required;
@@ -91,7 +91,7 @@ fn by_piece(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
             label for="quantity" { @match look { Look::First(_) => "How many are here now?", Look::Again(_) => "How many do you count?" } }
             div.adder {
                 button type="button" data-step="-1" aria-label="One fewer" hidden { "−" }
-                input type="number" id="quantity" name="quantity" value="0" min="0" max="1000000" step="1" inputmode="numeric" required;
+                input type="number" id="quantity" name="quantity" value="" placeholder="0" min="0" max="1000000" step="1" inputmode="numeric" required;
                 button type="button" data-step="1" aria-label="One more" hidden { "+" }
             }
             div.keypad hidden {
@@ -202,17 +202,23 @@ fn whereto(standing: &Standing, mark: &str, look: Look<'_>, way: &str) -> Markup
     let knew = standing.state.upto;
     match look {
         Look::Again(pile) => html! {
-            input type="hidden" name="knew" value=(knew);
+            input type="hidden" name="knew" value=(knew) data-as-it-was-read;
             input type="hidden" name="how" value="again";
             @if let Some(pile) = pile { input type="hidden" name="pile" value=(pile); }
         },
         Look::First(pile) => {
             let (field, list) = (format!("pile-{way}"), format!("piles-{way}"));
+            // The one pile that there is; with several the person says which.
+            let only = match piles.as_slice() {
+                [one] if seen.piles().len() == 1 => Some(one.as_str()),
+                _ => None,
+            };
+            let pile = pile.or(only);
             let place = pile.and_then(|pile| standing.state.places.get(pile));
             html! {
                 input type="hidden" name="knew" value=(knew);
-                details open[pile.is_some()] {
-                    summary { "Pile" @if let Some(pile) = pile.or(piles.first().map(String::as_str)) { ": " (pile) } @if let Some(place) = place { ", " (place) } }
+                details open[piles.len() > 1] {
+                    summary { "Pile: " (pile.unwrap_or("none named")) @if let Some(place) = place { ", " (place) } }
                     label for=(field) { "Where they lie (may be left empty)" }
                     input type="text" id=(field) name="pile" maxlength="80" list=(list) value=[pile];
                     datalist id=(list) { @for pile in &piles { option value=(pile) {} } }
