@@ -3,9 +3,9 @@
 
 Reads the folder that `cargo bench -p photo --bench rings -- --keep DIR` wrote, our rings and their time with it. The
 peers are helped: each is told to look for radii within 0.75 to 1.25 of the true median radius of that picture, and the
-least distance of two (1.5 radii); ours is told nothing and has to find out. Their blur and thresholds were
-chosen (--tune) on 42 other
-pictures of the same kind, numbers 1005, 1009 and 1012 of each condition (90, 10 and 37 tubes), for the best F1. One thread each, time of the processor. Judged as in tests/it/rings_score.rs.
+least distance of two (1.5 radii); ours is told nothing and has to find out. Their blur and thresholds were chosen
+(--tune) on 42 other pictures of the same kind, numbers 1005, 1009 and 1012 of each condition (90, 10 and 37 tubes), for
+the best F1. One thread each, time of the processor. Judged as in tests/it/rings_score.rs.
 """
 import sys
 import time
@@ -90,7 +90,7 @@ def pictures(folder):
 
 
 def tune(folder):
-    """Which thresholds find most and invent least (F1 over the folder)."""
+    """Prints which thresholds find most and invent least (F1 over the folder)."""
     tries = [("alt", opencv, dict(edge=e, votes=v, blur=b))
              for e in (100, 150, 200) for v in (0.7, 0.8, 0.9, 0.95) for b in (1.2, 2.0)]
     tries += [("plain", opencv_plain, dict(edge=e, votes=v, blur=b))
