@@ -25,7 +25,7 @@ use driver::Browser;
 use yard::Running;
 
 /// Each page's name, address, and what is done there before the picture is taken.
-const PAGES: [(&str, &str, &str); 19] = [
+const PAGES: [(&str, &str, &str); 26] = [
     ("glance", "/", ""),
     ("order", "/order", ""),
     (
@@ -60,6 +60,26 @@ const PAGES: [(&str, &str, &str); 19] = [
         "document.querySelector('ul.log').scrollIntoView({block: 'center'})",
     ),
     ("difference", "/difference", ""),
+    (
+        "count-ways",
+        "/count/N1",
+        "document.querySelectorAll('details').forEach(d => d.open = true); \
+         document.querySelector('[name=bundles]').scrollIntoView()",
+    ),
+    (
+        "count-again",
+        "/count/B1/again?pile=B%2C%20along%20the%20hedge",
+        "",
+    ),
+    ("tell", "/tell", ""),
+    (
+        "tell-told",
+        "/tell?seen=%5B%7B%22read%22%3A%22kind%22%2C%22is%22%3A%22round_tube%22%7D%2C%7B%22read%22%3A%22end%22%2C%22end%22%3A%22one%22%2C%22is%22%3A%22swaged%22%7D%2C%7B%22read%22%3A%22bend%22%2C%22is%22%3A%22straight%22%7D%5D",
+        "",
+    ),
+    ("look-alikes", "/look-alikes", ""),
+    ("photos", "/photos", ""),
+    ("piles", "/piles", ""),
     ("papers", "/papers", ""),
     ("phones", "/phones", ""),
     (
