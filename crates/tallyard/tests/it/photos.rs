@@ -2,6 +2,8 @@
 
 use tally::{Digest, How, Shot, What};
 
+use crate::browser::join;
+use crate::driver::Browser;
 use crate::program::{PROGRAM, Place};
 use crate::yard::{Answer, Phone, Running, id};
 
@@ -231,4 +233,57 @@ fn rings_are_a_proposal_and_the_count_keeps_them() {
         assert_eq!(answer.status, 422);
         assert!(answer.text().contains("The rings were not read"));
     }
+}
+
+/// A finger adds a ring and takes one away, the keyboard does the same, and what is left is the count.
+#[test]
+fn a_finger_mends_the_rings() {
+    let (_place, yard) = opened();
+    let answer = (yard.joined("Ben")).photograph("/count/P1/photo", &[("id", &id(1))], TURNED);
+    let rings = answer.header("location").unwrap().to_owned();
+    let browser = Browser::open(390, 844);
+    join(&browser, &yard, "Ada");
+    browser.go(&format!("{}{rings}", yard.said("address")));
+    let drawn = "return document.querySelectorAll('[data-rings] circle').length";
+    browser.wait(
+        "the rings",
+        "return document.querySelector('[data-rings] svg')?.hasAttribute('viewBox') === true",
+    );
+    browser.run("document.querySelectorAll('[data-rings] circle').forEach(() => document.querySelector('[data-rings] circle').dispatchEvent(new KeyboardEvent('keydown', {key: 'Enter', bubbles: true})))");
+    assert_eq!(browser.run(drawn), 0);
+    let keep = "return document.querySelector('form.from-photo button.main').disabled";
+    assert_eq!(browser.run(keep), true, "no rings are no count");
+    let touch = |x: f64, y: f64| {
+        browser.run(&format!(
+            "const s = document.querySelector('[data-rings] svg'); const b = s.getBoundingClientRect(); \
+             s.dispatchEvent(new MouseEvent('click', {{clientX: b.left + {x} * b.width, clientY: b.top + {y} * b.width, bubbles: true}}))"
+        ));
+    };
+    touch(0.2, 0.2);
+    touch(0.6, 0.2);
+    assert_eq!(browser.run(drawn), 2);
+    touch(0.61, 0.21);
+    assert_eq!(browser.run(drawn), 1);
+    browser.click("[data-back]");
+    assert_eq!(browser.run(drawn), 2);
+    browser.click("[data-more]");
+    browser.run("document.activeElement.dispatchEvent(new KeyboardEvent('keydown', {key: 'ArrowLeft', bubbles: true}))");
+    assert_eq!(
+        browser.run("return document.querySelector('[data-number]').textContent"),
+        "3"
+    );
+    browser.click("form.from-photo button.main");
+    browser.wait(
+        "the count",
+        "return location.pathname === '/count/P1' && location.search.startsWith('?done=')",
+    );
+    let What::Counted { quantity, how, .. } = yard.log().pop().unwrap().what else {
+        panic!("not counted")
+    };
+    let How::Photo { rings, .. } = how else {
+        panic!("not from a photo")
+    };
+    let at: Vec<(i32, i32)> = rings.iter().map(|ring| (ring.x, ring.y)).collect();
+    assert_eq!((quantity, &at[..2]), (3, &[(2000, 2000), (6000, 2000)][..]));
+    assert_eq!(at[2].0, 4950, "moved by one step to the left");
 }

@@ -97,13 +97,21 @@ pub(crate) fn asked(ordered: &Ordered, mark: &MarkDifference, seen: &Seen) -> Ma
                         p { (look_again(&mark.mark, &pile, "Second count, without the first number")) }
                     }
                 }
-                Agreement::Unchecked => {
-                    details {
-                        summary { "Second count" @if let Some(name) = &pile.pile { ", pile " (name) } }
-                        p { "By somebody who has not seen the number. If the two differ, a third look settles it." }
-                        p { (look_again(&mark.mark, &pile, "Count without the first number")) }
-                    }
-                }
+                Agreement::Unchecked => {}
+            }
+        }
+    }
+}
+
+/// A second look at each pile that nobody asked for yet; it stands below the count itself.
+pub(crate) fn offered(ordered: &Ordered, mark: &MarkDifference, seen: &Seen) -> Markup {
+    let asked = is_for_the_first_day(ordered, mark);
+    html! {
+        @for pile in seen.piles().iter().filter(|pile| !asked && pile.agreement == Agreement::Unchecked) {
+            details {
+                summary { "Second count" @if let Some(name) = &pile.pile { ", pile " (name) } }
+                p { "By somebody who has not seen the number. If the two differ, a third look settles it." }
+                p { (look_again(&mark.mark, pile, "Count without the first number")) }
             }
         }
     }

@@ -92,6 +92,7 @@ pub(crate) async fn one(
             (again::asked(ordered, difference, &seen))
             (tell::look_alikes_of(ordered.kit(), &mark))
             (ways::forms(&standing, ordered, &mark, asked.pile.as_deref()))
+            (again::offered(ordered, difference, &seen))
             (conditions::conditions(&mark))
             (conditions::noting(&standing, &mark))
             (conditions::log(&mark, &seen, ordered.frame.system))

@@ -211,14 +211,20 @@ fn sentence(words: &str) -> String {
     }
 }
 
-/// The look-alikes of one mark, for its count page.
+/// The look-alikes of one mark, for its count page: what they are and what tells them apart soonest.
 pub(crate) fn look_alikes_of(kit: &Kit, mark: &str) -> Markup {
     let pairs = kit.look_alikes_of(&frame::Mark(mark.to_owned()));
     html! {
         @if !pairs.is_empty() {
             div.note.wait {
-                @for pair in pairs.iter().take(3) { p { (sentence(&pair.words)) } }
-                p { a.button href="/tell" { "Which part is this?" } }
+                @for pair in pairs.iter().take(3) {
+                    @let others = pair.one.iter().chain(&pair.other).filter(|other| other.0 != mark);
+                    p {
+                        strong { "Looks like " (others.map(|other| other.0.as_str()).collect::<Vec<_>>().join(" or ")) ". " }
+                        @match &pair.quickest { Some(quickest) => (sentence(&quickest.words)), None => (sentence(&pair.words)) }
+                    }
+                }
+                p { a href="/tell" { "Which part is this?" } }
             }
         }
     }
