@@ -4,7 +4,6 @@ use crate::digest::Digest;
 use crate::event::{Condition, EventId, Shot, What};
 use crate::fold::{Fate, State};
 use crate::how::How;
-use crate::on_hand::Count;
 use crate::rules::{self, Refusal};
 
 /// Counts more pieces of a mark, on top of what was counted before.
@@ -30,7 +29,8 @@ pub struct Knew<'a> {
 
 impl Knew<'_> {
     /// The counts in a pile that the person knew of.
-    fn counts(self, counts: &[Count], pile: Option<&str>) -> Vec<EventId> {
+    fn counts(self, state: &State, mark: &str, pile: Option<&str>) -> Vec<EventId> {
+        let counts = state.marks.get(mark).map_or(&[][..], |seen| &seen.counts);
         let there = counts.iter().filter(|count| count.pile.as_deref() == pile);
         there
             .filter(|count| count.seq <= self.upto || count.device == self.device)
@@ -49,8 +49,7 @@ pub fn recount(
     quantity: i64,
     how: How,
 ) -> Result<What, Refusal> {
-    let counts = state.marks.get(mark).map_or(&[][..], |seen| &seen.counts);
-    let replaces = knew.counts(counts, pile);
+    let replaces = knew.counts(state, mark, pile);
     let (mark, pile) = (mark.to_owned(), pile.map(str::to_owned));
     checked(What::Counted {
         mark,
@@ -70,8 +69,7 @@ pub fn count_again(
     quantity: i64,
     how: How,
 ) -> Result<What, Refusal> {
-    let counts = state.marks.get(mark).map_or(&[][..], |seen| &seen.counts);
-    let checks = knew.counts(counts, pile);
+    let checks = knew.counts(state, mark, pile);
     if checks.is_empty() {
         return Err(Refusal::NothingToCheck(mark.to_owned()));
     }
