@@ -100,6 +100,7 @@ function spoken(form) {
 async function show() {
   const { waiting, refused } = await keeping.all().catch(() => ({ waiting: [], refused: [] }));
   const mine = waiting.filter((item) => !job || item.job === job);
+  const takenBack = new Set(mine.map(takesBack));
   shown.hidden = waiting.length + refused.length === 0;
   shown.querySelector("[data-waiting-says]").textContent = inWords(mine.length, waiting.length - mine.length);
   shown.querySelector("[data-waiting-join]").hidden = sending.reach !== "stranger" || mine.length === 0;
@@ -110,7 +111,7 @@ async function show() {
   shown.dataset.waiting = String(waiting.length);
   if (mine.length === 0) document.querySelectorAll("[data-kept].wait").forEach((note) => note.remove());
   for (const place of document.querySelectorAll("[data-waits-for]")) {
-    place.textContent = beside(mine.filter((item) => item.path === place.dataset.waitsFor));
+    place.textContent = beside(mine.filter((item) => item.path === place.dataset.waitsFor && !takenBack.has(item.id)));
   }
 }
 
@@ -169,6 +170,11 @@ function waitingRow(item) {
   return row(item, item.path === "/undo" ? [] : [["Take back", () => takeBack(item)]]);
 }
 
+/** The entry that a waiting one takes back. */
+function takesBack({ path, fields }) {
+  return path === "/undo" ? fields.find(([name]) => name === "event")?.[1] : undefined;
+}
+
 function refusedRow(item) {
   const retry = async () => { await keeping.again(item, keeping.freshId()); sending.resume(); };
   return row(item, [["Try again", retry], ["Put away", () => keeping.putAway(item.n)]]);
@@ -177,6 +183,9 @@ function refusedRow(item) {
 /** What was tried may have arrived, its answer lost: it is taken back as anything else is, by an event after it. */
 async function takeBack(item) {
   if (await keeping.takeBack(item.n)) return;
+  // A second tap takes nothing more back.
+  const { waiting } = await keeping.all();
+  if (waiting.some((other) => takesBack(other) === item.id)) return;
   const id = keeping.freshId();
   const fields = [["id", id], ["event", item.id], ["back", ""]];
   await keeping.keep({ id, path: "/undo", multipart: false, fields, at: Date.now(), who, job: item.job, what: "Take back", says: `${item.what}: ${item.says}`, tries: 0 });

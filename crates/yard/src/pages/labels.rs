@@ -137,9 +137,11 @@ fn labels_of(standing: &Standing, wanted: &Wanted, at: &str) -> Option<Labels> {
                 .map(|(name, _)| *name)
                 .collect::<Vec<_>>()
                 .join(", "),
-            address: match pile {
-                "" => format!("{at}{}", address::count(mark)),
-                pile => format!("{at}{}", address::count_at(mark, pile)),
+            address: match (pile, wanted.told) {
+                ("", _) => format!("{at}{}", address::count(mark)),
+                // Who counts blind is not to be led by the number on the count page.
+                (pile, Some(0)) => format!("{at}{}", address::again(mark, Some(pile))),
+                (pile, _) => format!("{at}{}", address::count_at(mark, pile)),
             },
             copies: wanted.copies.unwrap_or(1),
         }
