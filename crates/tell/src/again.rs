@@ -46,8 +46,9 @@ fn of_unknown(first: &Shown, after: &[Shown], around: f64, bent: bool) -> f64 {
 }
 
 /// The integral over the sizes that the piece may have, by the trapezoidal rule: on a normal curve with steps of 0.8
-/// spreads it is right to thirteen places, and the product of n curves is no narrower than the narrowest by √n. Where none of the readings could be right they are all mistaken, and
-/// their chance does not depend on the size; there is no need to go there.
+/// spreads it is right to thirteen places, and the product of n curves is no narrower than the narrowest by √n.
+/// Where none of the readings could be right they are all mistaken, and their chance does not depend on the size;
+/// there is no need to go there.
 fn of_known(shown: &[Shown], size: Spread, around: f64, bent: bool) -> f64 {
     let errors = |s: &Shown| s.way.error(size.mean * s.way.times(around), bent);
     let each: Vec<(&Shown, f64, f64)> = (shown.iter())
