@@ -5,6 +5,8 @@ use tally::{Digest, How, Shot, What};
 use crate::browser::join;
 use crate::driver::Browser;
 use crate::program::{PROGRAM, Place};
+use crate::relay::Air;
+use crate::walker::Walker;
 use crate::yard::{Answer, Phone, Running, id};
 
 /// Pictures made by tests/fixtures/make.py of the crate `photo` (our own; with Pillow and piexif): one with a place in
@@ -286,4 +288,36 @@ fn a_finger_mends_the_rings() {
     let at: Vec<(i32, i32)> = rings.iter().map(|ring| (ring.x, ring.y)).collect();
     assert_eq!((quantity, &at[..2]), (3, &[(2000, 2000), (6000, 2000)][..]));
     assert_eq!(at[2].0, 4950, "moved by one step to the left");
+}
+
+/// A picture is taken where nothing can be reached, on a page that was taken along, and comes in whole.
+#[test]
+fn a_photo_waits_as_well() {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let ada = Walker::joins(&yard, "Ada");
+    ada.takes_along();
+    ada.air.set(Air::Gone);
+    ada.go("/photos");
+    let banner = ada.browser.text("[data-as-it-was]");
+    assert!(banner.starts_with("Out of reach"), "{banner}");
+    let file = place.path("seen.jpg");
+    std::fs::write(&file, TURNED).unwrap();
+    // Sent as soon as it is taken: there is no second button to find with gloves on.
+    ada.browser.fill("[id^=top-]", file.to_str().unwrap());
+    ada.waits(1);
+    std::fs::remove_file(&file).unwrap();
+    ada.go("/count");
+    ada.air.set(Air::Clear);
+    ada.waits(0);
+    let job = store::Job::open(&place.path("demo.tallyard")).unwrap();
+    let taken = yard.log().into_iter().find_map(|event| match event.what {
+        What::Photographed {
+            photo, shipment, ..
+        } => Some((photo, shipment)),
+        _ => None,
+    });
+    let (photo, shipment) = taken.unwrap();
+    assert_eq!(job.document(&photo).unwrap().unwrap(), TURNED);
+    assert_eq!(shipment.as_deref(), Some("Load 1"));
 }

@@ -224,7 +224,7 @@ pub(crate) fn look_alikes_of(kit: &Kit, mark: &str) -> Markup {
                         @match &pair.quickest { Some(quickest) => (sentence(&quickest.words)), None => (sentence(&pair.words)) }
                     }
                 }
-                p { a href="/tell" { "Which part is this?" } }
+                p { "In doubt, " a href="/tell" { "tell it by what you see and measure" } "." }
             }
         }
     }
