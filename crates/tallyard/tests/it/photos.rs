@@ -286,7 +286,13 @@ fn a_finger_mends_the_rings() {
         panic!("not from a photo")
     };
     let at: Vec<(i32, i32)> = rings.iter().map(|ring| (ring.x, ring.y)).collect();
-    assert_eq!((quantity, &at[..2]), (3, &[(2000, 2000), (6000, 2000)][..]));
+    assert_eq!(quantity, 3);
+    // A browser rounds a touch to whole pixels: some 30 ten-thousandths of the picture's width.
+    let near = |(x, y): (i32, i32), to: (i32, i32)| (x - to.0).abs() < 60 && (y - to.1).abs() < 60;
+    assert!(
+        near(at[0], (2000, 2000)) && near(at[1], (6000, 2000)),
+        "{at:?}"
+    );
     assert_eq!(at[2].0, 4950, "moved by one step to the left");
 }
 
