@@ -103,7 +103,7 @@ impl Seen {
 fn settle(looks: &[Look]) -> (Agreement, Look) {
     let agreeing = (looks.iter().enumerate()).find(|(i, look)| {
         let mut before = looks[..*i].iter();
-        before.any(|before| before.quantity == look.quantity && before.who != look.who)
+        before.any(|before| before.quantity == look.quantity && before.is_by_others_than(look))
     });
     let Some(first) = looks.first() else {
         return (Agreement::Unchecked, Look::first(&[]));
@@ -138,6 +138,11 @@ impl Look {
             most: sum(&mut bounds.iter().map(|bounds| bounds.1)),
             unopened: sum(&mut counts.iter().map(|count| count.how.unopened())),
         }
+    }
+
+    /// Whether nobody took part in both.
+    fn is_by_others_than(&self, other: &Self) -> bool {
+        self.who.iter().all(|who| !other.who.contains(who))
     }
 
     fn again(again: &Again) -> Self {

@@ -85,6 +85,12 @@ fn a_person_does_not_check_themselves() {
     };
     let seen = by_one(vec![first(26), again(26, &[1])], ["Ada", "Ada", ""]);
     assert_eq!((seen.stands, seen.agreement), (26, Agreement::Unchecked));
+    // Ada counted part of it, so her look at the whole does not check it.
+    let seen = by_one(
+        vec![first(20), first(6), again(26, &[1, 2])],
+        ["Ada", "Ben", "Ada"],
+    );
+    assert_eq!((seen.stands, seen.agreement), (26, Agreement::Unchecked));
     let log = vec![first(26), again(24, &[1]), again(24, &[1])];
     let seen = by_one(log, ["Ada", "Ben", "Ben"]);
     assert_eq!((seen.stands, seen.agreement), (26, Agreement::Differ));
