@@ -7,7 +7,7 @@ use serde::Deserialize;
 use tally::{EventId, How, Knew};
 
 use super::ways::Way;
-use super::{append, append_to_mark, decide, refused, unknown_mark};
+use super::{append, append_to_mark, decide, filled, refused, unknown_mark};
 use crate::access::Holder;
 use crate::address;
 use crate::desk::has_mark;
@@ -35,7 +35,7 @@ pub(crate) async fn add(
     Path(mark): Path<String>,
     Form(form): Form<Count>,
 ) -> Reply {
-    let pile = Some(form.pile.trim()).filter(|pile| !pile.is_empty());
+    let pile = filled(&form.pile);
     if !matches!(form.how.as_str(), "anew" | "again") && !form.way.asks_what_it_is() {
         // Nothing about it follows from how things stand, so nobody waits for that to be worked out.
         let (quantity, how) = form.way.counted(None, System::FeetInch)?;

@@ -1,12 +1,12 @@
 //! Bringing in a list, saying what a row is, setting a list aside.
 
+use axum::extract::multipart::MultipartError;
 use axum::extract::{Multipart, State};
-use axum::http::StatusCode;
 use axum::{Extension, Form};
 use serde::Deserialize;
 use tally::{Digest, EventId, ListStanding, Standing, What};
 
-use super::{append, decide};
+use super::{append, decide, filled, not_whole};
 use crate::access::Holder;
 use crate::reply::{Failure, Reply, see};
 use crate::serve::Yard;
@@ -36,7 +36,7 @@ pub(crate) async fn add(
     };
     // A list that cannot be read is refused here, before it is kept.
     let (name, bytes) = read_first(name, bytes).await?;
-    let shipment = Some(sent.shipment.trim().to_string()).filter(|s| !s.is_empty());
+    let shipment = filled(&sent.shipment).map(String::from);
     let digest = yard.at_desk(|desk| desk.put_document(&bytes))?;
     append(
         &yard,
@@ -64,15 +64,11 @@ async fn read_first(name: String, bytes: Vec<u8>) -> Result<(String, Vec<u8>), F
 }
 
 async fn read_form(mut form: Multipart) -> Result<Sent, Failure> {
-    let broken = |e: axum::extract::multipart::MultipartError| {
-        let status = e.status();
-        let says = if status == StatusCode::PAYLOAD_TOO_LARGE {
+    let broken = |error: MultipartError| {
+        not_whole(&error, || {
             let most = list::limits::MAX_FILE_BYTES >> 20;
             format!("The file is bigger than {most} MiB, which no packing list is.")
-        } else {
-            format!("The form did not come whole: {e}.")
-        };
-        Failure::new(status, says)
+        })
     };
     let mut sent = Sent::default();
     while let Some(field) = form.next_field().await.map_err(broken)? {

@@ -11,6 +11,7 @@ pub(crate) mod shipment;
 pub(crate) mod tell;
 pub(crate) mod ways;
 
+use axum::extract::multipart::MultipartError;
 use axum::http::StatusCode;
 use tally::{Draft, EventId, Standing, What};
 
@@ -23,6 +24,21 @@ use crate::serve::Yard;
 fn append(yard: &Yard, holder: Holder, id: EventId, what: What) -> Result<(), DeskError> {
     yard.at_desk(|desk| desk.append_seen(draft(holder, id, what)))
         .map(drop)
+}
+
+/// What a field says; nothing where it was left empty.
+pub(crate) fn filled(text: &str) -> Option<&str> {
+    Some(text.trim()).filter(|text| !text.is_empty())
+}
+
+/// Why a form with a file did not come whole; `too_big` is said where the file is.
+fn not_whole(error: &MultipartError, too_big: impl FnOnce() -> String) -> Failure {
+    let status = error.status();
+    let says = match status {
+        StatusCode::PAYLOAD_TOO_LARGE => too_big(),
+        _ => format!("The form did not come whole: {error}."),
+    };
+    Failure::new(status, says)
 }
 
 /// What the holder saw: now, or when their phone says that it was.

@@ -1,11 +1,11 @@
 //! Taking in a picture: looked at, made small, kept as it came, and named in the log.
 
 use axum::Extension;
+use axum::extract::multipart::MultipartError;
 use axum::extract::{Multipart, Path, State};
-use axum::http::StatusCode;
 use tally::{Digest, EventId, Shot, Shown};
 
-use super::{append, refused, unknown_mark};
+use super::{append, filled, not_whole, refused, unknown_mark};
 use crate::access::Holder;
 use crate::address;
 use crate::reply::{Failure, Reply, see};
@@ -58,9 +58,8 @@ async fn keep(yard: &Yard, holder: Holder, sent: Sent) -> Result<Digest, Failure
     if sent.bytes.is_empty() {
         return Err(Failure::refused("Take a picture, or choose one."));
     }
-    let named = |text: &str| Some(text.trim().to_owned()).filter(|text| !text.is_empty());
-    let (mark, shipment) = (named(&sent.mark), named(&sent.shipment));
-    if let Some(mark) = &mark
+    let (mark, shipment) = (filled(&sent.mark), filled(&sent.shipment));
+    if let Some(mark) = mark
         && !yard.at_desk(|desk| desk.has_mark(mark))?
     {
         return Err(unknown_mark());
@@ -68,8 +67,8 @@ async fn keep(yard: &Yard, holder: Holder, sent: Sent) -> Result<Digest, Failure
     // What it says is looked at before its bytes are kept.
     let shows = Shown {
         shot: sent.shot.unwrap_or(Shot::Other),
-        shipment: shipment.as_deref(),
-        mark: mark.as_deref(),
+        shipment,
+        mark,
         of: sent.of,
         words: sent.words.trim(),
     };
@@ -106,16 +105,13 @@ pub(crate) fn small_copy(bytes: &[u8]) -> Result<Vec<u8>, photo::Refused> {
 }
 
 async fn read_form(mut form: Multipart) -> Result<Sent, Failure> {
-    let broken = |e: axum::extract::multipart::MultipartError| {
-        let status = e.status();
-        let says = match status {
-            StatusCode::PAYLOAD_TOO_LARGE => format!(
-                "The picture is bigger than {} MiB. Set the phone's camera to a smaller one.",
-                photo::MOST_BYTES >> 20
-            ),
-            _ => format!("The form did not come whole: {e}."),
-        };
-        Failure::new(status, says)
+    let broken = |error: MultipartError| {
+        not_whole(&error, || {
+            let most = photo::MOST_BYTES >> 20;
+            format!(
+                "The picture is bigger than {most} MiB. Set the phone's camera to a smaller one."
+            )
+        })
     };
     let mut sent = Sent::default();
     while let Some(field) = form.next_field().await.map_err(broken)? {

@@ -5,7 +5,7 @@ use axum::{Extension, Form};
 use serde::Deserialize;
 use tally::EventId;
 
-use super::{append, refused, unknown_mark};
+use super::{append, filled, refused, unknown_mark};
 use crate::access::Holder;
 use crate::pages::questions;
 use crate::reply::{Failure, Reply, see};
@@ -26,20 +26,19 @@ pub(crate) async fn keep(
     Extension(holder): Extension<Holder>,
     Form(form): Form<Measured>,
 ) -> Reply {
-    let named = |text: &str| Some(text.trim().to_owned()).filter(|text| !text.is_empty());
-    let (mark, pile) = (named(&form.mark), named(&form.pile));
+    let (mark, pile) = (filled(&form.mark), filled(&form.pile));
     let readings = questions::read(&form.seen)?;
     if readings.is_empty() {
         return Err(Failure::refused(
             "Nothing was read of the piece yet, so there is nothing to keep.",
         ));
     }
-    if let Some(mark) = &mark
+    if let Some(mark) = mark
         && !yard.at_desk(|desk| desk.has_mark(mark))?
     {
         return Err(unknown_mark());
     }
-    let what = tally::measured(mark.as_deref(), pile.as_deref(), readings).map_err(refused)?;
+    let what = tally::measured(mark, pile, readings).map_err(refused)?;
     append(&yard, holder, form.id, what)?;
     Ok(see("/tell?kept=1"))
 }

@@ -13,6 +13,7 @@ use super::{count as count_page, ways};
 use crate::access::Holder;
 use crate::address;
 use crate::assets;
+use crate::forms::filled;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
@@ -30,7 +31,7 @@ pub(crate) async fn show(
     Query(asked): Query<Asked>,
 ) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
-    let pile = Some(asked.pile.trim().to_owned()).filter(|pile| !pile.is_empty());
+    let pile = filled(&asked.pile).map(String::from);
     let difference = standing.difference.as_ref().and_then(|d| d.mark(&mark));
     let seen = standing.state.marks.get(&mark).cloned().unwrap_or_default();
     let there = seen.piles().into_iter().any(|seen| seen.pile == pile);

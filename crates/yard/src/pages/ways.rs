@@ -2,7 +2,7 @@
 
 use frame::Section;
 use maud::{Markup, html};
-use tally::{Ordered, Standing};
+use tally::{Ordered, Seen, Standing};
 
 use crate::address;
 
@@ -112,79 +112,81 @@ fn digit_key(digit: u8) -> Markup {
     html! { button type="button" data-digit=(digit) { (digit) } }
 }
 
-fn by_bundle(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
+/// A way of counting that is folded away: its fields, the pile, and the button that keeps it.
+fn folded(
+    standing: &Standing,
+    mark: &str,
+    look: Look<'_>,
+    by: &str,
+    [summary, keep]: [&str; 2],
+    fields: Markup,
+) -> Markup {
     html! {
         details {
-            summary { "By the bundle" }
+            summary { (summary) }
             form method="post" action=(address::count(mark)) data-keep={ "Count of " (mark) } {
                 input type="hidden" name="id" value=(store::fresh_id());
-                input type="hidden" name="by" value="bundle";
-                div.three {
-                    div { label for="bundles" { "Bundles" } (number("bundles", "1")) }
-                    div { label for="of" { "In each" } (number("of", "")) }
-                    div { label for="rest" { "And single ones" } (number("rest", "0")) }
-                }
-                fieldset {
-                    legend.soft { "The bundles" }
-                    div.chips {
-                        label { input type="radio" name="closed" value="no" checked; "Counted inside" }
-                        label { input type="radio" name="closed" value="yes"; "Stay closed" }
-                    }
-                }
-                p.soft { "Bow bundles stay closed until the bows are put together. The number is then what the label says, and is shown as that." }
-                (whereto(standing, mark, look, "bundle"))
-                p { button.main type="submit" { "Keep these bundles" } }
+                input type="hidden" name="by" value=(by);
+                (fields)
+                (whereto(standing, mark, look, by))
+                p { button.main type="submit" { (keep) } }
             }
         }
     }
+}
+
+fn by_bundle(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
+    let fields = html! {
+        div.three {
+            div { label for="bundles" { "Bundles" } (number("bundles", "1")) }
+            div { label for="of" { "In each" } (number("of", "")) }
+            div { label for="rest" { "And single ones" } (number("rest", "0")) }
+        }
+        fieldset {
+            legend.soft { "The bundles" }
+            div.chips {
+                label { input type="radio" name="closed" value="no" checked; "Counted inside" }
+                label { input type="radio" name="closed" value="yes"; "Stay closed" }
+            }
+        }
+        p.soft { "Bow bundles stay closed until the bows are put together. The number is then what the label says, and is shown as that." }
+    };
+    let words = ["By the bundle", "Keep these bundles"];
+    folded(standing, mark, look, "bundle", words, fields)
 }
 
 fn by_weight(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
-    html! {
-        details {
-            summary { "By weight" }
-            p { "Count out a sample, weigh it, weigh the whole bag. The larger the sample, the surer the number." }
-            form method="post" action=(address::count(mark)) data-keep={ "Count of " (mark) } {
-                input type="hidden" name="id" value=(store::fresh_id());
-                input type="hidden" name="by" value="weight";
-                div.three {
-                    div { label for="sample" { "Pieces in the sample" } (number("sample", "20")) }
-                    div { label for="sample-mass" { "The sample weighs" } (text("sample-mass", "sample_mass", "such as 1.25 lb or 560 g")) }
-                    div { label for="bag-mass" { "The bag weighs" } (text("bag-mass", "bag_mass", "such as 12.4 lb")) }
-                    div { label for="tare" { "The empty bag weighs" } (text("tare", "tare", "0 if it was set to zero")) }
-                    div { label for="step" { "The scale shows steps of" } (text("step", "step", "such as 0.01 lb or 5 g")) }
-                }
-                fieldset {
-                    legend.soft { "When the bag was weighed, the sample was" }
-                    div.chips {
-                        label { input type="radio" name="inside" value="yes" checked; "in the bag" }
-                        label { input type="radio" name="inside" value="no"; "beside it" }
-                    }
-                }
-                (whereto(standing, mark, look, "weight"))
-                p { button.main type="submit" { "Work it out and keep it" } }
+    let fields = html! {
+        p { "Count out a sample, weigh it, weigh the whole bag. The larger the sample, the surer the number." }
+        div.three {
+            div { label for="sample" { "Pieces in the sample" } (number("sample", "20")) }
+            div { label for="sample-mass" { "The sample weighs" } (text("sample-mass", "sample_mass", "such as 1.25 lb or 560 g")) }
+            div { label for="bag-mass" { "The bag weighs" } (text("bag-mass", "bag_mass", "such as 12.4 lb")) }
+            div { label for="tare" { "The empty bag weighs" } (text("tare", "tare", "0 if it was set to zero")) }
+            div { label for="step" { "The scale shows steps of" } (text("step", "step", "such as 0.01 lb or 5 g")) }
+        }
+        fieldset {
+            legend.soft { "When the bag was weighed, the sample was" }
+            div.chips {
+                label { input type="radio" name="inside" value="yes" checked; "in the bag" }
+                label { input type="radio" name="inside" value="no"; "beside it" }
             }
         }
-    }
+    };
+    let words = ["By weight", "Work it out and keep it"];
+    folded(standing, mark, look, "weight", words, fields)
 }
 
 fn by_length(standing: &Standing, mark: &str, look: Look<'_>) -> Markup {
-    html! {
-        details {
-            summary { "By length, of coils and rolls" }
-            form method="post" action=(address::count(mark)) data-keep={ "Count of " (mark) } {
-                input type="hidden" name="id" value=(store::fresh_id());
-                input type="hidden" name="by" value="length";
-                div.three {
-                    div { label for="coils" { "Whole coils" } (number("coils", "1")) }
-                    div { label for="coil" { "Length of each" } (text("coil", "coil", "such as 250 ft")) }
-                    div { label for="left" { "Left on an opened one" } (text("left", "left", "0 if none")) }
-                }
-                (whereto(standing, mark, look, "length"))
-                p { button.main type="submit" { "Keep this length" } }
-            }
+    let fields = html! {
+        div.three {
+            div { label for="coils" { "Whole coils" } (number("coils", "1")) }
+            div { label for="coil" { "Length of each" } (text("coil", "coil", "such as 250 ft")) }
+            div { label for="left" { "Left on an opened one" } (text("left", "left", "0 if none")) }
         }
-    }
+    };
+    let words = ["By length, of coils and rolls", "Keep this length"];
+    folded(standing, mark, look, "length", words, fields)
 }
 
 fn number(name: &str, value: &str) -> Markup {
@@ -197,8 +199,9 @@ fn text(id: &str, name: &str, such: &str) -> Markup {
 
 /// Which pile, and whether it adds, is anew, or is a look of one's own. `way` keeps the fields of the forms apart.
 fn whereto(standing: &Standing, mark: &str, look: Look<'_>, way: &str) -> Markup {
-    let seen = standing.state.marks.get(mark).cloned().unwrap_or_default();
-    let piles: Vec<String> = seen.piles().into_iter().filter_map(|p| p.pile).collect();
+    let seen = standing.state.marks.get(mark).map(Seen::piles);
+    let places: Vec<Option<String>> = (seen.into_iter().flatten()).map(|seen| seen.pile).collect();
+    let piles: Vec<&str> = places.iter().flatten().map(String::as_str).collect();
     let knew = standing.state.upto;
     match look {
         Look::Again(pile) => html! {
@@ -210,7 +213,7 @@ fn whereto(standing: &Standing, mark: &str, look: Look<'_>, way: &str) -> Markup
             let (field, list) = (format!("pile-{way}"), format!("piles-{way}"));
             // The one pile that there is; with several the person says which.
             let only = match piles.as_slice() {
-                [one] if seen.piles().len() == 1 => Some(one.as_str()),
+                [one] if places.len() == 1 => Some(*one),
                 _ => None,
             };
             let pile = pile.or(only);
@@ -223,7 +226,7 @@ fn whereto(standing: &Standing, mark: &str, look: Look<'_>, way: &str) -> Markup
                     input type="text" id=(field) name="pile" maxlength="80" list=(list) value=[pile];
                     datalist id=(list) { @for pile in &piles { option value=(pile) {} } }
                 }
-                @if !seen.counts.is_empty() {
+                @if !places.is_empty() {
                     div.chips {
                         label { input type="radio" name="how" value="more" checked; "Add to the count" }
                         label { input type="radio" name="how" value="anew"; "Count this pile anew" }
