@@ -3,6 +3,7 @@
 mod by_length;
 mod by_weight;
 mod converge;
+mod deliveries;
 mod demo_job;
 mod digest;
 mod fold;
