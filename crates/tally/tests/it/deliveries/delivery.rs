@@ -5,14 +5,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use frame::Mark;
 use list::RowKey;
-use tally::{Digest, Draft, Event, How, Standing, What};
+use tally::{Digest, Draft, Event, EventId, How, Standing, What};
+use uuid::Uuid;
 
+use super::habits::Habits;
 use super::houses::House;
 use super::planted::{Plan, Truth};
 use super::random::Draws;
-use super::sender::{Habits, Sent};
+use super::sender::Sent;
 use super::site::Site;
-use crate::samples::id;
 
 /// What lies in the job's file, and what truly is.
 pub struct Delivery {
@@ -52,7 +53,12 @@ impl Delivery {
 
     /// How the job stands by what people wrote down.
     pub fn standing(&self, house: &mut House) -> Standing {
-        let fetch = |_: &Digest| Ok(self.csv.clone().into_bytes());
+        let (csv, family) = (self.csv.as_bytes(), house.family.clone());
+        let family = family.as_deref().unwrap_or_default().as_bytes();
+        let fetch = |digest: &Digest| match *digest == Digest::of(csv) {
+            true => Ok(csv.to_vec()),
+            false => Ok(family.to_vec()),
+        };
         Standing::of(&self.events, fetch, &mut house.known)
     }
 }
@@ -79,6 +85,10 @@ fn truth(house: &House, sent: &Sent, site: &Site, plan: Plan, put_right: usize) 
     truth
 }
 
+fn id(number: u128) -> EventId {
+    EventId(Uuid::from_u128(number))
+}
+
 /// The log of one job, written by two people.
 #[derive(Default)]
 struct Log {
@@ -101,7 +111,11 @@ impl Log {
 
     fn opening(&mut self, house: &House, csv: &str, habits: &Habits) {
         let toml = house.toml.clone();
-        self.says("Ines", What::OrderSet { toml, family: None });
+        let family = house
+            .family
+            .as_deref()
+            .map(|family| Digest::of(family.as_bytes()));
+        self.says("Ines", What::OrderSet { toml, family });
         let digest = Digest::of(csv.as_bytes());
         let name = "packing list.csv".into();
         let shipment = None;

@@ -19,6 +19,8 @@ struct Spec {
 pub struct House {
     /// The order file.
     pub toml: String,
+    /// The file of its family, where that does not come with the program.
+    pub family: Option<String>,
     /// The order with all that follows from it.
     pub ordered: Ordered,
     /// Orders with another length, spacing, option or door. Some cannot be built.
@@ -93,6 +95,7 @@ impl House {
         Self {
             near: near(spec),
             toml,
+            family: None,
             ordered,
             known: Known::default(),
         }

@@ -6,9 +6,10 @@ use frame::Part;
 use tally::{Condition, How};
 
 use super::alike::alike;
+use super::habits::Lot;
 use super::planted::{Kind, Plan, Planted};
 use super::random::Draws;
-use super::sender::{Lot, is_small, some_of};
+use super::sender::{is_small, some_of};
 
 /// Pieces of one mark in one pile, as they truly lie there.
 #[derive(Debug, Clone, PartialEq)]

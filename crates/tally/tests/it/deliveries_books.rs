@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::delivery::Delivery;
-use super::houses::houses;
-use super::peer;
-use super::planted::{EVEN, KINDS, Kind, Plan};
-use super::random::Draws;
+use crate::deliveries::delivery::Delivery;
+use crate::deliveries::houses::houses;
+use crate::deliveries::planted::{EVEN, KINDS, Kind, Plan};
+use crate::deliveries::random::Draws;
 use crate::job::words;
+use crate::told::peer;
 
 const RUNS: u64 = 60;
 
