@@ -6,6 +6,7 @@
 
 mod cause;
 mod check;
+pub mod programme;
 mod words;
 
 use crate::standing::Standing;
