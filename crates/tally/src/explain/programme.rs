@@ -7,7 +7,10 @@
 
 use std::collections::BTreeMap;
 
-use microlp::{ComparisonOp, LinearExpr, OptimizationDirection, Problem, SolveOptions, Variable};
+use microlp::{
+    ComparisonOp, LinearExpr, OptimizationDirection, Problem, SolutionStatus, SolveOptions,
+    Variable,
+};
 
 /// Millionths of a nat.
 pub type Cost = i64;
@@ -83,6 +86,15 @@ pub struct Chosen {
     pub proven: bool,
 }
 
+/// Why there are no amounts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unsolved {
+    /// No amounts make up the numbers.
+    NoneThere,
+    /// The solver gave up, or said what is not so.
+    Failed,
+}
+
 /// After so many nodes the best that was found is taken, unproven.
 const MOST_NODES: u64 = 20_000;
 
@@ -116,29 +128,34 @@ impl Programme {
         classes
     }
 
-    /// The amounts of least cost that do without at least one class of each set of `without`; nothing where there are
-    /// none.
-    pub fn solve(&self, without: &[Vec<usize>]) -> Option<Chosen> {
-        // The solver refuses what it cannot verify. A problem written in another way may be one that it can.
-        [true, false].into_iter().find_map(|presolve| {
-            let written = Written::of(self, without);
-            let mut options = SolveOptions::default();
-            options.presolve = presolve;
-            options.node_limit = Some(MOST_NODES);
-            let solution = (written.problem.solve_with(options).ok()?)
-                .into_solution()
-                .ok()?;
-            let whole = |var: &Variable| solution.var_value(*var).round() as i64;
-            let amounts: Vec<i64> = (written.units.iter())
-                .map(|units| units.iter().map(whole).sum())
-                .collect();
-            let cost = self.cost(&amounts)?;
-            let proven = solution.status() == microlp::SolutionStatus::Optimal;
-            Some(Chosen {
-                amounts,
-                cost,
-                proven,
-            })
+    /// The amounts of least cost that do without at least one class of each set of `without`.
+    pub fn solve(&self, without: &[Vec<usize>]) -> Result<Chosen, Unsolved> {
+        // The solver refuses what it cannot verify. Without presolving it may get through where it did not.
+        match self.solve_once(without, true) {
+            Err(Unsolved::Failed) => self.solve_once(without, false),
+            solved => solved,
+        }
+    }
+
+    fn solve_once(&self, without: &[Vec<usize>], presolve: bool) -> Result<Chosen, Unsolved> {
+        let written = Written::of(self, without);
+        let mut options = SolveOptions::default();
+        options.presolve = presolve;
+        options.node_limit = Some(MOST_NODES);
+        let outcome = (written.problem.solve_with(options)).map_err(|error| match error {
+            microlp::Error::Infeasible => Unsolved::NoneThere,
+            _ => Unsolved::Failed,
+        })?;
+        let solution = outcome.into_solution().map_err(|_| Unsolved::Failed)?;
+        let whole = |var: &Variable| solution.var_value(*var).round() as i64;
+        let amounts: Vec<i64> = (written.units.iter())
+            .map(|units| units.iter().map(whole).sum())
+            .collect();
+        let cost = self.cost(&amounts).ok_or(Unsolved::Failed)?;
+        Ok(Chosen {
+            amounts,
+            cost,
+            proven: solution.status() == SolutionStatus::Optimal,
         })
     }
 }

@@ -5,6 +5,7 @@ mod by_weight;
 mod converge;
 mod demo_job;
 mod digest;
+mod explain;
 mod explain_programme;
 mod fold;
 mod how;
