@@ -7,6 +7,8 @@ mod deliveries;
 mod deliveries_books;
 mod demo_job;
 mod digest;
+mod explain;
+mod explain_programme;
 mod fold;
 mod how;
 mod job;
