@@ -252,7 +252,7 @@ fn a_delivery_brings_its_shipment() {
     for (outcome, here) in [(Outcome::Noted, true), (Outcome::Refused, false)] {
         let mut job = Job::ordered();
         job.says(What::FreightSaid(freight()));
-        assert_eq!(job.standing().shipments["Load 1"], false);
+        assert!(!job.standing().shipments["Load 1"]);
         job.says(What::Delivered(delivery(outcome)));
         let standing = job.standing();
         assert_eq!(standing.shipments["Load 1"], here, "{outcome:?}");
