@@ -5,3 +5,5 @@
 //! enters go before it.
 //!
 //! **Invariant:** this crate never reads a clock, a file or a source of randomness; days and times are handed in.
+
+pub mod received;
