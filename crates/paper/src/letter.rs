@@ -52,6 +52,10 @@ pub struct Missing {
     pub what: String,
     /// Why it is asked for, or where it is to be found; may be empty.
     pub why: String,
+    /// Without it the paper is not complete; otherwise it is only better with it.
+    pub must: bool,
+    /// Where it is asked for; may be empty.
+    pub source: String,
 }
 
 /// A day by which something is to be done.
@@ -106,10 +110,14 @@ pub struct Carriage {
 }
 
 impl Missing {
-    /// Something missing, and why it is asked for.
+    /// Something without which a paper is not complete, and why it is asked for.
     pub fn of(what: impl Into<String>, why: impl Into<String>) -> Self {
-        let (what, why) = (what.into(), why.into());
-        Self { what, why }
+        Self {
+            what: what.into(),
+            why: why.into(),
+            must: true,
+            source: String::new(),
+        }
     }
 }
 
