@@ -7,3 +7,10 @@
 //! **Invariant:** this crate never reads a clock, a file or a source of randomness; days and times are handed in.
 
 pub mod received;
+pub mod received_csv;
+pub mod received_json;
+mod received_table;
+mod received_text;
+pub mod received_xlsx;
+pub mod ubl;
+pub mod x12;
