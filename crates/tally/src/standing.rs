@@ -11,6 +11,7 @@ use tell::{Kit, KnownPart};
 use crate::difference::{Difference, difference};
 use crate::digest::Digest;
 use crate::event::Event;
+use crate::explain::{Explanation, explain};
 use crate::fold::{ListSeen, OrderSeen, State};
 use crate::listed::{Listed, ListedRow};
 use crate::shipment::{BACK_ORDER, Spellings};
@@ -179,9 +180,16 @@ pub struct Standing {
     pub difference: Option<Difference>,
     /// Shipments that an order, a list or a person speaks of, and whether each has arrived.
     pub shipments: BTreeMap<String, bool>,
+    explained: OnceLock<Option<Explanation>>,
 }
 
 impl Standing {
+    /// What most likely happened where order, lists and counts do not agree; nothing without an order. Worked out when
+    /// it is first asked for.
+    pub fn explanation(&self) -> Option<&Explanation> {
+        self.explained.get_or_init(|| explain(self)).as_ref()
+    }
+
     /// The order, where there is one that can be used.
     pub fn ordered(&self) -> Option<&Ordered> {
         self.order.as_ref()?.as_ref().as_ref().ok()
@@ -262,6 +270,7 @@ impl Standing {
             lists,
             difference,
             shipments,
+            explained: OnceLock::new(),
         }
     }
 }
