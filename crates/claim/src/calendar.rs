@@ -138,25 +138,30 @@ impl Calendar<'_> {
     }
 }
 
+/// The act in full, but for the days left, which would be wrong the day after.
 fn description(due: &Due<'_>, own: bool) -> String {
-    let mut all = due.says();
+    let mut undated = due.clone();
+    undated.days_left = None;
+    let mut all = undated.says();
     if own && let Some(day) = due.own_target {
         all = format!(
             "You set {} yourself; it binds nobody.\n{all}",
             day_in_words(day)
         );
     }
+    let rule = due.rule;
     all.push_str(&format!(
-        "\nSource: {} ({}, {}).",
-        due.rule.source,
-        due.rule.basis.words(),
-        due.rule.sure.words()
+        "\nSource: {} ({}, {})",
+        rule.source,
+        rule.basis.words(),
+        rule.sure.words()
     ));
-    for more in [&due.rule.less_sure, &due.rule.check] {
-        if !more.is_empty() {
-            all.push('\n');
-            all.push_str(more);
-        }
+    if !rule.check.is_empty() {
+        all.push_str(&format!("; {}", rule.check));
+    }
+    all.push('.');
+    if !rule.less_sure.is_empty() {
+        all.push_str(&format!(" {}", rule.less_sure));
     }
     all.push('\n');
     all.push_str(NO_ADVICE);
