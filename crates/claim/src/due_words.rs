@@ -73,6 +73,7 @@ impl Due<'_> {
                 self.last_day(),
                 self.left_in_words()
             ),
+            State::Open if self.date.is_none() => "No day can be worked out.".into(),
             State::Open => {
                 let own = own.map_or_else(String::new, |own| format!(" {own}."));
                 format!("By {}{}.{own}", self.last_day(), self.left_in_words())

@@ -197,7 +197,10 @@ fn a_term_without_end_gives_no_day_and_says_why() {
     let facts = delivered();
     let all = with(&facts, &terms);
     let claim = one(&all, "us-motor.claim");
-    assert_eq!(claim.date, None);
+    assert_eq!(
+        (claim.date, claim.when().as_str()),
+        (None, "No day can be worked out.")
+    );
     assert!(
         claim
             .notes

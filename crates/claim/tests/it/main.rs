@@ -9,6 +9,7 @@ mod arrival;
 mod calendar;
 mod days;
 mod due;
+mod due_properties;
 mod due_terms;
 mod holidays;
 mod page;
