@@ -98,8 +98,7 @@ fn any_facts() -> impl Strategy<Value = Facts> {
 fn period_of<'a>(due: &Due<'_>, agreed: &'a [Agreed]) -> Option<&'a Term> {
     let last = agreed
         .iter()
-        .filter(|a| a.rule == due.rule.id && a.binds == Binds::Contract)
-        .next_back();
+        .rfind(|a| a.rule == due.rule.id && a.binds == Binds::Contract);
     last.map(|a| &a.term)
 }
 

@@ -16,4 +16,5 @@ mod page;
 mod papers;
 mod receipt;
 mod rule_files;
+mod rules_said;
 mod tailgate;
