@@ -1,10 +1,15 @@
 //! The tests of the tally, linked once.
 
+mod affairs;
 mod by_length;
 mod by_weight;
 mod converge;
+mod deliveries;
+mod deliveries_books;
 mod demo_job;
 mod digest;
+mod explain;
+mod explain_programme;
 mod fold;
 mod how;
 mod job;
@@ -20,6 +25,7 @@ mod schedule;
 mod shipments;
 mod shots;
 mod spares;
+mod told;
 mod verdicts;
 mod voiding;
 mod wire;
