@@ -12,6 +12,7 @@ use crate::fold::State;
 use crate::listed::{Listed, ListedRow, Promise};
 use crate::look_alike::{MaybeSwapped, swaps};
 use crate::on_hand::OnHand;
+use crate::points::About;
 use crate::verdict::Verdict;
 
 /// Everything known of one mark.
@@ -31,6 +32,10 @@ pub struct MarkDifference {
     /// How many of those still needed come in shipments that have not arrived. What came early is not among them.
     pub coming: i64,
     expected: i64,
+    /// Pieces that the sender sends in place of unfit ones, and that have not arrived.
+    pub replacing: i64,
+    /// Of the unfit ones, those whose replacement has arrived.
+    replaced: i64,
     /// What was seen.
     pub on_hand: OnHand,
     /// The rows that name it.
@@ -48,7 +53,7 @@ impl MarkDifference {
     /// How many must still be made good: needed, less what is fit, less what is still to come.
     /// Nothing when nobody has counted.
     pub fn to_make_good(&self) -> Option<i64> {
-        let open = self.needed - self.on_hand.good() - self.coming;
+        let open = self.needed - self.on_hand.good() - self.coming - self.replacing;
         self.on_hand.is_counted().then_some(open.max(0))
     }
 
@@ -149,7 +154,11 @@ fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State)
     let mark = line.part.mark.0.clone();
     let (needed, supplied) = (line.quantity, line.supplied.max(line.quantity));
     let on_hand = state.on_hand(&mark);
-    let promise = Promise::of(rows.iter().copied(), needed, state);
+    let mut promise = Promise::of(rows.iter().copied(), needed, state);
+    let sent = Sent::of(&mark, state);
+    promise.later += sent.for_short;
+    promise.with.extend(sent.with);
+    promise.with.dedup();
     // A sender who lists spares for later does not owe more than the house needs. But what comes later may make up
     // for what was missing in a shipment that is here.
     let open = match on_hand.is_counted() {
@@ -163,6 +172,8 @@ fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State)
         listed: (whole || !rows.is_empty()).then_some(promise.listed),
         coming: promise.later.min(open),
         expected: promise.expected,
+        replacing: sent.for_unfit.min(on_hand.unfit()),
+        replaced: sent.replaced.min(on_hand.unfit()),
         on_hand,
         rows: rows.iter().map(|row| (*row).clone()).collect(),
         verdicts: Vec::new(),
@@ -170,14 +181,53 @@ fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State)
     };
     found.verdicts = of_count(&found);
     found.verdicts.extend(of_lists(&promise, &found, whole));
-    if found.coming > 0 {
+    let coming = found.coming + found.replacing;
+    if coming > 0 {
         found.verdicts.push(Verdict::Comes {
-            quantity: found.coming,
+            quantity: coming,
             with: promise.with,
         });
     }
     found
 }
+
+/// What the sender answered that they send of a mark.
+#[derive(Default)]
+struct Sent {
+    /// On its way, for what is short.
+    for_short: i64,
+    /// On its way, for what is unfit.
+    for_unfit: i64,
+    /// Here, for what is unfit.
+    replaced: i64,
+    /// The shipments that are on their way.
+    with: Vec<String>,
+}
+
+impl Sent {
+    fn of(mark: &str, state: &State) -> Self {
+        let mut sent = Self::default();
+        for sends in state.affairs.sends(mark) {
+            let here = sends.shipment.is_some_and(|name| state.is_here(name));
+            let sum = match (sends.about, here) {
+                (About::Unfit, true) => &mut sent.replaced,
+                (About::Unfit, false) => &mut sent.for_unfit,
+                (_, false) => &mut sent.for_short,
+                // What is here was counted.
+                (_, true) => continue,
+            };
+            *sum = sum.saturating_add(sends.quantity);
+            if !here {
+                let name = sends.shipment.unwrap_or(BY_THE_SENDER);
+                sent.with.push(name.to_owned());
+            }
+        }
+        sent
+    }
+}
+
+/// What comes as the sender said, in a shipment that has no name yet.
+const BY_THE_SENDER: &str = "what the sender is sending";
 
 /// What the count says, held against order and lists.
 fn of_count(of: &MarkDifference) -> Vec<Verdict> {
@@ -195,7 +245,7 @@ fn of_count(of: &MarkDifference) -> Vec<Verdict> {
     let mut said: Vec<Verdict> = [
         short(of),
         // What was weighed is over when it is surely so.
-        some(on_hand.least - of.supplied, Verdict::Over),
+        some(on_hand.least - of.supplied - of.replaced, Verdict::Over),
         some(on_hand.unfit(), Verdict::Unfit),
         some(on_hand.wet, Verdict::Wet),
         (on_hand.differing > 0).then_some(Verdict::LooksDiffer(on_hand.differing)),

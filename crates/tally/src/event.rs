@@ -7,8 +7,11 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use crate::digest::Digest;
+use crate::freight::{Delivery, Freight};
 use crate::how::How;
+use crate::points::{Answered, JobClosed, PointClosed, PointKept};
 use crate::rules::{self, Refusal};
+use crate::terms::{Agreed, Done, Priced};
 
 /// Identifies an event. Made once, where the event was seen (a phone out of reach makes it too),
 /// and kept through every copy and every retry. We make UUIDs of version 7; others are read.
@@ -225,6 +228,29 @@ pub enum What {
         /// The day it is promised for (`YYYY-MM-DD`), where known.
         due: Option<String>,
     },
+    /// What the carrier's papers say of a shipment.
+    FreightSaid(Freight),
+    /// How a shipment was handed over at the truck.
+    Delivered(Delivery),
+    /// The time zone of the site; the last word stands.
+    ZoneSet {
+        /// The zone, as the IANA database names it.
+        zone: String,
+    },
+    /// Terms that go before a rule's own.
+    Agreed(Agreed),
+    /// Something that a rule asks for was done.
+    Done(Done),
+    /// What something costs.
+    Priced(Priced),
+    /// A person sees to a point.
+    PointKept(PointKept),
+    /// What the sender or the carrier answered to a point.
+    Answered(Answered),
+    /// A point is closed.
+    PointClosed(PointClosed),
+    /// The job is closed.
+    JobClosed(JobClosed),
     /// These events do not stand. A correction of a correction lets them stand again.
     Corrected {
         /// The events.

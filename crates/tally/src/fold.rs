@@ -2,10 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::affairs::Affairs;
 use crate::digest::Digest;
 use crate::event::{Event, EventId, What};
 use crate::evidence::{Measured, Picture};
+use crate::freight::Outcome;
 use crate::on_hand::{Again, Conditioned, Count, OnHand, Seen};
+use crate::points::{Answer, Answered};
 use crate::shipment::Spellings;
 
 /// What stands, after all that was said. The same set of events gives the same state.
@@ -29,6 +32,8 @@ pub struct State {
     pub notes: Vec<Note>,
     /// The shipments spoken of, by their names as first spelled; see [`State::shipment`].
     pub shipments: BTreeMap<String, Shipment>,
+    /// Freight and hand-over, terms, costs, what was done, open points.
+    pub affairs: Affairs,
     /// How many events a newer build wrote, whose meaning is not known here.
     pub unknown: usize,
     /// The highest number of an event in the log; 0 before there is one. A page says by it what it could show.
@@ -144,6 +149,32 @@ impl State {
     pub(crate) fn is_here(&self, name: &str) -> bool {
         self.shipment(name)
             .is_some_and(|shipment| shipment.arrived.is_some())
+    }
+
+    /// A shipment that a carrier's paper or an answer names is expected; one that was taken off the truck is here.
+    fn hear_of_shipment(&mut self, event: &Event) {
+        let (named, taken) = match &event.what {
+            What::FreightSaid(freight) => (&freight.shipment, false),
+            What::Delivered(delivery) => (&delivery.shipment, delivery.outcome != Outcome::Refused),
+            What::Answered(Answered {
+                answer:
+                    Answer::Sends {
+                        shipment: Some(shipment),
+                        ..
+                    },
+                ..
+            }) => (shipment, false),
+            _ => return,
+        };
+        let name = self.spellings.of(named);
+        let shipment = self.shipments.entry(name).or_default();
+        if taken {
+            shipment.arrived.get_or_insert(Arrival {
+                event: event.id,
+                at: event.at,
+                who: event.who.clone(),
+            });
+        }
     }
 
     /// Takes in one event that stands, after all that come before it. Events are facts: there is
@@ -287,6 +318,19 @@ impl State {
             What::ShipmentNamed { shipment, due } => {
                 let name = self.spellings.of(&shipment);
                 self.shipments.entry(name).or_default().due = due;
+            }
+            What::FreightSaid(_)
+            | What::Delivered(_)
+            | What::ZoneSet { .. }
+            | What::Agreed(_)
+            | What::Done(_)
+            | What::Priced(_)
+            | What::PointKept(_)
+            | What::Answered(_)
+            | What::PointClosed(_)
+            | What::JobClosed(_) => {
+                self.affairs.evolve(event, &mut self.spellings);
+                self.hear_of_shipment(event);
             }
             What::Corrected { .. } => {}
             What::Other { .. } => self.unknown += 1,

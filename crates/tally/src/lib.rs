@@ -7,6 +7,7 @@
 //! **Invariant:** this crate never reads a clock, a file or a source of randomness; ids and times
 //! are handed in.
 
+mod affairs;
 mod by_length;
 mod by_weight;
 mod decide;
@@ -16,26 +17,31 @@ mod event;
 mod evidence;
 mod explain;
 mod fold;
+mod freight;
 mod how;
 mod listed;
 mod look_alike;
 mod looks;
+mod money;
 mod on_hand;
-
+mod open_points;
+mod points;
 mod rules;
 mod shipment;
 mod shots;
 mod standing;
+mod terms;
 mod verdict;
 mod wire;
 
+pub use affairs::Affairs;
 pub use by_length::{Coils, Cut, LengthRefused};
 pub use by_weight::{
     Against, ByWeight, Sample, SampleIs, Scale, Spread, ToDecide, Weighed, WeightRefused,
 };
 pub use decide::{
     Knew, Shown, condition, correct, count, count_again, measured, note, photographed, place_pile,
-    recount,
+    recount, say,
 };
 pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};
@@ -46,16 +52,24 @@ pub use explain::{
     programme,
 };
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
+pub use freight::{Delivery, Freight, Outcome};
 pub use how::{How, MAX_RINGS, Ring};
 pub use listed::{Listed, ListedRow};
 pub use look_alike::{MaybeSwapped, told_apart_by};
 pub use looks::{Agreement, Look, PileSeen};
+pub use money::{BadMoney, Currency, Money};
 pub use on_hand::{Again, Conditioned, Count, OnHand, Seen};
+pub use open_points::{OpenPoint, PointStage};
+pub use points::{
+    About, Answer, AnswerSeen, Answered, ClosedSeen, JobClosed, Point, PointClosed, PointKept,
+    PointSeen,
+};
 pub use rules::{
     MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_READINGS, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML,
     MAX_WORDS, Refusal,
 };
 pub use shots::{Asked, Proof};
 pub use standing::{Known, ListStanding, Ordered, Standing};
+pub use terms::{Act, Agreed, By, Done, Priced};
 pub use verdict::Verdict;
 pub use wire::{MAX_WIRE, Unread, WIRE_VERSION};

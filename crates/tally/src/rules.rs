@@ -70,6 +70,14 @@ pub enum Refusal {
         /// The text given.
         value: String,
     },
+    /// A time of the day that is not one.
+    #[error("{field} is `{value}`; a time is written as 14:05")]
+    Time {
+        /// The field.
+        field: &'static str,
+        /// The text given.
+        value: String,
+    },
     /// An event that is not in the log cannot be corrected or replaced.
     #[error("event {0} is not in the log")]
     Unknown(crate::EventId),
@@ -182,8 +190,18 @@ pub(crate) fn what(what: &What) -> Result<(), Refusal> {
         What::ShipmentArrived { shipment } => name("shipment", shipment),
         What::ShipmentNamed { shipment, due } => {
             name("shipment", shipment)?;
-            due.as_deref().map_or(Ok(()), |due| day("due", due))
+            optional_day("due", due.as_deref())
         }
+        What::FreightSaid(freight) => freight.check(),
+        What::Delivered(delivery) => delivery.check(),
+        What::ZoneSet { zone } => name("zone", zone),
+        What::Agreed(agreed) => agreed.check(),
+        What::Done(done) => done.check(),
+        What::Priced(priced) => priced.check(),
+        What::PointKept(kept) => kept.check(),
+        What::Answered(answered) => answered.check(),
+        What::PointClosed(closed) => closed.check(),
+        What::JobClosed(closed) => within("words", closed.words.chars().count(), MAX_WORDS),
         What::Corrected { of, why } => {
             if of.is_empty() {
                 return Err(Refusal::Empty { field: "of" });
@@ -200,16 +218,44 @@ pub(crate) fn what(what: &What) -> Result<(), Refusal> {
     }
 }
 
-fn name(field: &'static str, text: &str) -> Result<(), Refusal> {
+pub(crate) fn name(field: &'static str, text: &str) -> Result<(), Refusal> {
     line(field, text, MAX_NAME)
 }
 
-fn title(field: &'static str, text: &str) -> Result<(), Refusal> {
+pub(crate) fn title(field: &'static str, text: &str) -> Result<(), Refusal> {
     line(field, text, MAX_TITLE)
 }
 
-fn optional(field: &'static str, text: &Option<String>) -> Result<(), Refusal> {
+pub(crate) fn optional(field: &'static str, text: &Option<String>) -> Result<(), Refusal> {
     text.as_deref().map_or(Ok(()), |text| name(field, text))
+}
+
+/// A name that may be left out.
+pub(crate) fn empty_or_name(field: &'static str, text: &str) -> Result<(), Refusal> {
+    match text.is_empty() {
+        true => Ok(()),
+        false => name(field, text),
+    }
+}
+
+pub(crate) fn optional_day(field: &'static str, text: Option<&str>) -> Result<(), Refusal> {
+    text.map_or(Ok(()), |text| day(field, text))
+}
+
+/// A time of the day, as `14:05`.
+pub(crate) fn time(field: &'static str, text: &str) -> Result<(), Refusal> {
+    let number = |part: &str| {
+        let digits = part.len() == 2 && part.bytes().all(|byte| byte.is_ascii_digit());
+        digits.then(|| part.parse::<u32>().ok()).flatten()
+    };
+    let parts = text.split_once(':');
+    match parts.map(|(hour, minute)| (number(hour), number(minute))) {
+        Some((Some(0..=23), Some(0..=59))) => Ok(()),
+        _ => Err(Refusal::Time {
+            field,
+            value: text.chars().take(MAX_NAME).collect(),
+        }),
+    }
 }
 
 /// Names stand on labels and in tables, so each must be one visible line.
@@ -257,7 +303,7 @@ pub(crate) fn range(
     }
 }
 
-fn day(field: &'static str, text: &str) -> Result<(), Refusal> {
+pub(crate) fn day(field: &'static str, text: &str) -> Result<(), Refusal> {
     match is_day(text) {
         true => Ok(()),
         false => Err(Refusal::Day {

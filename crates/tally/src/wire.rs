@@ -17,7 +17,7 @@ pub const WIRE_VERSION: u32 = 1;
 pub const MAX_WIRE: usize = 512 * 1024;
 
 /// The kinds of [`WIRE_VERSION`]; each must be a variant of [`What`].
-const KINDS: [&str; 14] = [
+const KINDS: [&str; 24] = [
     "order_set",
     "list_added",
     "list_dropped",
@@ -31,6 +31,16 @@ const KINDS: [&str; 14] = [
     "noted",
     "shipment_arrived",
     "shipment_named",
+    "freight_said",
+    "delivered",
+    "zone_set",
+    "agreed",
+    "done",
+    "priced",
+    "point_kept",
+    "answered",
+    "point_closed",
+    "job_closed",
     "corrected",
 ];
 

@@ -1,5 +1,6 @@
 //! The tests of the tally, linked once.
 
+mod affairs;
 mod by_length;
 mod by_weight;
 mod converge;

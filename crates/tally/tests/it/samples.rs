@@ -96,9 +96,24 @@ fn any_what() -> impl Strategy<Value = What> {
         1 => (digest, prop::option::of(mark.clone())).prop_map(|(list, mark)| {
             What::Overruled { list, row: "7".into(), mark }
         }),
-        1 => mark.prop_map(|mark| What::Noted { mark: Some(mark), words: "seen".into() }),
+        1 => mark.clone().prop_map(|mark| What::Noted { mark: Some(mark), words: "seen".into() }),
         1 => shipment.clone().prop_map(|shipment| What::ShipmentArrived { shipment }),
-        1 => shipment.prop_map(|shipment| What::ShipmentNamed { shipment, due: None }),
+        1 => shipment.clone().prop_map(|shipment| What::ShipmentNamed { shipment, due: None }),
+        2 => (mark.clone(), 1..9_i64, prop::option::of(shipment.clone())).prop_map(|(mark, quantity, shipment)| {
+            let answer = tally::Answer::Sends { quantity, on: None, shipment };
+            let point = tally::Point::of(tally::About::Short, &mark);
+            What::Answered(tally::Answered { point, answer, words: String::new() })
+        }),
+        1 => mark.clone().prop_map(|mark| {
+            let point = tally::Point::of(tally::About::Short, &mark);
+            What::PointClosed(tally::PointClosed { point, words: String::new() })
+        }),
+        1 => prop::option::of(1..9_i64).prop_map(|days| What::Agreed(tally::Agreed {
+            rule: "a rule".into(),
+            shipment: None,
+            by: days.map(tally::By::Days),
+            words: String::new(),
+        })),
         1 => Just(What::Other { v: 2, kind: "weighed".into(), body: "{\"n\": 1.50}".into() }),
     ]
 }

@@ -1,0 +1,154 @@
+//! What stands between the people of a job: freight and hand-over, terms, costs, what was done, open points.
+
+use std::collections::BTreeMap;
+
+use crate::event::{Event, What};
+use crate::freight::{Delivery, Freight};
+use crate::money::Money;
+use crate::points::{About, Answer, AnswerSeen, ClosedSeen, Point, PointSeen};
+use crate::shipment::Spellings;
+use crate::terms::{Act, Agreed};
+
+/// What stands of freight, terms, costs and points.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Affairs {
+    /// What the carrier's papers say, by shipment as first spelled.
+    pub freight: BTreeMap<String, Freight>,
+    /// How each shipment was handed over, by shipment as first spelled.
+    pub deliveries: BTreeMap<String, Delivery>,
+    /// The time zone of the site (IANA name), where it was said.
+    pub zone: Option<String>,
+    /// Terms that go before a rule's own; one for a rule and shipment.
+    pub agreed: Vec<Agreed>,
+    /// What was done, in the order of the log.
+    pub done: Vec<Act>,
+    /// What one piece of a mark costs.
+    pub prices: BTreeMap<String, Money>,
+    /// Other costs, by what they are for.
+    pub costs: BTreeMap<String, Money>,
+    /// What was said of points.
+    pub points: BTreeMap<Point, PointSeen>,
+    /// The job, closed by a person.
+    pub closed: Option<ClosedSeen>,
+}
+
+impl Affairs {
+    /// Takes in what an event says of these; leaves every other event alone.
+    pub(crate) fn evolve(&mut self, event: &Event, spellings: &mut Spellings) {
+        match &event.what {
+            What::FreightSaid(freight) => {
+                let shipment = spellings.of(&freight.shipment);
+                let freight = Freight {
+                    shipment: shipment.clone(),
+                    ..freight.clone()
+                };
+                self.freight.insert(shipment, freight);
+            }
+            What::Delivered(delivery) => {
+                let shipment = spellings.of(&delivery.shipment);
+                let delivery = Delivery {
+                    shipment: shipment.clone(),
+                    ..delivery.clone()
+                };
+                self.deliveries.insert(shipment, delivery);
+            }
+            What::ZoneSet { zone } => self.zone = Some(zone.clone()),
+            What::Agreed(agreed) => {
+                let agreed = Agreed {
+                    shipment: agreed.shipment.as_deref().map(|name| spellings.of(name)),
+                    ..agreed.clone()
+                };
+                let same =
+                    |old: &Agreed| old.rule == agreed.rule && old.shipment == agreed.shipment;
+                self.agreed.retain(|old| !same(old));
+                if agreed.by.is_some() {
+                    self.agreed.push(agreed);
+                }
+            }
+            What::Done(done) => {
+                let mut done = done.clone();
+                done.shipment = done.shipment.as_deref().map(|name| spellings.of(name));
+                self.done.push(Act {
+                    event: event.id,
+                    who: event.who.clone(),
+                    done,
+                });
+            }
+            What::Priced(priced) => {
+                let (book, of) = match &priced.mark {
+                    Some(mark) => (&mut self.prices, mark),
+                    None => (&mut self.costs, &priced.words),
+                };
+                match priced.each {
+                    Some(each) => book.insert(of.clone(), each),
+                    None => book.remove(of),
+                };
+            }
+            What::PointKept(kept) => {
+                let seen = self.points.entry(kept.point.clone()).or_default();
+                seen.owner = kept.owner.clone();
+                seen.next = kept.next.clone();
+                seen.words = kept.words.clone();
+                // Whoever takes a point up again opens it.
+                seen.closed = None;
+            }
+            What::Answered(answered) => {
+                let mut answer = answered.answer.clone();
+                if let Answer::Sends { shipment, .. } = &mut answer {
+                    *shipment = shipment.as_deref().map(|name| spellings.of(name));
+                }
+                let seen = self.points.entry(answered.point.clone()).or_default();
+                seen.answers.push(AnswerSeen {
+                    event: event.id,
+                    at: event.at,
+                    who: event.who.clone(),
+                    answer,
+                    words: answered.words.clone(),
+                });
+            }
+            What::PointClosed(closed) => {
+                let seen = self.points.entry(closed.point.clone()).or_default();
+                seen.closed = Some(closed_seen(event, &closed.words));
+            }
+            What::JobClosed(closed) => self.closed = Some(closed_seen(event, &closed.words)),
+            _ => {}
+        }
+    }
+
+    /// What the sender says that they send of a mark: for what, how many, in which shipment.
+    pub(crate) fn sends<'a>(&'a self, mark: &'a str) -> impl Iterator<Item = Sends<'a>> + 'a {
+        let of_mark = (self.points.iter())
+            .filter(move |(point, _)| point.of == mark && point.about.is_of_a_mark());
+        of_mark.flat_map(|(point, seen)| {
+            seen.answers.iter().filter_map(|seen| match &seen.answer {
+                Answer::Sends {
+                    quantity, shipment, ..
+                } => Some(Sends {
+                    about: point.about,
+                    quantity: *quantity,
+                    shipment: shipment.as_deref(),
+                }),
+                _ => None,
+            })
+        })
+    }
+}
+
+/// Pieces that the sender says they send.
+pub(crate) struct Sends<'a> {
+    /// What they make good.
+    pub about: About,
+    /// Pieces.
+    pub quantity: i64,
+    /// The shipment they come in, where it has a name.
+    pub shipment: Option<&'a str>,
+}
+
+fn closed_seen(event: &Event, words: &str) -> ClosedSeen {
+    ClosedSeen {
+        event: event.id,
+        at: event.at,
+        who: event.who.clone(),
+        words: words.to_owned(),
+    }
+}
