@@ -6,6 +6,7 @@
 mod access;
 mod address;
 mod assets;
+mod bundle;
 mod clock;
 mod code;
 mod compress;
@@ -14,6 +15,7 @@ mod door;
 mod forms;
 mod live;
 mod pages;
+mod papers;
 mod reply;
 mod seen;
 mod serve;
@@ -23,10 +25,10 @@ mod trust;
 mod trust_address;
 mod trust_file;
 
-pub use clock::dated;
+pub use bundle::{BundleError, bundle};
 pub use code::JoinCode;
 pub use desk::{Desk, DeskError, document};
-pub use pages::papers::print;
+pub use papers::{PAPER_KINDS, PaperKind, PaperOf};
 pub use serve::{Open, Places, serve};
 pub use tls::SafeAddress;
 pub use trust::Fingerprint;

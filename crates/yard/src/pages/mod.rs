@@ -1,6 +1,7 @@
 //! The pages, one file each, and what they share.
 
 pub(crate) mod again;
+pub(crate) mod bundle;
 pub(crate) mod conditions;
 pub(crate) mod count;
 pub(crate) mod difference;
