@@ -181,7 +181,12 @@ fn job_inside(place: &TempDir, found: &[Found], wrong: &mut Wrong) -> Option<Job
         return None;
     }
     let path = place.path().join(JOB);
-    match Job::untouched(&path, &path) {
+    let job = match Job::untouched(&path, &path) {
+        // The copy is ours, and may be brought up to today's form.
+        Err(Fault::Earlier) => Job::opened(&path),
+        job => job,
+    };
+    match job {
         Ok(job) => Some(job),
         Err(why) => {
             wrong.add(format!("`{JOB}`: {why}"));

@@ -86,6 +86,21 @@ impl Job {
         })
     }
 
+    /// Opens a job file for reading where it lies, as it is, though nothing can be written there.
+    pub fn open_where_it_lies(path: &Path) -> Result<Self, StoreError> {
+        let open = || {
+            let connection = file::open_to_read(path)?;
+            Ok(Self {
+                path: path.to_owned(),
+                id: id_in(&connection)?,
+                connection,
+                for_reading: true,
+                place: None,
+            })
+        };
+        open().map_err(|fault: Fault| fault.at(path))
+    }
+
     /// Opens the same file once more, for long work beside the first; a copy for reading stays as long as the first is
     /// open.
     pub fn beside(&self) -> Result<Self, StoreError> {
@@ -122,7 +137,7 @@ impl Job {
         &self.path
     }
 
-    fn opened(path: &Path) -> Result<Self, Fault> {
+    pub(crate) fn opened(path: &Path) -> Result<Self, Fault> {
         let mut connection = file::open(path)?;
         let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         let id = id_in(&transaction)?;

@@ -156,6 +156,9 @@ fn read_all(yard: &Path) {
             .unwrap()
             .is_well()
     );
+    // Evidence is looked over where it lies.
+    let evidence = Job::open_where_it_lies(&yard.join("garden.tallyard")).unwrap();
+    assert!(evidence.verify(None).unwrap().is_well());
     // A log beside the file that cannot be read along would be passed over.
     let torn = Job::open_to_read(&yard.join("torn.tallyard")).unwrap_err();
     assert!(matches!(torn.fault, Fault::NotWritable(_)), "{torn}");

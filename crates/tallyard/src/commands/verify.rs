@@ -5,11 +5,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 use serde::Serialize;
-use store::{BundleReport, Noted, Report};
+use store::{BundleReport, Fault, Job, Noted, Report};
 use tally::Digest;
 
 use crate::failure::Failure;
-use crate::{input, json};
+use crate::json;
 
 /// Look over a whole job file or bundle: was anything in it changed since it was put there?
 #[derive(Args)]
@@ -85,7 +85,7 @@ impl Verify {
             let says = "a digest is noted of a bundle, and this is none; a job file goes on, and has --head";
             return Err(Failure::refused(&self.job, says));
         }
-        let report = input::job(&self.job)?.verify(self.head.as_ref())?;
+        let report = self.open()?.verify(self.head.as_ref())?;
         match self.json {
             true => json::print(&self.verified(&report))?,
             false => self.say(&report)?,
@@ -94,6 +94,14 @@ impl Verify {
             true => Ok(()),
             false => Err(Failure::refused(&self.job, "not all is well with this job")),
         }
+    }
+
+    /// What is evidence may lie where nothing can be written.
+    fn open(&self) -> Result<Job, Failure> {
+        Job::open(&self.job).or_else(|error| match error.fault {
+            Fault::NotWritable(_) => Job::open_where_it_lies(&self.job).map_err(|_| error.into()),
+            _ => Err(error.into()),
+        })
     }
 
     fn run_on_bundle(&self) -> Result<(), Failure> {
