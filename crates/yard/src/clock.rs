@@ -9,7 +9,7 @@ pub(crate) fn local(at: i64) -> String {
 }
 
 /// A time of the log as a paper says it, which may be read years on: "25 Nov 2026, 14:05".
-pub fn dated(at: i64) -> String {
+pub(crate) fn dated(at: i64) -> String {
     written(at, "%-d %b %Y, %H:%M")
 }
 

@@ -2,6 +2,7 @@
 
 pub(crate) mod again;
 pub(crate) mod answers;
+pub(crate) mod bundle;
 pub(crate) mod conditions;
 pub(crate) mod count;
 pub(crate) mod difference;
