@@ -43,7 +43,9 @@ mod template;
 mod text;
 mod typeset;
 
-pub use carrier_claim::{CarrierClaim, ClaimCost, ClaimLine, Document, carrier_claim};
+pub use carrier_claim::{
+    CarrierClaim, ClaimCost, ClaimLine, Document, DocumentKind, carrier_claim,
+};
 pub use concealed::{DamageNotice, Harm, damage_notice};
 pub use drawings::{Cut, Drawing, Drawings, drawings};
 pub use label_stock::LabelStock;

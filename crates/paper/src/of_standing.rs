@@ -80,8 +80,11 @@ pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> O
             }
         }),
         countings: countings(standing, &local),
+        receiver: crate::letter::Party::default(),
         carriages: Vec::new(),
+        kept: String::new(),
         missing: Vec::new(),
+        photos: Vec::new(),
         notes: notes(standing, &local),
         log_head: String::new(),
     })

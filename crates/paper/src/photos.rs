@@ -10,7 +10,9 @@ pub struct Photo {
     /// The picture or a small copy of it. What goes into the paper is made from it anew, so no notes in it (the place
     /// it was taken at) come along.
     pub bytes: Vec<u8>,
-    /// What it shows, with the mark it is about: `P1: ground post, forklift mark`.
+    /// The mark that it is about; empty if it is about none.
+    pub mark: String,
+    /// What it shows: `ground post, forklift mark`.
     pub shows: String,
     /// Who took it.
     pub who: String,
@@ -36,6 +38,7 @@ pub(crate) struct Shown<'a> {
     file: String,
     /// Why it could not be shown.
     trouble: String,
+    mark: &'a str,
     shows: &'a str,
     who: &'a str,
     when: &'a str,
@@ -64,6 +67,7 @@ pub(crate) fn shown(photos: &[Photo]) -> Result<(Vec<Shown<'_>>, Vec<Vec<u8>>), 
             Shown {
                 file,
                 trouble,
+                mark: &photo.mark,
                 shows: &photo.shows,
                 who: &photo.who,
                 when: &photo.when,
@@ -72,6 +76,12 @@ pub(crate) fn shown(photos: &[Photo]) -> Result<(Vec<Shown<'_>>, Vec<Vec<u8>>), 
         })
         .collect();
     Ok((shown, files))
+}
+
+/// How many pictures there are of a mark.
+pub(crate) fn of_mark(photos: &[Photo], mark: &str) -> u32 {
+    let those = photos.iter().filter(|photo| photo.mark == mark).count();
+    u32::try_from(those).unwrap_or(u32::MAX)
 }
 
 /// What the template calls the picture.
