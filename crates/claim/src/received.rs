@@ -142,6 +142,20 @@ pub struct Strange {
     pub received: i64,
 }
 
+/// As a mark of which none was ordered: all that came is over.
+impl From<&Strange> for MarkReceived {
+    fn from(strange: &Strange) -> Self {
+        Self {
+            mark: strange.mark.clone(),
+            description: "no part of this order".into(),
+            received: Some(strange.received),
+            over: strange.received,
+            says: format!("{} came and were not ordered", strange.received),
+            ..Self::default()
+        }
+    }
+}
+
 /// Why a document cannot be written.
 #[derive(Debug, thiserror::Error, PartialEq, Eq)]
 pub enum Unwritten {

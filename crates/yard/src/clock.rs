@@ -18,6 +18,21 @@ pub(crate) fn day(at: i64) -> String {
     written(at, "%-d %b %Y")
 }
 
+/// Today in a zone (IANA name) as days are written, `2026-11-25`; in the computer's own where that zone is not known.
+pub(crate) fn today(zone: Option<&str>) -> String {
+    let zone = zone.and_then(|name| TimeZone::get(name).ok());
+    let zone = zone.unwrap_or_else(TimeZone::system);
+    zone.to_datetime(Timestamp::now()).date().to_string()
+}
+
+/// A day that is written as `2026-11-25` for people: "Wed 25 Nov 2026".
+pub(crate) fn day_said(day: &str) -> String {
+    match day.parse::<jiff::civil::Date>() {
+        Ok(day) => day.strftime("%a %-d %b %Y").to_string(),
+        Err(_) => day.into(),
+    }
+}
+
 fn written(at: i64, form: &str) -> String {
     match Timestamp::from_millisecond(at) {
         Ok(at) => at

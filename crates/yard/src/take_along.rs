@@ -11,15 +11,17 @@ use tally::{Digest, Standing};
 use tower::ServiceExt;
 
 use crate::access::Holder;
+use crate::pages::points;
 use crate::reply::{Failure, Reply};
 use crate::serve::Yard;
 use crate::{address, assets};
 
 /// Pages of use to someone who counts where nothing can be reached, beside each mark's own.
-const PAGES: [&str; 7] = [
+const PAGES: [&str; 8] = [
     "/count",
     "/",
     "/difference",
+    "/points",
     "/tell",
     "/photos",
     "/piles",
@@ -27,6 +29,8 @@ const PAGES: [&str; 7] = [
 ];
 /// The most marks that are taken along; an order has some dozens.
 const MOST_MARKS: usize = 500;
+/// The most open points that are taken along.
+const MOST_POINTS: usize = 50;
 /// Far more than any page has, in bytes.
 const MOST_PAGE: usize = 4 << 20;
 
@@ -74,6 +78,7 @@ fn paths(standing: &Standing) -> Vec<String> {
     (PAGES.iter().map(ToString::to_string))
         .chain(marks.map(address::count))
         .chain(looks)
+        .chain(points::addresses(standing).take(MOST_POINTS))
         .collect()
 }
 

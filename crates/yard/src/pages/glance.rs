@@ -5,9 +5,9 @@ use axum::extract::State;
 use maud::{Markup, html};
 use tally::{Difference, Standing, Verdict};
 
-use super::again;
 use super::layout::{self, Way};
 use super::state::{Tone, count};
+use super::{again, points, story};
 use crate::access::Holder;
 use crate::address;
 use crate::reply::{Reply, page_reply};
@@ -17,13 +17,14 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     let standing = yard.at_desk(|desk| desk.standing())?;
     let content = html! {
         h1 { "The job at a glance" }
+        (points::on_the_glance(&standing))
         (steps(&standing))
         @if let Some(difference) = &standing.difference {
             (figures(difference))
             @if let Some(said) = again::differing(&difference.marks) {
                 div.note.short { p { (said) ". A third look settles each: " a href="/count" { "Count" } " shows where." } }
             }
-            (swaps(difference))
+            @if let Some(explanation) = standing.explanation() { (story::brief(&standing, explanation, 3)) }
         }
         (before_the_bands(&standing))
         (shipments(&standing))
@@ -135,21 +136,6 @@ fn of_marks(n: usize) -> String {
 
 fn plural(n: i64) -> &'static str {
     if n == 1 { "piece" } else { "pieces" }
-}
-
-pub(crate) fn swaps(difference: &Difference) -> Markup {
-    html! {
-        @for swap in &difference.swaps {
-            div.note.wait {
-                p {
-                    strong { (swap.short) " is short and " (swap.over) " is over, and they look alike. " }
-                    (count(swap.quantity, "piece", "pieces")) " may have been counted as the other. Look again before it is written down as short."
-                }
-                p { "To tell them apart, " (swap.look_for) "." }
-                p { a.button href=(address::count(&swap.over)) { "Count " (swap.over) " again" } }
-            }
-        }
-    }
 }
 
 fn shipments(standing: &Standing) -> Markup {

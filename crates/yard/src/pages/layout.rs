@@ -18,6 +18,8 @@ pub(crate) enum Way {
     Photos,
     Difference,
     Papers,
+    /// Reached from the glance, the difference and the papers.
+    Points,
     /// Reached from the top of every page, not one of the ways.
     Phones,
 }

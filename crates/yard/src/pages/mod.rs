@@ -1,6 +1,7 @@
 //! The pages, one file each, and what they share.
 
 pub(crate) mod again;
+pub(crate) mod answers;
 pub(crate) mod conditions;
 pub(crate) mod count;
 pub(crate) mod difference;
@@ -15,9 +16,13 @@ pub(crate) mod papers;
 pub(crate) mod phones;
 pub(crate) mod photos;
 pub(crate) mod piles;
+pub(crate) mod point_forms;
+pub(crate) mod points;
+pub(crate) mod prices;
 pub(crate) mod questions;
 pub(crate) mod rings;
 pub(crate) mod state;
+pub(crate) mod story;
 pub(crate) mod tell;
 pub(crate) mod trust;
 pub(crate) mod ways;
