@@ -224,6 +224,14 @@ impl CarrierClaim {
                 });
             }
         }
+        // In their own order, and what else there is behind them; the sort keeps equals as they are.
+        let place = |document: &Document| {
+            DocumentKind::ALL
+                .iter()
+                .position(|kind| *kind == document.kind)
+        };
+        self.documents
+            .sort_by_key(|document| place(document).unwrap_or(DocumentKind::ALL.len()));
     }
 }
 

@@ -1,5 +1,6 @@
 //! Photos on a paper: small copies, with who took them, when, and the digest of the picture as it was taken.
 
+use photo::Refused;
 use serde::Serialize;
 
 use crate::print::PaperError;
@@ -7,7 +8,7 @@ use crate::print::PaperError;
 /// A picture to be shown.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Photo {
-    /// The picture or a small copy of it. What goes into the paper is made from it anew, so no notes in it (the place
+    /// The picture or a small copy of it; empty where it is not at hand. What goes into the paper is made from it anew, so no notes in it (the place
     /// it was taken at) come along.
     pub bytes: Vec<u8>,
     /// The mark that it is about; empty if it is about none.
@@ -27,6 +28,9 @@ pub const MOST_PHOTOS: usize = 300;
 
 /// Longest side of a picture in a paper, in pixels: about 250 to the inch where it stands.
 const LONGEST_SIDE: u32 = 800;
+
+/// Said of a picture without bytes.
+const NOT_HELD: &str = "This copy of the job does not hold it.";
 
 /// How many letters of a digest are printed: enough to find the file, and to see by eye that it is this one.
 const DIGEST_CHARS: usize = 16;
@@ -58,6 +62,7 @@ pub(crate) fn shown(photos: &[Photo]) -> Result<(Vec<Shown<'_>>, Vec<Vec<u8>>), 
     let shown = (photos.iter())
         .map(|photo| {
             let (file, trouble) = match photo::thumbnail(&photo.bytes, LONGEST_SIDE) {
+                Err(Refused::Empty) => (String::new(), NOT_HELD.to_owned()),
                 Ok(small) => {
                     files.push(small);
                     (file_name(files.len() - 1), String::new())
