@@ -19,6 +19,9 @@
 use std::collections::BTreeSet;
 
 use jiff::civil::{Date, DateTime, Time};
+use serde::Deserialize;
+use serde::de::IntoDeserializer;
+use serde::de::value::{Error as Unknown, StrDeserializer};
 use tally::{Affairs, By, Delivery, Outcome, State};
 
 use crate::arrival::{Arrival, Zone};
@@ -77,32 +80,63 @@ pub fn facts_of(state: &State, shipment: &str, zone: &Zone, today: Date) -> Fact
     let affairs = &state.affairs;
     let delivery = affairs.deliveries.get(shipment);
     let mut facts = Facts {
-        sets: (sets_of(affairs, shipment).0.into_iter()).map(String::from).collect(),
+        sets: (sets_of(affairs, shipment).0.into_iter())
+            .map(String::from)
+            .collect(),
         arrival: delivery.and_then(|delivery| arrival(delivery, zone)),
         ..Facts::default()
     };
     let read_off = [
-        (Start::Delivery, delivery.and_then(|delivery| day(&delivery.on))),
-        (Start::BillOfLading, affairs.freight.get(shipment).and_then(|f| day(f.billed_on.as_deref()?))),
-        (Start::AgreedDelivery, state.shipment(shipment).and_then(|s| day(s.due.as_deref()?))),
+        (
+            Start::Delivery,
+            delivery.and_then(|delivery| day(&delivery.on)),
+        ),
+        (
+            Start::BillOfLading,
+            affairs
+                .freight
+                .get(shipment)
+                .and_then(|f| day(f.billed_on.as_deref()?)),
+        ),
+        (
+            Start::AgreedDelivery,
+            state
+                .shipment(shipment)
+                .and_then(|s| day(s.due.as_deref()?)),
+        ),
         (Start::Found, first_harm(state, delivery, zone)),
     ];
-    facts.days = (read_off.into_iter()).filter_map(|(start, day)| Some((start, day?))).collect();
+    facts.days = (read_off.into_iter())
+        .filter_map(|(start, day)| Some((start, day?)))
+        .collect();
     for act in &affairs.done {
         let done = &act.done;
         let other = done.shipment.as_deref().is_some_and(|of| of != shipment);
-        let Some(day) = day(&done.on).filter(|_| !other) else { continue };
-        match Start::ALL.into_iter().find(|start| start_name(*start) == done.rule) {
+        let Some(day) = day(&done.on).filter(|_| !other) else {
+            continue;
+        };
+        match Start::ALL
+            .into_iter()
+            .find(|start| start_name(*start) == done.rule)
+        {
             Some(start) => drop(facts.days.insert(start, day)),
-            None => facts.done.extend(act_named(&done.rule).map(|act| Done { act, day })),
+            None => facts
+                .done
+                .extend(act_named(&done.rule).map(|act| Done { act, day })),
         }
     }
     if let Some(delivery) = delivery
         && let Some(day) = day(&delivery.on)
     {
-        facts.done.push(Done { act: Act::Delivery, day });
+        facts.done.push(Done {
+            act: Act::Delivery,
+            day,
+        });
         if !delivery.receipt_note.trim().is_empty() {
-            facts.done.push(Done { act: Act::NoteOnReceipt, day });
+            facts.done.push(Done {
+                act: Act::NoteOnReceipt,
+                day,
+            });
         }
     }
     facts.harm = harm(&facts, delivery, today);
@@ -124,7 +158,11 @@ fn term(agreed: &tally::Agreed) -> Option<Agreed> {
     };
     let of = |amount: i64, unit: Unit| {
         let amount = u32::try_from(amount).ok()?;
-        Some(Term::Period(Period::Of { amount, unit, and_days: 0 }))
+        Some(Term::Period(Period::Of {
+            amount,
+            unit,
+            and_days: 0,
+        }))
     };
     let term = match agreed.by.as_ref()? {
         By::Day(text) => day(text).map(Term::Day),
@@ -149,14 +187,20 @@ fn harm(facts: &Facts, delivery: Option<&Delivery>, today: Date) -> BTreeSet<Har
     let came = facts.day(Start::Delivery);
     let agreed = facts.day(Start::AgreedDelivery);
     let late = agreed.is_some_and(|agreed| came.unwrap_or(today) > agreed);
-    let gone = came.is_none() && facts.day(Start::ShouldHaveCome).is_some_and(|day| today > day);
+    let gone = came.is_none()
+        && facts
+            .day(Start::ShouldHaveCome)
+            .is_some_and(|day| today > day);
     let all = [
         (Harm::Seen, !clear),
         (Harm::Hidden, true),
         (Harm::Late, late),
         (Harm::NotDelivered, gone),
     ];
-    (all.into_iter()).filter(|(_, is)| *is).map(|(harm, _)| harm).collect()
+    (all.into_iter())
+        .filter(|(_, is)| *is)
+        .map(|(harm, _)| harm)
+        .collect()
 }
 
 /// The day of the first condition that was written down on or after the delivery. Of which shipment the piece was
@@ -180,7 +224,8 @@ fn arrival(delivery: &Delivery, zone: &Zone) -> Option<Arrival> {
 /// The act of a rule's whole name, or of the act's own.
 fn act_named(name: &str) -> Option<Act> {
     let rule = RuleSets::built_in().rule(name);
-    rule.map(|rule| rule.act).or_else(|| Act::named(name))
+    let act: StrDeserializer<'_, Unknown> = name.into_deserializer();
+    rule.map_or_else(|| Act::deserialize(act).ok(), |rule| Some(rule.act))
 }
 
 fn day(text: &str) -> Option<Date> {

@@ -8,7 +8,10 @@ use tally::Affairs;
 
 /// The time zone of the site: as somebody said it, or else that of this computer.
 pub fn site_zone(affairs: &Affairs) -> Zone {
-    let said = affairs.zone.as_deref().and_then(|name| Zone::named(name).ok());
+    let said = affairs
+        .zone
+        .as_deref()
+        .and_then(|name| Zone::named(name).ok());
     said.or_else(|| Zone::named(TimeZone::system().iana_name()?).ok())
         .unwrap_or_else(Zone::utc)
 }
@@ -31,6 +34,11 @@ pub fn dated(at: i64) -> String {
 /// The day of a time: "25 Nov 2028".
 pub(crate) fn day(at: i64) -> String {
     written(at, "%-d %b %Y")
+}
+
+/// A day of the log as a page says it: "Thu 3 Dec 2026"; as it stands where it is none.
+pub(crate) fn day_said(day: &str) -> String {
+    (day.parse()).map_or_else(|_| day.to_owned(), claim::day_in_words)
 }
 
 fn written(at: i64, form: &str) -> String {

@@ -9,6 +9,7 @@ mod assets;
 mod clock;
 mod code;
 mod compress;
+mod deadlines;
 mod desk;
 mod door;
 mod forms;
@@ -23,8 +24,9 @@ mod trust;
 mod trust_address;
 mod trust_file;
 
-pub use clock::dated;
+pub use clock::{at_site, dated, site_zone};
 pub use code::JoinCode;
+pub use deadlines::{Deadlines, calendar};
 pub use desk::{Desk, DeskError, document};
 pub use pages::papers::print;
 pub use serve::{Open, Places, serve};

@@ -8,6 +8,7 @@ use tally::{Delivery, EventId, Outcome, What};
 use super::{append, filled, optional_whole, refused};
 use crate::access::Holder;
 use crate::clock;
+use crate::pages::tailgate_words;
 use crate::reply::{Failure, Reply, see};
 use crate::serve::Yard;
 use crate::{address, forms};
@@ -31,7 +32,9 @@ pub(crate) struct HandOver {
     #[serde(default)]
     signed: String,
     #[serde(default)]
-    seals: String,
+    seal: String,
+    #[serde(default)]
+    seal_state: String,
 }
 
 pub(crate) async fn keep(
@@ -62,7 +65,7 @@ pub(crate) async fn keep(
             "no" => Some(false),
             _ => None,
         },
-        seals: form.seals.trim().into(),
+        seals: tailgate_words::seal_kept(&form.seal, &form.seal_state),
     };
     let what = tally::say(What::Delivered(delivery)).map_err(refused)?;
     append(&yard, holder, form.id, what)?;

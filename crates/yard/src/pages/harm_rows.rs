@@ -8,47 +8,28 @@ use tally::{Condition, Proof};
 
 /// The most rows that a form holds; whoever has more harm than that refuses.
 const MOST_ROWS: usize = 12;
-
-/// What a driver hands over, as the forms call it.
-pub(crate) const UNITS: [(UnitKind, &str); 8] = [
-    (UnitKind::Bundle, "bundle"),
-    (UnitKind::Crate, "crate"),
-    (UnitKind::Carton, "carton"),
-    (UnitKind::Pallet, "pallet"),
-    (UnitKind::Roll, "roll"),
-    (UnitKind::Bag, "bag"),
-    (UnitKind::Drum, "drum"),
-    (UnitKind::Piece, "piece"),
+/// The most units of one kind.
+const MOST: u32 = 1_000_000;
+/// Kinds of unit, those that a kit comes in first.
+const KINDS: [UnitKind; 8] = [
+    UnitKind::Bundle,
+    UnitKind::Crate,
+    UnitKind::Carton,
+    UnitKind::Pallet,
+    UnitKind::Roll,
+    UnitKind::Bag,
+    UnitKind::Drum,
+    UnitKind::Piece,
 ];
 
-/// What can be wrong with it, as the forms call it.
-const HARMS: [(Wrong, &str); 11] = [
-    (Wrong::Harmed(HarmKind::Bent), "bent"),
-    (Wrong::Harmed(HarmKind::Broken), "broken"),
-    (Wrong::Harmed(HarmKind::Crushed), "crushed"),
-    (Wrong::Harmed(HarmKind::Dented), "dented"),
-    (Wrong::Harmed(HarmKind::Torn), "torn"),
-    (Wrong::Harmed(HarmKind::Wet), "wet"),
-    (Wrong::Harmed(HarmKind::Open), "open"),
-    (Wrong::Harmed(HarmKind::Rusted), "rusted"),
-    (Wrong::Harmed(HarmKind::Scratched), "scratched"),
-    (Wrong::Short, "short"),
-    (Wrong::Over, "over"),
-];
-
-#[derive(Clone)]
-enum Wrong {
-    Harmed(HarmKind),
-    Short,
-    Over,
-}
-
-/// One row as it was filled in.
+/// One row as it was filled in: a kind of unit, how many of it, and what is wrong with some.
 #[derive(Clone, Default, PartialEq)]
 pub(crate) struct Row {
-    n: String,
     unit: String,
     of: String,
+    billed: String,
+    came: String,
+    harmed: String,
     harm: String,
     place: String,
 }
@@ -56,16 +37,25 @@ pub(crate) struct Row {
 /// The rows of a form, as far as they are filled in.
 pub(crate) fn read(fields: &BTreeMap<String, String>) -> Vec<Row> {
     let row = |at: usize| {
-        let field = |name: &str| fields.get(&format!("r{at}-{name}")).map_or_else(String::new, |text| text.trim().into());
+        let field = |name: &str| {
+            fields
+                .get(&format!("r{at}-{name}"))
+                .map_or_else(String::new, |text| text.trim().into())
+        };
         Row {
-            n: field("n"),
             unit: field("unit"),
             of: field("of"),
+            billed: field("billed"),
+            came: field("came"),
+            harmed: field("harmed"),
             harm: field("harm"),
             place: field("place"),
         }
     };
-    (1..=MOST_ROWS).map(row).filter(Row::says_something).collect()
+    (1..=MOST_ROWS)
+        .map(row)
+        .filter(Row::says_something)
+        .collect()
 }
 
 /// Conditions that were written down before, as rows.
@@ -78,11 +68,11 @@ pub(crate) fn of_conditions(proofs: &[Proof<'_>]) -> Vec<Row> {
             Condition::Wrong => return None,
         };
         Some(Row {
-            n: proof.seen.quantity.to_string(),
             unit: "piece".into(),
             of: proof.mark.into(),
+            harmed: proof.seen.quantity.to_string(),
             harm: harm.into(),
-            place: String::new(),
+            ..Row::default()
         })
     };
     proofs.iter().filter_map(row).take(MOST_ROWS).collect()
@@ -92,49 +82,54 @@ pub(crate) fn of_conditions(proofs: &[Proof<'_>]) -> Vec<Row> {
 pub(crate) fn query(rows: &[Row]) -> String {
     let mut query = String::new();
     for (at, row) in rows.iter().enumerate() {
-        let fields = [("n", &row.n), ("unit", &row.unit), ("of", &row.of), ("harm", &row.harm), ("place", &row.place)];
-        for (name, value) in fields {
+        for (name, value) in row.fields().iter().filter(|(_, value)| !value.is_empty()) {
             query += &format!("&r{}-{name}={}", at + 1, crate::address::segment(value));
         }
     }
     query
 }
 
-/// What the rows say was seen; one without a number or without what is wrong says nothing yet.
+/// What the rows say was seen.
 pub(crate) fn seen(rows: &[Row]) -> Vec<SeenAtTruck> {
-    rows.iter().filter_map(Row::seen).collect()
+    rows.iter().map(Row::seen).collect()
 }
 
 impl Row {
-    fn says_something(&self) -> bool {
-        [&self.n, &self.of, &self.harm, &self.place].iter().any(|text| !text.is_empty())
+    fn fields(&self) -> [(&'static str, &String); 7] {
+        [
+            ("unit", &self.unit),
+            ("of", &self.of),
+            ("billed", &self.billed),
+            ("came", &self.came),
+            ("harmed", &self.harmed),
+            ("harm", &self.harm),
+            ("place", &self.place),
+        ]
     }
 
-    fn seen(&self) -> Option<SeenAtTruck> {
-        let n: u32 = self.n.parse().ok().filter(|n| (1..=1_000_000).contains(n))?;
-        let wrong = HARMS.iter().find(|(_, name)| *name == self.harm)?.0.clone();
-        let unit = UNITS.iter().find(|(_, name)| *name == self.unit);
-        let seen = SeenAtTruck {
-            unit: unit.map_or(UnitKind::Piece, |(unit, _)| unit.clone()),
+    /// A kind of unit alone says nothing: the list of kinds always shows one.
+    fn says_something(&self) -> bool {
+        self.fields()
+            .iter()
+            .any(|(name, text)| *name != "unit" && !text.is_empty())
+    }
+
+    fn seen(&self) -> SeenAtTruck {
+        let number = |text: &str| text.parse().ok().filter(|n| *n <= MOST);
+        let unit = (UnitKind::ALL.into_iter()).find(|unit| unit.words(1) == self.unit);
+        SeenAtTruck {
+            unit: unit.unwrap_or_default(),
             of: self.of.clone(),
+            label: String::new(),
+            billed: number(&self.billed),
+            received: number(&self.came),
+            harmed: number(&self.harmed).unwrap_or(0),
+            harm: HarmKind::ALL
+                .into_iter()
+                .find(|harm| harm.words() == self.harm),
             place: self.place.clone(),
-            ..SeenAtTruck::default()
-        };
-        Some(match wrong {
-            Wrong::Harmed(harm) => SeenAtTruck {
-                harmed: n,
-                harm: Some(harm),
-                ..seen
-            },
-            Wrong::Short => SeenAtTruck {
-                short: n,
-                ..seen
-            },
-            Wrong::Over => SeenAtTruck {
-                over: n,
-                ..seen
-            },
-        })
+            more: String::new(),
+        }
     }
 }
 
@@ -153,26 +148,43 @@ pub(crate) fn fields(rows: &[Row]) -> Markup {
 fn fields_of(at: usize, row: &Row) -> Markup {
     let id = |name: &str| format!("r{at}-{name}");
     let choice = |name: &str, chosen: &str| {
-        let words = frame::capitalised(name);
-        html! { option value=(name) selected[name == chosen] { (words) } }
+        html! { option value=(name) selected[name == chosen] { (frame::capitalised(name)) } }
+    };
+    let number = |name: &str, label: &str, value: &str| {
+        html! {
+            div { label for=(id(name)) { (label) } input type="number" id=(id(name)) name=(id(name)) value=(value) min="0" max=(MOST) step="1" inputmode="numeric"; }
+        }
+    };
+    let text = |name: &str, label: &str, value: &str, such: &str| {
+        html! {
+            div { label for=(id(name)) { (label) } input type="text" id=(id(name)) name=(id(name)) value=(value) maxlength="80" placeholder=(such) autocomplete="off"; }
+        }
     };
     html! {
         fieldset.harm-row data-row {
-            legend.unseen { "What is wrong, " (at) }
-            div { label for=(id("n")) { "How many" } input type="number" id=(id("n")) name=(id("n")) value=(row.n) min="1" max="1000000" step="1" inputmode="numeric"; }
-            div {
-                label for=(id("unit")) { "Of" }
-                select id=(id("unit")) name=(id("unit")) { @for (_, name) in &UNITS { (choice(name, &row.unit)) } }
-            }
-            div { label for=(id("of")) { "Which kind" } input type="text" id=(id("of")) name=(id("of")) value=(row.of) maxlength="80" placeholder="such as bow" autocomplete="off"; }
-            div {
-                label for=(id("harm")) { "What is wrong" }
-                select id=(id("harm")) name=(id("harm")) {
-                    option value="" { "–" }
-                    @for (_, name) in &HARMS { (choice(name, &row.harm)) }
+            legend { "Row " span data-row-number { (at) } }
+            div.pair {
+                (text("of", "Which", &row.of, "such as bow"))
+                div {
+                    label for=(id("unit")) { "Kind of unit" }
+                    select id=(id("unit")) name=(id("unit")) { @for unit in KINDS { (choice(&unit.words(1), &row.unit)) } }
                 }
             }
-            div.wide { label for=(id("place")) { "Where on it" } input type="text" id=(id("place")) name=(id("place")) value=(row.place) maxlength="80" placeholder="such as near side, at the end" autocomplete="off"; }
+            div.thirds {
+                (number("billed", "On the bill", &row.billed))
+                (number("came", "Came", &row.came))
+                (number("harmed", "Harmed", &row.harmed))
+            }
+            div.pair {
+                div {
+                    label for=(id("harm")) { "How harmed" }
+                    select id=(id("harm")) name=(id("harm")) {
+                        option value="" { "not harmed" }
+                        @for harm in HarmKind::ALL { (choice(harm.words(), &row.harm)) }
+                    }
+                }
+                (text("place", "Where on it", &row.place, "such as near side"))
+            }
         }
     }
 }

@@ -42,16 +42,18 @@ pub(crate) async fn show(
     Extension(holder): Extension<Holder>,
     Query(fields): Query<Vec<(String, String)>>,
 ) -> Reply {
-    let (standing, event) = yard.at_desk(|desk| {
+    let (standing, kept) = yard.at_desk(|desk| {
         let standing = desk.standing()?;
-        let events: Vec<(EventId, String)> = (desk.log()?.iter())
+        let kept: Vec<(EventId, String, (u64, EventId))> = (desk.log()?.iter())
             .filter(|event| standing.state.fate(event.id) == Some(Fate::Stands))
             .filter_map(|event| match &event.what {
-                What::Delivered(delivery) => Some((event.id, delivery.shipment.clone())),
+                What::Delivered(delivery) => {
+                    Some((event.id, delivery.shipment.clone(), event.order()))
+                }
                 _ => None,
             })
             .collect();
-        Ok((standing, events))
+        Ok((standing, kept))
     })?;
     let asked = Asked::read(&standing, fields);
     let shipment = asked.shipment.as_str();
@@ -61,9 +63,10 @@ pub(crate) async fn show(
         shipment,
         freight: affairs.freight.get(shipment).cloned().unwrap_or_default(),
         kept: affairs.deliveries.get(shipment),
-        event: (event.into_iter())
-            .rfind(|(_, name)| standing.state.spelled(name) == shipment)
-            .map(|(id, _)| id),
+        event: (kept.into_iter())
+            .filter(|(_, name, _)| spelled(&standing, name) == shipment)
+            .max_by_key(|(_, _, order)| *order)
+            .map(|(id, _, _)| id),
         asked: &asked,
         now: clock::at_site(affairs, store::now()),
     };
@@ -79,7 +82,7 @@ pub(crate) async fn show(
 impl Asked {
     fn read(standing: &Standing, fields: Vec<(String, String)>) -> Self {
         let fields: BTreeMap<String, String> = fields.into_iter().collect();
-        let named = fields.get("shipment").map(|name| standing.state.spelled(name));
+        let named = fields.get("shipment").map(|name| spelled(standing, name));
         let shipment = named.filter(|name| !name.is_empty());
         Self {
             shipment: shipment.unwrap_or_else(|| at_the_gate(standing)),
@@ -93,10 +96,21 @@ impl Asked {
 fn at_the_gate(standing: &Standing) -> String {
     let due = |name: &String| standing.state.shipment(name).and_then(|s| s.due.clone());
     let open = awaited(standing);
-    let first = open.iter().min_by_key(|name| (due(name).is_none(), due(name)));
+    let first = open
+        .iter()
+        .min_by_key(|name| (due(name).is_none(), due(name)));
     first
         .or(standing.shipments.keys().next())
         .map_or_else(|| FIRST.into(), String::clone)
+}
+
+/// A shipment's name as it was first spelled; letter case and spaces do not matter.
+fn spelled(standing: &Standing, name: &str) -> String {
+    let words: Vec<&str> = name.split_whitespace().collect();
+    let tidy: String = words.join(" ").chars().take(tally::MAX_NAME).collect();
+    let known =
+        (standing.shipments.keys()).find(|known| known.to_lowercase() == tidy.to_lowercase());
+    known.cloned().unwrap_or(tidy)
 }
 
 /// The shipments whose hand-over was not written down yet.
@@ -126,6 +140,9 @@ impl Gate<'_> {
                     (self.hand_over())
                 }
                 p.soft { (claim::NO_ADVICE) }
+                @for (name, tone) in [("open", Tone::Open), ("short", Tone::Short), ("over", Tone::Over), ("good", Tone::Good)] {
+                    template data-tone=(name) { (tone.says("")) }
+                }
             }
             script type="module" src=(assets::address("tailgate.js")) {}
         }
@@ -137,10 +154,35 @@ impl Gate<'_> {
         sent.or_else(|| self.kept.map(kept)).unwrap_or_default()
     }
 
+    fn counted(&self) -> String {
+        self.field("units", |kept| {
+            kept.units.map_or_else(String::new, |n| n.to_string())
+        })
+    }
+
+    fn billed(&self) -> Option<u32> {
+        self.freight
+            .units
+            .and_then(|units| u32::try_from(units).ok())
+    }
+
+    fn seal(&self) -> (String, String) {
+        let kept = self.kept.map_or("", |kept| kept.seals.as_str());
+        let (number, state) = tailgate_words::seal_read(kept);
+        (
+            self.field("seal", |_| number.into()),
+            self.field("seal_state", |_| state.into()),
+        )
+    }
+
     fn chooser(&self) -> Markup {
-        let others = self.standing.shipments.keys().filter(|name| *name != self.shipment);
+        let others = self
+            .standing
+            .shipments
+            .keys()
+            .filter(|name| *name != self.shipment);
         html! {
-            p.which { "Shipment: " strong { (self.shipment) } }
+            p.which { "Shipment: " strong data-which { (self.shipment) } }
             details {
                 summary { "Another shipment" }
                 @for name in others { p { a.button href=(address::tailgate(name)) { (name) } } }
@@ -154,7 +196,9 @@ impl Gate<'_> {
     }
 
     fn what_was_kept(&self) -> Markup {
-        let Some(kept) = self.kept else { return html! {} };
+        let Some(kept) = self.kept else {
+            return html! {};
+        };
         html! {
             div.note.good #kept role="status" {
                 p { strong { "Kept: " } (tailgate_choice::kept_in_words(kept, self.freight.units)) }
@@ -192,7 +236,7 @@ impl Gate<'_> {
         html! {
             section.step {
                 h2 { span.n { "1" } "Whose freight it is" }
-                @if said { p { (freight_in_words(freight)) } }
+                @if said { p data-of-one { (freight_in_words(freight)) } }
                 @else { p { "From the driver's paper, the freight bill. It can be filled in before the truck comes, and put right later." } }
                 details open[!said] {
                     summary { @if said { "Put it right" } @else { "Fill it in" } }
@@ -217,7 +261,8 @@ impl Gate<'_> {
     }
 
     fn units(&self) -> Markup {
-        let counted = self.field("units", |kept| kept.units.map_or_else(String::new, |n| n.to_string()));
+        let counted = self.counted();
+        let (number, state) = self.seal();
         html! {
             section.step #count {
                 h2 { span.n { "2" } "Count the units off the truck" }
@@ -227,11 +272,15 @@ impl Gate<'_> {
                     input type="number" id="units" name="units" value=(counted) placeholder="0" min="0" max="1000000" step="1" inputmode="numeric" aria-label="Units off the truck";
                     button type="button" data-step="1" aria-label="One unit more" hidden { "+" }
                 }
-                p.against data-against aria-live="polite" { (tailgate_words::against(counted.parse().ok(), self.freight.units)) }
-                div.two {
+                p.against data-against aria-live="polite" { (tailgate_words::against(counted.parse().ok(), self.billed())) }
+                div.pair {
+                    div { label for="seal" { "Seal number" } input type="text" id="seal" name="seal" maxlength="80" value=(number) placeholder="if there is one" autocomplete="off"; }
                     div {
-                        label for="seals" { "Seals: number, and whole, broken or missing" }
-                        input type="text" id="seals" name="seals" maxlength="200" value=(self.field("seals", |kept| kept.seals.clone())) placeholder="leave empty if there was none" autocomplete="off";
+                        label for="seal_state" { "The seal was" }
+                        select id="seal_state" name="seal_state" {
+                            option value="" { "not looked at" }
+                            @for (_, name) in tailgate_words::SEALS { option value=(name) selected[name == state] { (name) } }
+                        }
                     }
                 }
             }
@@ -266,12 +315,22 @@ impl Gate<'_> {
     fn harm(&self) -> Markup {
         let rows = harm_rows::read(&self.asked.fields);
         let known = harm_rows::of_conditions(&self.standing.state.proofs());
-        let make = self.asked.fields.contains_key("make");
-        let counted = self.field("units", |kept| kept.units.map_or_else(String::new, |n| n.to_string()));
-        let made = tailgate_words::made(&rows, counted.parse().ok(), self.freight.units);
-        let note = match make && !made.words.is_empty() {
+        let (number, state) = self.seal();
+        let made = tailgate_words::AtTruck {
+            rows: rows.clone(),
+            counted: self.counted().parse().ok(),
+            billed: self.billed(),
+            seal: tailgate_words::seal(&number, &state),
+        }
+        .words();
+        let note = match self.asked.fields.contains_key("make") {
             true => made.words.clone(),
             false => self.field("note", |kept| kept.receipt_note.clone()),
+        };
+        let lacking = if rows.is_empty() {
+            Vec::new()
+        } else {
+            made.lacking
         };
         html! {
             section.step #harm {
@@ -282,7 +341,7 @@ impl Gate<'_> {
                 }
                 (harm_rows::fields(&rows))
                 p { button type="button" data-more-rows hidden { "Another row" } }
-                ul.lacking data-lacking { @for question in &made.lacking { li { (question) } } }
+                ul.lacking data-lacking { @for question in &lacking { li { (question) } } }
                 p { button type="submit" formmethod="get" formaction="/tailgate" formnovalidate name="make" value="1" data-make { "Make the words for the receipt" } }
                 div.two {
                     div {
@@ -321,7 +380,8 @@ impl Gate<'_> {
         let (today, now) = self.now;
         let sent = |name: &str| self.asked.fields.get(name).cloned();
         let day = sent("on").or_else(|| self.kept.map(|kept| kept.on.clone()));
-        let time = sent("time").or_else(|| self.kept.map(|kept| kept.time.clone().unwrap_or_default()));
+        let time =
+            sent("time").or_else(|| self.kept.map(|kept| kept.time.clone().unwrap_or_default()));
         html! {
             section.step {
                 h2 { span.n { "6" } "Hand-over" }
