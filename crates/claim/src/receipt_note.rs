@@ -240,6 +240,7 @@ impl UnitKind {
             UnitKind::Bag => "bag",
             UnitKind::Drum => "drum",
             UnitKind::Piece => "piece",
+            UnitKind::Other(name) if name.trim().is_empty() => "unit",
             UnitKind::Other(name) => name.trim(),
         };
         if many == 1 {
@@ -254,7 +255,6 @@ fn plural(one: &str) -> String {
     let vowel_before_y = |s: &str| s.chars().next_back().is_some_and(|c| "aeiou".contains(c));
     match one.strip_suffix('y') {
         Some(stem) if !stem.is_empty() && !vowel_before_y(stem) => format!("{stem}ies"),
-        _ if one.is_empty() => "units".into(),
         _ if ["s", "x", "ch", "sh"].iter().any(|end| one.ends_with(end)) => format!("{one}es"),
         _ => format!("{one}s"),
     }
