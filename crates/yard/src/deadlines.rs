@@ -1,6 +1,6 @@
 //! What must be done by when for each shipment of a job: the log's facts, held against the rules.
 
-use claim::{Agreed, Calendar, Date, Due, Facts, Party, RuleSets, State, Zone};
+use claim::{Agreed, Calendar, Date, Due, Facts, NoMoment, Party, RuleSets, State, Zone};
 use tally::Standing;
 
 /// What is known of one shipment, for the rules.
@@ -45,15 +45,14 @@ pub(crate) fn nearest(all: &[Deadlines], today: Date) -> Option<(&str, Due<'_>)>
         .min_by_key(|(_, due)| due.date)
 }
 
-/// A calendar file of what is due for these shipments, and how many acts have no day and so are not in it.
+/// Returns a calendar file of what is due for these shipments; nothing when nothing has a day yet.
 pub fn calendar(
     job: &str,
     all: &[Deadlines],
     today: Date,
     made_at: i64,
     sequence: u64,
-) -> (String, usize) {
-    let mut left_out = 0;
+) -> Result<Option<String>, NoMoment> {
     let mut whole: Option<String> = None;
     for of in all {
         let calendar = Calendar {
@@ -62,29 +61,22 @@ pub fn calendar(
             made_at,
             sequence,
         };
-        let file = calendar.file(&of.due(today));
-        left_out += file.left_out.len();
-        whole = Some(match whole {
-            None => file.text,
-            Some(before) => joined(before, &file.text),
-        });
-    }
-    let empty = || {
-        let calendar = Calendar {
-            job,
-            shipment: "",
-            made_at,
-            sequence,
+        let text = calendar.file(&of.due(today))?.text;
+        whole = match whole {
+            _ if !text.contains(FIRST) => whole,
+            None => Some(text),
+            Some(before) => Some(joined(before, &text)),
         };
-        calendar.file(&[]).text
-    };
-    (whole.unwrap_or_else(empty), left_out)
+    }
+    Ok(whole)
 }
+
+/// How an event begins, and how a calendar ends.
+const FIRST: &str = "BEGIN:VEVENT\r\n";
+const END: &str = "END:VCALENDAR\r\n";
 
 /// One calendar with the events of two.
 fn joined(before: String, more: &str) -> String {
-    const FIRST: &str = "BEGIN:VEVENT\r\n";
-    const END: &str = "END:VCALENDAR\r\n";
     let events = more.find(FIRST).zip(more.rfind(END));
     let events = events
         .and_then(|(from, to)| more.get(from..to))

@@ -1,5 +1,6 @@
 //! The commands, one file each.
 
+pub mod dates;
 pub mod demo;
 pub mod difference;
 pub mod list;

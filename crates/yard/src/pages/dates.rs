@@ -80,7 +80,7 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
             h2 id={ "of-" (address::segment(name)) } { (name) }
             @match delivery {
                 Some(delivery) => p { (frame::capitalised(delivery.outcome.in_words())) " on " (clock::day_said(&delivery.on)) ". " a href=(address::tailgate(name)) { "The hand-over" } },
-                None => p { (Tone::Wait.says("Not handed over yet")) "Most days run from the hand-over. " a href=(address::tailgate(name)) { "Before the driver leaves" } },
+                None => p { (Tone::Wait.says("Not handed over yet.")) "Most days run from the hand-over. " a href=(address::tailgate(name)) { "Before the driver leaves" } },
             }
             p {
                 "Rules: " (rules) ". "
@@ -89,11 +89,19 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
             }
             @if !open.is_empty() { p { a.button href={ "/dates.ics?shipment=" (address::segment(name)) } { "Put these into your calendar" } } }
             ul.dues { @for due in &open { (item(due)) } }
-            @if !no_day.is_empty() {
-                h3 { "Soon, without a date" }
-                ul.dues { @for due in &no_day { (item(due)) } }
+            @if delivery.is_some() {
+                @if !no_day.is_empty() {
+                    h3 { "Soon, without a date" }
+                    ul.dues { @for due in &no_day { (item(due)) } }
+                }
+                (days(&place(0), &waits, of))
+            } @else {
+                details {
+                    summary { "What will be to do" span.unseen { " for " (name) } }
+                    ul.dues { @for due in &no_day { (item(due)) } }
+                    (days(&place(0), &waits, of))
+                }
             }
-            (days(&place(0), &waits, of))
             @if !done.is_empty() {
                 details { summary { "Done: " (done.len()) } ul.dues { @for due in &done { (item(due)) } } }
             }
@@ -192,8 +200,13 @@ pub(crate) async fn calendar(State(yard): State<Yard>, Query(of): Query<Of>) -> 
             ));
         }
     }
-    let (text, _) =
-        deadlines::calendar(&yard.job.to_string(), &all, today, now, standing.state.upto);
+    let job = yard.job.to_string();
+    let made = deadlines::calendar(&job, &all, today, now, standing.state.upto);
+    let made =
+        made.map_err(|why| Failure::refused(format!("The yard computer's clock: {why}.")))?;
+    let text = made.ok_or_else(|| {
+        Failure::refused("Nothing has a day yet. Say first how the shipment was handed over.")
+    })?;
     let headers = [
         (header::CONTENT_TYPE, "text/calendar; charset=utf-8"),
         (

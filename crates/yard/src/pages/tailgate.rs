@@ -91,14 +91,22 @@ impl Asked {
     }
 }
 
-/// The shipment that most likely stands at the gate: one that is not handed over, the one that is due first before
-/// others.
+/// The shipment that most likely stands at the gate: one whose hand-over was not written down, that came just now or
+/// has not come, and is due first.
 fn at_the_gate(standing: &Standing) -> String {
-    let due = |name: &String| standing.state.shipment(name).and_then(|s| s.due.clone());
+    const A_DAY: i64 = 86_400_000;
+    let rank = |name: &String| {
+        let seen = standing.state.shipment(name);
+        let due = seen.and_then(|seen| seen.due.clone());
+        let came = match seen.and_then(|seen| seen.arrived.as_ref()) {
+            Some(arrived) if store::now() - arrived.at < A_DAY => 0,
+            None => 1,
+            Some(_) => 2,
+        };
+        (came, due.is_none(), due)
+    };
     let open = awaited(standing);
-    let first = open
-        .iter()
-        .min_by_key(|name| (due(name).is_none(), due(name)));
+    let first = open.iter().min_by_key(|name| rank(name));
     first
         .or(standing.shipments.keys().next())
         .map_or_else(|| FIRST.into(), String::clone)
@@ -246,13 +254,18 @@ impl Gate<'_> {
                         div.two {
                             (text("carrier", "Carrier", &freight.carrier, "as on the truck and the bill"))
                             (text("bill", "Number of the bill of lading", &freight.bill, ""))
-                            (text("carrier_number", "The carrier's own number", &freight.carrier_number, ""))
-                            div { label for="billed_on" { "Date of the bill" } input type="date" id="billed_on" name="billed_on" value=[freight.billed_on.as_deref()]; }
                             div { label for="billed" { "Units on the bill" } input type="number" id="billed" name="units" value=[freight.units] min="0" max="1000000" step="1" inputmode="numeric" data-billed; }
-                            (text("units_are", "What they are", &freight.units_are, "such as 2 crates, 3 bundles"))
                         }
                         p.soft { "Units are what the driver hands over: pallets, crates, loose bundles. Not the parts inside." }
-                        (rules_said::choice(self.standing, self.shipment))
+                        details {
+                            summary { "More from the bill, and which rules hold" }
+                            div.two {
+                                (text("units_are", "What the units are", &freight.units_are, "such as 2 crates, 3 bundles"))
+                                (text("carrier_number", "The carrier's own number", &freight.carrier_number, ""))
+                                div { label for="billed_on" { "Date of the bill" } input type="date" id="billed_on" name="billed_on" value=[freight.billed_on.as_deref()]; }
+                            }
+                            (rules_said::choice(self.standing, self.shipment))
+                        }
                         p { button type="submit" { "Keep the freight bill" } }
                     }
                 }
