@@ -4,6 +4,7 @@ mod commands;
 mod failure;
 mod input;
 mod json;
+mod json_dates;
 
 use std::process::ExitCode;
 
@@ -26,6 +27,7 @@ enum Command {
     Parts(commands::parts::Parts),
     List(commands::list::List),
     Difference(commands::difference::Difference),
+    Dates(commands::dates::Dates),
     Papers(commands::papers::Papers),
     Bundle(commands::bundle::Bundle),
     Verify(commands::verify::Verify),
@@ -39,6 +41,7 @@ fn main() -> ExitCode {
         Command::Parts(command) => command.run(),
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
+        Command::Dates(command) => command.run(),
         Command::Papers(command) => command.run(),
         Command::Bundle(command) => command.run(),
         Command::Verify(command) => command.run(),

@@ -10,6 +10,7 @@ mod bundle;
 mod clock;
 mod code;
 mod compress;
+mod deadlines;
 mod desk;
 mod door;
 mod forms;
@@ -26,7 +27,9 @@ mod trust_address;
 mod trust_file;
 
 pub use bundle::{BundleError, bundle};
+pub use clock::{at_site, dated, site_zone};
 pub use code::JoinCode;
+pub use deadlines::{Deadlines, calendar};
 pub use desk::{Desk, DeskError, document};
 pub use pages::answers::in_words as answer_in_words;
 pub use pages::points::about_name;

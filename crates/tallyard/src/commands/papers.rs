@@ -106,7 +106,7 @@ impl Papers {
 }
 
 /// Writes beside the target and then takes its place, so that no half paper is ever there.
-fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+pub(super) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let failed = |error| Failure::File {
         path: path.into(),
         error,
