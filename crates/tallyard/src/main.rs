@@ -4,6 +4,8 @@ mod commands;
 mod failure;
 mod input;
 mod json;
+mod json_explained;
+mod json_points;
 
 use std::process::ExitCode;
 
@@ -26,6 +28,7 @@ enum Command {
     Parts(commands::parts::Parts),
     List(commands::list::List),
     Difference(commands::difference::Difference),
+    Points(commands::points::Points),
     Papers(commands::papers::Papers),
     Verify(commands::verify::Verify),
     Yard(commands::yard::Yard),
@@ -38,6 +41,7 @@ fn main() -> ExitCode {
         Command::Parts(command) => command.run(),
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
+        Command::Points(command) => command.run(),
         Command::Papers(command) => command.run(),
         Command::Verify(command) => command.run(),
         Command::Yard(command) => command.run(),
