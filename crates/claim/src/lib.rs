@@ -5,3 +5,47 @@
 //! enters go before it.
 //!
 //! **Invariant:** this crate never reads a clock, a file or a source of randomness; days and times are handed in.
+
+mod arrival;
+mod calendar;
+mod contents;
+mod days;
+mod due;
+mod due_words;
+mod facts;
+mod holidays;
+mod missing;
+mod reach;
+mod receipt_note;
+mod receipt_words;
+pub mod received;
+pub mod received_csv;
+pub mod received_json;
+mod received_table;
+mod received_text;
+pub mod received_xlsx;
+mod rule;
+mod rule_file;
+mod rules;
+mod tailgate;
+pub mod ubl;
+pub mod x12;
+
+pub use arrival::{AfterHours, Arrival, Closing, NoMoment, NoZone, Zone};
+pub use calendar::{Calendar, CalendarFile};
+pub use contents::{Asked, Content, Paper};
+pub use days::{Counted, OutOfReach, business_day_before, last_day};
+pub use due::{Due, NO_ADVICE, State, due, unknown_terms};
+pub use facts::{Agreed, Binds, Done, Facts, Term};
+pub use holidays::{Holiday, Holidays, us_federal_of};
+pub use jiff::civil::{Date, Time};
+pub use missing::{Known, KnownLine, Missing, Wrong, missing};
+pub use reach::day_in_words;
+pub use receipt_note::{
+    HarmKind, ReceiptNote, Seal, SealState, SeenAtTruck, UnitKind, receipt_note,
+};
+pub use receipt_words::{EMPTY_PHRASE, WordTrouble, check_words};
+pub use rule::{Act, Basis, Force, Harm, Note, Party, Period, Rule, RuleSet, Start, Sure, Unit};
+pub use rule_file::{RuleFault, read_rules};
+pub use rules::RuleSets;
+pub use tailgate::{CHOICES, Choice, Cited, TEN_MINUTES};

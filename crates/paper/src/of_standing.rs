@@ -80,6 +80,8 @@ pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> O
             }
         }),
         countings: countings(standing, &local),
+        carriages: Vec::new(),
+        missing: Vec::new(),
         notes: notes(standing, &local),
         log_head: String::new(),
     })
@@ -253,6 +255,8 @@ fn row(
             .map(Verdict::in_words)
             .collect::<Vec<_>>()
             .join("; "),
+        cause: String::new(),
+        check: String::new(),
         sender: mark.rows.first().map(|row| SenderWords {
             code: row.code.clone(),
             description: row.description.clone(),

@@ -1,7 +1,9 @@
 use serde::Serialize;
 
+use crate::letter::{Carriage, Missing};
 use crate::print::{PaperError, Print};
-use crate::typeset::{Template, typeset};
+use crate::template::Template;
+use crate::typeset::typeset;
 
 /// Over, short and damaged: what a job should have got, what came, and in what state; for the
 /// sender, the carrier and the file. Texts stand as they are to be read; an empty text of a thing
@@ -36,6 +38,10 @@ pub struct OsdPaper {
     pub uncounted: Vec<OsdRow>,
     /// How it was counted.
     pub countings: Vec<Counting>,
+    /// What is known of the carriage of each shipment that came.
+    pub carriages: Vec<Carriage>,
+    /// What must be known before this may be called complete.
+    pub missing: Vec<Missing>,
     /// Further remarks.
     pub notes: Vec<String>,
     /// The head of the job's log when this was made: whoever has this paper can tell a log that was changed since.
@@ -84,6 +90,10 @@ pub struct OsdRow {
     pub amount: i64,
     /// The difference in words.
     pub says: String,
+    /// The likeliest cause, in words; empty where there is nothing to explain.
+    pub cause: String,
+    /// The check that would settle it, in words; may be empty.
+    pub check: String,
     /// What the packing list calls it, where that is something else.
     pub sender: Option<SenderWords>,
     /// The shipment it came in or is to come in; empty if that says nothing.

@@ -4,14 +4,34 @@
 //! [`Cause`] with a cost from a stated probability; the cheapest set that explains every number exactly wins. Only what
 //! nothing else explains is called short.
 
+mod background;
 mod cause;
 mod check;
+mod component;
+mod facts;
+mod hypotheses;
+mod near_order;
+mod numbers;
+mod other_order;
+pub mod priors;
+pub mod programme;
 mod words;
+
+use std::collections::BTreeMap;
+
+use check::{check, marks_of};
+use component::{Component, Part};
+use facts::Facts;
+use numbers::{Key, Number, Side, promise};
+use other_order::likeliest;
+use programme::Cost;
 
 use crate::standing::Standing;
 
+pub(crate) use background::Background;
 pub use cause::{Cause, CauseKind};
 pub use check::Check;
+pub(crate) use near_order::NearOrder;
 
 /// What most likely happened, number by number.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -93,28 +113,80 @@ impl Explanation {
 
 /// Explains how a job stands; nothing without an order.
 pub(crate) fn explain(standing: &Standing) -> Option<Explanation> {
-    let difference = standing.difference.as_ref()?;
-    let matters = (difference.marks.iter()).filter_map(|mark| {
-        let cause = match (mark.short(), mark.over()) {
-            (0, 0) => return None,
-            (0, over) => Cause::of(CauseKind::Extra, &mark.mark, over),
-            (short, _) => Cause::of(CauseKind::Short, &mark.mark, short),
-        };
-        Some(Matter {
-            marks: vec![mark.mark.clone()],
-            best: Story {
-                causes: vec![cause],
-                cost: 0,
-            },
-            other: None,
-            odds: f64::INFINITY,
-            nearly_level: false,
-            check: None,
-        })
+    let facts = Facts::of(standing)?;
+    let likeliest = likeliest(&facts, &numbers(&facts));
+    let mut proven = likeliest.components.iter().all(Component::proven);
+    let mut matters = Vec::new();
+    for component in &likeliest.components {
+        for part in component.parts() {
+            proven &= part.proven;
+            matters.push(matter(&facts, part));
+        }
+    }
+    let other_order = likeliest.other.map(|(other, matter)| {
+        matters.push(matter);
+        other
     });
+    matters.sort_by_key(|matter| std::cmp::Reverse(gravity(matter)));
     Some(Explanation {
-        matters: matters.collect(),
-        other_order: None,
-        proven: true,
+        matters,
+        other_order,
+        proven,
     })
+}
+
+/// What the lists say of each mark, and what was counted, where they say anything.
+fn numbers(facts: &Facts) -> BTreeMap<Key, Number> {
+    let mut numbers = BTreeMap::new();
+    for (place, needs) in facts.ordered.needs().iter().enumerate() {
+        let mark = facts.mark(place);
+        let promise = promise(mark, needs[0], &facts.standing.state);
+        let listed = Number::listed(mark, &promise, *needs, facts.whole);
+        let counted = Number::counted(mark, &promise, *needs);
+        numbers.extend(listed.map(|number| ((place, Side::List), number)));
+        numbers.extend(counted.map(|number| ((place, Side::Yard), number)));
+    }
+    numbers
+}
+
+fn matter(facts: &Facts, part: Part) -> Matter {
+    let dearer = part.other.as_ref().map(|other| other.cost - part.best.cost);
+    let odds = dearer.map_or(f64::INFINITY, odds);
+    let mut marks: Vec<String> = Vec::new();
+    for (place, _) in part.keys {
+        let mark = &facts.mark(place).mark;
+        if !marks.contains(mark) {
+            marks.push(mark.clone());
+        }
+    }
+    for mark in marks_of(&part.best) {
+        if !marks.iter().any(|known| known == mark) {
+            marks.push(mark.to_owned());
+        }
+    }
+    Matter {
+        marks,
+        check: check(facts, &part.best, part.other.as_ref()),
+        best: part.best,
+        other: part.other,
+        odds,
+        nearly_level: odds < NEARLY_LEVEL,
+    }
+}
+
+/// How many times likelier what is cheaper by so much is.
+fn odds(cheaper: Cost) -> f64 {
+    (cheaper as f64 / 1e6).exp()
+}
+
+/// What is missing comes first, then what may be, then what is too much, then what only the list has wrong.
+fn gravity(matter: &Matter) -> (i64, bool, i64) {
+    let causes = || matter.best.causes.iter();
+    let missing = |mark: &String| causes().map(|cause| cause.missing(mark)).sum::<i64>();
+    let each: Vec<i64> = matter.marks.iter().map(missing).collect();
+    (
+        each.iter().map(|n| (*n).max(0)).sum(),
+        causes().any(Cause::hides_a_shortage),
+        each.iter().map(|n| (-*n).max(0)).sum(),
+    )
 }

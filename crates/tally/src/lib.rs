@@ -47,7 +47,10 @@ pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};
 pub use event::{Condition, Draft, Event, EventId, Shot, What};
 pub use evidence::{Measured, Picture};
-pub use explain::{Cause, CauseKind, Check, Explanation, Matter, NEARLY_LEVEL, OtherOrder, Story};
+pub use explain::{
+    Cause, CauseKind, Check, Explanation, Matter, NEARLY_LEVEL, OtherOrder, Story, priors,
+    programme,
+};
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
 pub use freight::{Delivery, Freight, Outcome};
 pub use how::{How, MAX_RINGS, Ring};

@@ -136,6 +136,8 @@ pub fn paper() -> OsdPaper {
                 how: "piles A to D again, on a tally sheet, blind".into(),
             },
         ],
+        carriages: vec![],
+        missing: vec![],
         notes: vec![
             "Seal 004417 whole when the truck was opened.".into(),
             "Photos of both damaged bundles are in the job file.".into(),

@@ -1,6 +1,7 @@
 //! Causes in the words of a crew.
 
 use crate::explain::cause::{Cause, CauseKind};
+use crate::explain::check::pile_name;
 
 impl Cause {
     /// "2 R1 lie in pile C and were counted as S1".
@@ -12,7 +13,7 @@ impl Cause {
             _ => ("are", "were"),
         };
         let in_pile = match &self.pile {
-            Some(pile) => format!(" in pile {pile}"),
+            Some(pile) => format!(" in {}", pile_name(pile)),
             None => String::new(),
         };
         let few_or_many = if self.quantity < 0 { "few" } else { "many" };
@@ -20,11 +21,14 @@ impl Cause {
         let share = self.sub_kit.as_deref().unwrap_or("another bag");
         let later = self.shipment.as_deref().unwrap_or("a later shipment");
         match self.kind {
-            CauseKind::CountedAsLookAlike => match &self.pile {
-                Some(pile) => {
-                    format!("{n} {mark} lie in pile {pile} and {were} counted as {other}")
+            CauseKind::CountedAsLookAlike => match n {
+                1 if self.pile.is_some() => {
+                    format!("1 {mark} lies{in_pile} and was counted as {other}")
                 }
-                None => format!("{n} {mark} {were} counted as {other}"),
+                _ if self.pile.is_some() => {
+                    format!("{n} {mark} lie{in_pile} and were counted as {other}")
+                }
+                _ => format!("{n} {mark} {were} counted as {other}"),
             },
             CauseKind::SentLookAlike => format!("the sender packed {n} {other} instead of {mark}"),
             CauseKind::BundleAsOne => {
@@ -50,7 +54,7 @@ impl Cause {
                 format!("of two looks at {mark}{in_pile} the first was {n} too {few_or_many}")
             }
             CauseKind::FewerSpares => {
-                format!("{n} fewer spare {mark} {were} packed than usual; the house has enough")
+                format!("{n} {mark} fewer than usual {were} packed as spares")
             }
             CauseKind::Short => format!("{n} {mark} {are} short"),
             CauseKind::Extra => format!("{n} {mark} too many came"),

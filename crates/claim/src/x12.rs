@@ -1,0 +1,284 @@
+//! What was received as an ASC X12 861, receiving advice, version 005010.
+//!
+//! Only the segments and the few codes that are needed stand here; the tables of X12 are licensed. Texts are cut down
+//! to the basic characters of X12: capital letters, digits and plain signs.
+
+use jiff::civil::DateTime;
+
+use crate::received::{MarkReceived, Received, Unwritten};
+use crate::received_text::x12 as basic;
+
+/// The most lines that are written; element 354 in CTT takes six digits.
+pub const MAX_LINES: usize = 20_000;
+
+/// An identifier longer than this is refused: cut, it would be another one.
+const MAX_REFERENCE: usize = 30;
+const MAX_PART: usize = 48;
+const MAX_DESCRIPTION: usize = 80;
+const MAX_PARTY: usize = 60;
+
+const EACH: &str = "EA";
+
+/// Receiving condition codes, data element 412.
+const DAMAGED: &str = "01";
+const SHORT: &str = "02";
+const OVER: &str = "03";
+const WRONG: &str = "05";
+const HOLD: &str = "09";
+
+/// What is said of the numbers; element 352 takes 80 characters.
+const HOW_COUNTED: &str =
+    "SHORT IS AGAINST ORDER; DAMAGED, WRONG AND HELD (WET) ARE INSIDE RECEIVED";
+
+/// Whose interchange it is. Both ids are agreed between the two who exchange.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Envelope {
+    /// The id of the one who writes: 2 to 15 capital letters and digits.
+    pub from: String,
+    /// The id of the one who reads, likewise.
+    pub to: String,
+    /// The number of the interchange, 1 to 999 999 999; each one has its own.
+    pub control: u32,
+    /// Whether it is only a trial.
+    pub trial: bool,
+}
+
+/// Writes the interchange, or says why it cannot be written.
+pub fn write(received: &Received, envelope: &Envelope) -> Result<String, Unwritten> {
+    let (from, to) = (
+        id("sender id", &envelope.from)?,
+        id("receiver id", &envelope.to)?,
+    );
+    if !(1..=999_999_999).contains(&envelope.control) {
+        return Err(field(
+            "control number",
+            "must be a number from 1 to 999999999",
+        ));
+    }
+    let body = transaction(received)?;
+    let issued = received.header.issued;
+    let (day, minute) = (day(issued), minute(issued));
+    let control = envelope.control;
+    let usage = if envelope.trial { "T" } else { "P" };
+    let blank = " ".repeat(10);
+    let mut text = String::new();
+    segment(
+        &mut text,
+        &[
+            "ISA",
+            "00",
+            &blank,
+            "00",
+            &blank,
+            "ZZ",
+            &format!("{from:<15}"),
+            "ZZ",
+            &format!("{to:<15}"),
+            day.get(2..).unwrap_or_default(),
+            &minute,
+            "^",
+            "00501",
+            &format!("{control:09}"),
+            "0",
+            usage,
+            ":",
+        ],
+    );
+    let number = control.to_string();
+    segment(
+        &mut text,
+        &[
+            "GS", "RC", &from, &to, &day, &minute, &number, "X", "005010",
+        ],
+    );
+    text.push_str(&body);
+    segment(&mut text, &["GE", "1", &number]);
+    segment(&mut text, &["IEA", "1", &format!("{control:09}")]);
+    Ok(text)
+}
+
+/// From ST to SE.
+fn transaction(received: &Received) -> Result<String, Unwritten> {
+    let strange: Vec<MarkReceived> = received.strange.iter().map(MarkReceived::from).collect();
+    let seen = received.marks.iter().filter(|mark| mark.is_seen());
+    let marks: Vec<&MarkReceived> = seen.chain(&strange).collect();
+    match marks.len() {
+        0 => return Err(Unwritten::Nothing),
+        is if is > MAX_LINES => {
+            return Err(Unwritten::TooMany {
+                what: "lines of a receiving advice",
+                is,
+                most: MAX_LINES,
+            });
+        }
+        _ => {}
+    }
+    let mut segments = vec![line(&["ST", "861", "0001"])];
+    heading(&mut segments, received)?;
+    for (i, mark) in marks.iter().enumerate() {
+        detail(&mut segments, i + 1, mark)?;
+    }
+    segments.push(line(&["CTT", &marks.len().to_string()]));
+    let count = segments.len() + 1;
+    segments.push(line(&["SE", &count.to_string(), "0001"]));
+    Ok(segments.concat())
+}
+
+fn heading(segments: &mut Vec<String>, received: &Received) -> Result<(), Unwritten> {
+    let header = &received.header;
+    let number = reference("document", &header.document)?;
+    if number.is_empty() {
+        return Err(field(
+            "document",
+            "a receiving advice needs a number, such as SG-117-R1",
+        ));
+    }
+    let issued = header.issued;
+    // 00: original; 2: advice written after receipt, not at the dock.
+    segments.push(line(&[
+        "BRA",
+        &number,
+        &day(issued),
+        "00",
+        "2",
+        &minute(issued),
+    ]));
+    let order = reference("order number", &header.order_number)?;
+    if !order.is_empty() {
+        segments.push(line(&["REF", "VN", &order]));
+    }
+    let bill = reference("bill of lading", header.bill.as_deref().unwrap_or_default())?;
+    if !bill.is_empty() {
+        segments.push(line(&["REF", "BM", &bill]));
+    }
+    segments.push(line(&["REF", "ZZ", "COUNTING", HOW_COUNTED]));
+    let mut days: Vec<String> = (header.shipments.iter())
+        .filter_map(|s| Some(s.arrived?.strftime("%Y%m%d").to_string()))
+        .collect();
+    days.sort();
+    days.dedup();
+    for day in days.iter().take(10) {
+        segments.push(line(&["DTM", "050", day]));
+    }
+    for (role, name, place) in [
+        ("ST", &header.receiver, Some(&header.site)),
+        ("SU", &header.sender, None),
+    ] {
+        let name = basic(name, MAX_PARTY);
+        if name.is_empty() {
+            continue;
+        }
+        segments.push(line(&["N1", role, &name]));
+        let place = place
+            .map(|place| basic(place, MAX_PARTY))
+            .unwrap_or_default();
+        if !place.is_empty() {
+            segments.push(line(&["N2", &place]));
+        }
+    }
+    Ok(())
+}
+
+/// The loop of one mark.
+fn detail(segments: &mut Vec<String>, number: usize, of: &MarkReceived) -> Result<(), Unwritten> {
+    let number = number.to_string();
+    let mut rcd = vec!["RCD".to_owned(), number.clone()];
+    match of.received {
+        Some(pieces) => rcd.extend([pieces.to_string(), EACH.into()]),
+        None => rcd.extend([String::new(), String::new()]),
+    }
+    // Nothing was sent back yet.
+    rcd.extend([String::new(), String::new()]);
+    let damaged = of.damaged.saturating_add(of.bent);
+    for (pieces, code) in [
+        (damaged, DAMAGED),
+        (of.wrong, WRONG),
+        (of.short, SHORT),
+        (of.over, OVER),
+        (of.wet, HOLD),
+    ] {
+        if pieces > 0 {
+            rcd.extend([pieces.to_string(), EACH.into(), code.into()]);
+        }
+    }
+    let rcd: Vec<&str> = rcd.iter().map(String::as_str).collect();
+    segments.push(line(&rcd));
+    if let Some(sent) = of.sent {
+        let ordered = of.ordered.to_string();
+        let sent = sent.to_string();
+        segments.push(line(&["SN1", &number, &sent, EACH, "", &ordered, EACH]));
+    }
+    let mark = part("mark", &of.mark)?;
+    let code = part("sender's code", of.code())?;
+    match code.is_empty() {
+        true => segments.push(line(&["LIN", &number, "BP", &mark])),
+        false => segments.push(line(&["LIN", &number, "BP", &mark, "VN", &code])),
+    }
+    for text in [&of.description, &of.says] {
+        let text = basic(text, MAX_DESCRIPTION);
+        if !text.is_empty() {
+            segments.push(line(&["PID", "F", "", "", "", &text]));
+        }
+    }
+    Ok(())
+}
+
+fn line(elements: &[&str]) -> String {
+    let mut text = String::new();
+    segment(&mut text, elements);
+    text
+}
+
+/// Adds a segment; elements at its end that say nothing are left out.
+fn segment(text: &mut String, elements: &[&str]) {
+    let said = elements
+        .iter()
+        .rposition(|e| !e.is_empty())
+        .map_or(0, |last| last + 1);
+    text.push_str(&elements.get(..said).unwrap_or_default().join("*"));
+    text.push('~');
+}
+
+fn day(at: DateTime) -> String {
+    at.strftime("%Y%m%d").to_string()
+}
+
+fn minute(at: DateTime) -> String {
+    at.strftime("%H%M").to_string()
+}
+
+fn id(what: &'static str, text: &str) -> Result<String, Unwritten> {
+    let plain = |c: char| c.is_ascii_uppercase() || c.is_ascii_digit();
+    match (2..=15).contains(&text.len()) && text.chars().all(plain) {
+        true => Ok(text.into()),
+        false => Err(field(
+            what,
+            "must be 2 to 15 capital letters and digits, as agreed with the other side",
+        )),
+    }
+}
+
+fn reference(what: &'static str, text: &str) -> Result<String, Unwritten> {
+    whole(what, text, MAX_REFERENCE)
+}
+
+fn part(what: &'static str, text: &str) -> Result<String, Unwritten> {
+    whole(what, text, MAX_PART)
+}
+
+/// An identifier: never cut.
+fn whole(what: &'static str, text: &str, most: usize) -> Result<String, Unwritten> {
+    let all = basic(text, usize::MAX);
+    match all.len() > most {
+        true => Err(Unwritten::Field {
+            field: what,
+            why: format!("{all} is longer than the {most} characters that X12 takes"),
+        }),
+        false => Ok(all),
+    }
+}
+
+fn field(field: &'static str, why: &str) -> Unwritten {
+    let why = why.into();
+    Unwritten::Field { field, why }
+}
