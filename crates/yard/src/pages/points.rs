@@ -96,8 +96,8 @@ pub(crate) async fn one(
             h1 { (point.says) }
             (forms::done(&standing, &asked.done))
             div data-live="point" data-live-says { (how_it_stands(&standing, &point, &today)) }
-            (forms::answer(&standing, &point))
             (forms::take_up(&point, &holder.who))
+            (forms::answer(&standing, &point))
             (forms::close(&point))
             p { a.button href="/points" { "All points" } }
         }

@@ -16,7 +16,7 @@ pub(crate) fn card(standing: &Standing, matter: &Matter) -> Markup {
             }
             ul.causes {
                 @for cause in &matter.best.causes {
-                    li { span.n { (cause.quantity.abs()) } span { (sentence(&cause.in_words())) } }
+                    li { span.n { (cause.quantity.abs()) } span { (beside_its_number(cause)) } }
                 }
             }
             (numbers(standing, matter))
@@ -27,6 +27,13 @@ pub(crate) fn card(standing: &Standing, matter: &Matter) -> Markup {
             @if let Some(check) = &matter.check { (look(standing, matter, check)) }
         }
     }
+}
+
+/// A cause in words, which do not begin with the number that stands large beside them.
+fn beside_its_number(cause: &Cause) -> String {
+    let words = cause.in_words();
+    let number = format!("{} ", cause.quantity.abs());
+    sentence(words.strip_prefix(&number).unwrap_or(&words))
 }
 
 /// The look that settles a matter, as the thing to do, and what it costs.
