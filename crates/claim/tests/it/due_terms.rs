@@ -80,6 +80,20 @@ fn a_term_under_the_floor_is_kept_to_and_doubted() {
 }
 
 #[test]
+fn the_floor_itself_is_not_doubted() {
+    let words = "The carrier's tariff";
+    let terms = [agreed(
+        "us-motor.claim",
+        days(9, Unit::Months),
+        Binds::Contract,
+        words,
+    )];
+    let facts = delivered();
+    let all = with(&facts, &terms);
+    assert_eq!(one(&all, "us-motor.claim").notes.len(), 1);
+}
+
+#[test]
 fn a_period_may_start_elsewhere_by_contract() {
     let mut term = agreed(
         "us-motor.claim",

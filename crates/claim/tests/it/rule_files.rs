@@ -109,6 +109,10 @@ fn each_fault_names_file_rule_and_field() {
             "rule \"look\", field `check`: is missing: what is from memory, or in part, says what to hold it against",
         ),
         (
+            but("sure = \"seen\"", "sure = \"seen\"\nless_sure = \"half\""),
+            "rule \"look\", field `check`: is missing: what is from memory, or in part, says what to hold it against",
+        ),
+        (
             but("sure = \"seen\"", "sure = \"seen\"\nlaw = 1"),
             "rule \"look\", field `law`: is no field of this table",
         ),
