@@ -48,6 +48,8 @@ struct Mark<'a> {
     short: i64,
     short_at_most: i64,
     over: i64,
+    called_short: i64,
+    called_over: i64,
     rejected: i64,
     damaged: i64,
     bent: i64,
@@ -55,6 +57,8 @@ struct Mark<'a> {
     wet: i64,
     coming: i64,
     says: &'a str,
+    likely: &'a str,
+    look: &'a str,
     rows: Vec<Row<'a>>,
 }
 
@@ -116,6 +120,8 @@ fn mark(of: &MarkReceived) -> Mark<'_> {
         short: of.short,
         short_at_most: of.short_at_most,
         over: of.over,
+        called_short: of.called_short,
+        called_over: of.called_over,
         rejected: of.rejected(),
         damaged: of.damaged,
         bent: of.bent,
@@ -123,6 +129,8 @@ fn mark(of: &MarkReceived) -> Mark<'_> {
         wet: of.wet,
         coming: of.to_come,
         says: &of.says,
+        likely: &of.likely,
+        look: &of.look,
         rows: of.rows.iter().map(row).collect(),
     }
 }

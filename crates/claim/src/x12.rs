@@ -30,7 +30,7 @@ const HOLD: &str = "09";
 
 /// What is said of the numbers; element 352 takes 80 characters.
 const HOW_COUNTED: &str =
-    "SHORT IS AGAINST ORDER; DAMAGED, WRONG AND HELD (WET) ARE INSIDE RECEIVED";
+    "SHORT IS AS CALLED, AGAINST ORDER; DAMAGED, WRONG, HELD (WET) ARE IN RECEIVED";
 
 /// Whose interchange it is. Both ids are agreed between the two who exchange.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -199,8 +199,8 @@ fn detail(
     for (number, code) in [
         (of.damaged.saturating_add(of.bent), DAMAGED),
         (of.wrong, WRONG),
-        (of.short, SHORT),
-        (of.over, OVER),
+        (of.called_short, SHORT),
+        (of.called_over, OVER),
         (of.wet, HOLD),
     ] {
         if number > 0 {
@@ -220,6 +220,9 @@ fn detail(
     }
     segments.push(line(&lin));
     let mut texts = vec![of.description.clone(), of.says.clone()];
+    if !of.likely.is_empty() {
+        texts.push(format!("Likely: {}", of.likely));
+    }
     if code.is_none() && !one_line(of.code()).is_empty() {
         texts.push(format!("Sender's code, nearly: {}", of.code()));
     }

@@ -139,6 +139,7 @@ pub fn ninety_seven() -> MarkReceived {
         good: Some(95),
         short: 3,
         short_at_most: 3,
+        called_short: 3,
         damaged: 2,
         says: "3 short; 2 not fit for use".into(),
         ..MarkReceived::default()
@@ -199,6 +200,10 @@ pub fn awkward() -> Received {
             short: 1 + n % 2,
             short_at_most: 2,
             over: 0,
+            called_short: 1 + n % 2,
+            called_over: 0,
+            likely: (*text).into(),
+            look: (*text).into(),
             damaged: 3,
             bent: 2,
             wrong: 4,
