@@ -36,8 +36,6 @@ pub struct Said {
     pub issued: DateTime,
     /// Who received; the site's people as they call themselves. May be empty.
     pub receiver: String,
-    /// The carrier's bill of lading or freight bill, where known.
-    pub bill: Option<String>,
     /// The last link of the log's chain; may be empty.
     pub log_head: String,
 }
@@ -61,8 +59,6 @@ pub struct Header {
     pub site: String,
     /// The shipments spoken of, by name.
     pub shipments: Vec<ShipmentReceived>,
-    /// The carrier's bill of lading or freight bill, where known.
-    pub bill: Option<String>,
     /// The last link of the log's chain; may be empty.
     pub log_head: String,
 }
@@ -74,6 +70,26 @@ pub struct ShipmentReceived {
     pub name: String,
     /// The day on which it arrived, at the site; nothing while it is on the way.
     pub arrived: Option<Date>,
+    /// The carrier; may be empty.
+    pub carrier: String,
+    /// The number of the bill of lading; may be empty.
+    pub bill: String,
+}
+
+impl ShipmentReceived {
+    /// "Load 1 arrived 2026-03-06, bill of lading 4471".
+    pub fn in_words(&self) -> String {
+        let mut words = match self.arrived {
+            Some(day) => format!("{} arrived {day}", self.name),
+            None => format!("{} has not arrived", self.name),
+        };
+        for (what, said) in [("carrier", &self.carrier), ("bill of lading", &self.bill)] {
+            if !said.is_empty() {
+                words.push_str(&format!(", {what} {said}"));
+            }
+        }
+        words
+    }
 }
 
 /// What was received of one mark. All quantities are pieces, and none is negative.
@@ -222,7 +238,6 @@ impl Received {
             receiver: said.receiver,
             site: order.site.clone().unwrap_or_default(),
             shipments: shipments(standing, local),
-            bill: said.bill,
             log_head: said.log_head,
         };
         let notes = notes(&header, &marks);
@@ -353,14 +368,23 @@ fn row_received(list: &str, row: &ListedRow) -> RowReceived {
 }
 
 fn shipments(standing: &Standing, local: impl Fn(i64) -> DateTime) -> Vec<ShipmentReceived> {
+    let affairs = &standing.state.affairs;
+    // The day that a person wrote down at the truck goes before that of the phone's clock.
     let arrived = |name: &str| {
         let arrival = standing.state.shipment(name)?.arrived.as_ref()?;
-        Some(local(arrival.at).date())
+        let delivery = affairs.deliveries.get(name);
+        let said = delivery.and_then(|delivery| delivery.on.parse().ok());
+        Some(said.unwrap_or_else(|| local(arrival.at).date()))
     };
     (standing.shipments.keys())
-        .map(|name| ShipmentReceived {
-            name: name.clone(),
-            arrived: arrived(name),
+        .map(|name| {
+            let freight = affairs.freight.get(name);
+            ShipmentReceived {
+                name: name.clone(),
+                arrived: arrived(name),
+                carrier: freight.map(|f| f.carrier.clone()).unwrap_or_default(),
+                bill: freight.map(|f| f.bill.clone()).unwrap_or_default(),
+            }
         })
         .collect()
 }

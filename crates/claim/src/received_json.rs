@@ -22,7 +22,6 @@ struct Document<'a> {
     sender: &'a str,
     received_by: &'a str,
     site: &'a str,
-    bill_of_lading: Option<&'a str>,
     log_head: &'a str,
     shipments: Vec<Shipment<'a>>,
     marks: Vec<Mark<'a>>,
@@ -34,6 +33,8 @@ struct Document<'a> {
 struct Shipment<'a> {
     name: &'a str,
     arrived: Option<String>,
+    carrier: &'a str,
+    bill_of_lading: &'a str,
 }
 
 #[derive(Serialize)]
@@ -89,12 +90,13 @@ fn document(received: &Received) -> Document<'_> {
         sender: &header.sender,
         received_by: &header.receiver,
         site: &header.site,
-        bill_of_lading: header.bill.as_deref(),
         log_head: &header.log_head,
         shipments: (header.shipments.iter())
             .map(|shipment| Shipment {
                 name: &shipment.name,
                 arrived: shipment.arrived.map(|day| day.to_string()),
+                carrier: &shipment.carrier,
+                bill_of_lading: &shipment.bill,
             })
             .collect(),
         marks: received.marks.iter().map(mark).collect(),

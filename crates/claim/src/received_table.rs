@@ -73,15 +73,9 @@ pub(crate) fn about(header: &Header) -> Vec<(&'static str, String)> {
         ("sender", header.sender.clone()),
         ("received by", header.receiver.clone()),
         ("site", header.site.clone()),
-        ("bill of lading", header.bill.clone().unwrap_or_default()),
     ];
-    about.extend(header.shipments.iter().map(|shipment| {
-        let says = match shipment.arrived {
-            Some(day) => format!("{}: arrived {day}", shipment.name),
-            None => format!("{}: has not arrived", shipment.name),
-        };
-        ("shipment", says)
-    }));
+    let shipments = header.shipments.iter();
+    about.extend(shipments.map(|shipment| ("shipment", shipment.in_words())));
     about
 }
 

@@ -182,27 +182,19 @@ over are here what is called so. A mark with several kinds of damage has several
 received, short and over.";
 
 fn shipment(w: &mut Writer<Vec<u8>>, received: &Received) -> Done {
-    let header = &received.header;
-    let arrived = header.shipments.iter().filter(|s| s.arrived.is_some());
+    let shipments = &received.header.shipments;
+    let arrived = shipments.iter().filter(|s| s.arrived.is_some());
     let names: Vec<&str> = arrived.map(|s| s.name.as_str()).collect();
-    let id = or(&names.join("; "), "");
-    let bill = header.bill.as_deref().map(one_line).unwrap_or_default();
-    if id.is_empty() && bill.is_empty() {
+    let id = one_line(&names.join("; "));
+    if id.is_empty() {
         return Ok(());
     }
     within(w, "cac:Shipment", |w| {
-        text(w, "cbc:ID", &or(&id, &bill))?;
-        for shipment in &header.shipments {
-            let says = match shipment.arrived {
-                Some(day) => format!("{} arrived {day}", shipment.name),
-                None => format!("{} has not arrived", shipment.name),
-            };
-            text(w, "cbc:Information", &says)?;
+        text(w, "cbc:ID", &id)?;
+        for shipment in shipments {
+            text(w, "cbc:Information", &shipment.in_words())?;
         }
-        match bill.is_empty() {
-            true => Ok(()),
-            false => text(w, "cbc:Information", &format!("Bill of lading: {bill}")),
-        }
+        Ok(())
     })
 }
 

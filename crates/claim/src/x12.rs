@@ -150,12 +150,19 @@ fn heading(segments: &mut Vec<String>, received: &Received) -> Result<(), Unwrit
     if !order.is_empty() {
         segments.push(line(&["REF", "VN", &order]));
     }
-    let bill = reference("bill of lading", header.bill.as_deref().unwrap_or_default())?;
-    if !bill.is_empty() {
-        segments.push(line(&["REF", "BM", &bill]));
+    let here = || header.shipments.iter().filter(|s| s.arrived.is_some());
+    let mut bills = Vec::new();
+    for shipment in here() {
+        bills.push(reference("bill of lading", &shipment.bill)?);
+    }
+    bills.retain(|bill| !bill.is_empty());
+    bills.sort();
+    bills.dedup();
+    for bill in &bills {
+        segments.push(line(&["REF", "BM", bill]));
     }
     segments.push(line(&["REF", "ZZ", "COUNTING", HOW_COUNTED]));
-    let mut days: Vec<String> = (header.shipments.iter())
+    let mut days: Vec<String> = here()
         .filter_map(|s| Some(s.arrived?.strftime("%Y%m%d").to_string()))
         .collect();
     days.sort();

@@ -100,7 +100,6 @@ pub fn said() -> Said {
         document: "SG-117-R1".into(),
         issued: issued(),
         receiver: "Osprey Island School".into(),
-        bill: Some("PRO 4471".into()),
         log_head: "ab12".into(),
     }
 }
@@ -158,7 +157,6 @@ pub fn only(marks: Vec<MarkReceived>) -> Received {
             receiver: String::new(),
             site: String::new(),
             shipments: Vec::new(),
-            bill: None,
             log_head: String::new(),
         },
         marks,
@@ -231,10 +229,14 @@ pub fn awkward() -> Received {
         ShipmentReceived {
             name: text(),
             arrived: Some(date(2026, 3, 5)),
+            carrier: text(),
+            bill: "PRO 4471".into(),
         },
         ShipmentReceived {
             name: "Load 2".into(),
             arrived: None,
+            carrier: String::new(),
+            bill: String::new(),
         },
     ];
     received.strange = vec![Strange {
