@@ -109,7 +109,12 @@ impl<W: Write> Zip<W> {
 
     /// Puts in a file that is in memory.
     pub fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), Fault> {
-        self.manifest.push_str(&line(&Digest::of(bytes), name));
+        self.put_known(name, bytes, &Digest::of(bytes))
+    }
+
+    /// The same of one whose digest is known.
+    pub fn put_known(&mut self, name: &str, bytes: &[u8], digest: &Digest) -> Result<(), Fault> {
+        self.manifest.push_str(&line(digest, name));
         self.begin(name, bytes.len() as u64, crc32fast::hash(bytes))?;
         self.write(bytes)
     }
