@@ -2,9 +2,10 @@
 
 use jiff::civil::Date;
 
+use crate::days::last_day;
 use crate::facts::{Agreed, Binds, Facts, Term};
 use crate::reach::{Reached, reach};
-use crate::rule::{Harm, Party, Period, Rule, Start};
+use crate::rule::{Act, Harm, Party, Period, Rule, Start, Unit};
 use crate::rules::RuleSets;
 
 /// Nothing here is more than this.
@@ -112,32 +113,55 @@ fn holds(rule: &Rule, facts: &Facts) -> bool {
 fn rounds<'a>(rule: &'a Rule, facts: &Facts, agreed: &'a [Agreed], today: Date) -> Vec<Due<'a>> {
     let first = first_round(rule, facts, agreed);
     let (Some(every), Some(date)) = (rule.repeats_every, first.date) else {
-        let met = met(rule, facts, None, None);
+        let met = first_done(facts, |act| {
+            act == rule.act || rule.also_met_by.contains(&act)
+        });
         return vec![settled(first, met, today)];
     };
+    let ended = first_done(facts, |act| rule.also_met_by.contains(&act));
+    let mut each: Vec<Date> = facts
+        .done
+        .iter()
+        .filter(|d| d.act == rule.act)
+        .map(|d| d.day)
+        .collect();
+    each.sort();
     let mut all: Vec<Due<'a>> = Vec::new();
-    let mut before = None;
     let mut day = date;
     for round in 0..MOST_ROUNDS {
+        let next = last_day(day, every, Unit::CalendarDays, &facts.holidays).map(|c| c.last);
+        let before_next = |d: Date| next.as_ref().map_or(true, |next| d < *next);
         let mut due = first.clone();
         due.round = round;
         due.date = Some(day);
         if round > 0 {
             due.notes.clear();
         }
-        let due = settled(due, met(rule, facts, before, Some(day)), today);
-        let over = matches!(due.state, State::Open) || ended(rule, facts, day);
+        let end = ended.filter(|end| before_next(*end));
+        let met = taken_for(day, before_next, &mut each)
+            .into_iter()
+            .chain(end)
+            .min();
+        let due = settled(due, met, today);
+        let over = due.state == State::Open || end.is_some();
         all.push(due);
-        if over {
-            break;
-        }
-        before = Some(day);
-        match crate::days::last_day(day, every, crate::rule::Unit::CalendarDays, &facts.holidays) {
-            Ok(next) => day = next.last,
-            Err(_) => break,
+        match next {
+            Ok(next) if !over => day = next,
+            _ => break,
         }
     }
     only_the_last_passed(all)
+}
+
+/// What was done for a round: all that was done by its day, or else the first thing after it and before the next
+/// round. That one came late, and is not the next round's as well.
+fn taken_for(day: Date, before_next: impl Fn(Date) -> bool, each: &mut Vec<Date>) -> Option<Date> {
+    let in_time = each.iter().take_while(|d| **d <= day).count();
+    let taken = match (in_time, each.first()) {
+        (0, Some(late)) if before_next(*late) => 1,
+        _ => in_time,
+    };
+    each.drain(..taken).next()
 }
 
 /// The day, before it is asked whether the act was done.
@@ -199,29 +223,13 @@ fn day_of(starts: Start, term: Term, facts: &Facts) -> Option<Reached> {
     }
 }
 
-/// The day on which the act was first done, after one day and not after another for acts that fall due again. What
-/// ends the matter may have been done at any time before.
-fn met(rule: &Rule, facts: &Facts, after: Option<Date>, until: Option<Date>) -> Option<Date> {
-    let within = |day: Date| until.is_none_or(|u| day <= u);
+fn first_done(facts: &Facts, which: impl Fn(Act) -> bool) -> Option<Date> {
     facts
         .done
         .iter()
-        .filter(|d| within(d.day))
-        .filter(|d| {
-            (d.act == rule.act && after.is_none_or(|a| d.day > a))
-                || rule.also_met_by.contains(&d.act)
-        })
+        .filter(|d| which(d.act))
         .map(|d| d.day)
         .min()
-}
-
-/// Whether something ended the matter, so that nothing falls due again after a day: at any time, for what came late
-/// is told by the round that it missed.
-fn ended(rule: &Rule, facts: &Facts, day: Date) -> bool {
-    facts
-        .done
-        .iter()
-        .any(|d| rule.also_met_by.contains(&d.act) && d.day <= day)
 }
 
 fn settled<'a>(mut due: Due<'a>, met: Option<Date>, today: Date) -> Due<'a> {

@@ -73,6 +73,7 @@ impl Due<'_> {
                 self.last_day(),
                 self.left_in_words()
             ),
+            State::Open if self.date.is_none() => "No day can be worked out.".into(),
             State::Open => {
                 let own = own.map_or_else(String::new, |own| format!(" {own}."));
                 format!("By {}{}.{own}", self.last_day(), self.left_in_words())
@@ -92,9 +93,13 @@ impl Due<'_> {
     /// Returns the whole of it: what, to whom, by when, from what, and what missing it costs.
     pub fn says(&self) -> String {
         let who = match (self.rule.by, self.rule.to) {
-            (Party::Receiver, to) => format!(", to {}", to.words()),
+            (Party::Receiver, to) => format!(" (to {})", to.words()),
             (by, _) => format!(" (by {})", by.words()),
         };
+        let mut all = format!("{}{who}. {}", self.rule.title, self.when());
+        if let State::Done { .. } = self.state {
+            return all;
+        }
         let from = match (self.start_day, self.agreed.map(|a| a.term)) {
             (_, Some(Term::Day(_))) | (None, _) => String::new(),
             (Some(day), _) if self.rule.period == Period::AtTheStart => {
@@ -111,12 +116,7 @@ impl Due<'_> {
             Force::HardLimit | Force::ShiftsEvidence => "Missing it",
             Force::TimeToAsk => "If they do not",
         };
-        let mut all = format!(
-            "{}{who}. {}{from} {cost}: {}",
-            self.rule.title,
-            self.when(),
-            self.rule.missing_it
-        );
+        all.push_str(&format!("{from} {cost}: {}", self.rule.missing_it));
         for note in &self.notes {
             all.push(' ');
             all.push_str(note);

@@ -6,6 +6,7 @@ mod input;
 mod json;
 mod json_explained;
 mod json_points;
+mod json_dates;
 
 use std::process::ExitCode;
 
@@ -29,7 +30,9 @@ enum Command {
     List(commands::list::List),
     Difference(commands::difference::Difference),
     Points(commands::points::Points),
+    Dates(commands::dates::Dates),
     Papers(commands::papers::Papers),
+    Bundle(commands::bundle::Bundle),
     Verify(commands::verify::Verify),
     Yard(commands::yard::Yard),
     Demo(commands::demo::Demo),
@@ -42,7 +45,9 @@ fn main() -> ExitCode {
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
         Command::Points(command) => command.run(),
+        Command::Dates(command) => command.run(),
         Command::Papers(command) => command.run(),
+        Command::Bundle(command) => command.run(),
         Command::Verify(command) => command.run(),
         Command::Yard(command) => command.run(),
         Command::Demo(command) => command.run(),

@@ -179,8 +179,8 @@ fn least_of_list() -> Cost {
         priors::UNREAD_ROW,
     ];
     let halved = [
-        priors::LEFT_WHOLE,
-        priors::LEFT_SOME,
+        priors::UNLISTED_WHOLE,
+        priors::UNLISTED_SOME,
         priors::LEFT_UNSAID,
         priors::PACKED_BY,
         priors::PACKED_BY_ANY,

@@ -13,7 +13,7 @@ use crate::{input, json};
 #[derive(Args)]
 #[command(after_help = "Example:\n  tallyard difference garden.tallyard")]
 pub struct Difference {
-    /// The job file
+    /// The job file, or a bundle of it
     job: PathBuf,
     /// Print JSON (docs/schema/difference.json)
     #[arg(long)]
@@ -22,7 +22,7 @@ pub struct Difference {
 
 impl Difference {
     pub fn run(&self) -> Result<(), Failure> {
-        let standing = input::standing(&self.job)?;
+        let (_, standing) = input::standing(&self.job)?;
         let difference = match (&standing.difference, standing.order.as_deref()) {
             (Some(difference), _) => difference,
             (None, Some(Err(why))) => return Err(Failure::refused(&self.job, why)),

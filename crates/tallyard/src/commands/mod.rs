@@ -1,5 +1,7 @@
 //! The commands, one file each.
 
+pub mod bundle;
+pub mod dates;
 pub mod demo;
 pub mod difference;
 pub mod list;

@@ -8,6 +8,7 @@
 mod accessible;
 mod at_the_pile;
 mod browser;
+mod bundle;
 mod cli;
 mod demo;
 mod driver;

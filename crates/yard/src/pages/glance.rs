@@ -7,18 +7,21 @@ use tally::{Difference, Explanation, Standing, Verdict};
 
 use super::layout::{self, Way};
 use super::state::{Tone, count};
-use super::{again, points, story};
+use super::{again, due, points, story, tailgate};
 use crate::access::Holder;
-use crate::address;
+use crate::deadlines::{self, Deadlines};
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
+use crate::{address, clock};
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
     let content = html! {
         h1 { "The job at a glance" }
         (points::on_the_glance(&standing))
+        (at_the_gate(&standing))
         (steps(&standing))
+        (next_day(&standing))
         @if let Some(difference) = &standing.difference {
             (figures(difference, standing.explanation()))
             @if let Some(said) = again::differing(&difference.marks) {
@@ -67,6 +70,37 @@ fn steps(standing: &Standing) -> Markup {
                 }
             }
         },
+    }
+}
+
+/// The way to the page for the ten minutes at the truck, as long as a shipment is awaited or its hand-over is not
+/// written down.
+fn at_the_gate(standing: &Standing) -> Markup {
+    let awaited = tailgate::awaited(standing);
+    html! {
+        @match awaited.as_slice() {
+            [] => {},
+            [one] => p { a.button href=(address::tailgate(one)) { "The truck is here: before the driver leaves" } },
+            _ => p { a.button href="/tailgate" { "The truck is here: before the driver leaves" } },
+        }
+    }
+}
+
+/// The next day by which something must be done, in one line.
+fn next_day(standing: &Standing) -> Markup {
+    let affairs = &standing.state.affairs;
+    let (today, _) = clock::at_site(affairs, store::now());
+    let all = Deadlines::of(standing, &clock::site_zone(affairs), today);
+    let known = !affairs.deliveries.is_empty();
+    html! {
+        @match deadlines::nearest(&all, today) {
+            Some((shipment, due)) if known => p.next-day {
+                (Tone::Wait.says(&due::left_in_words(&due)))
+                (due.rule.title) ", " (shipment) ". " a href="/dates" { "What must be done by when" }
+            },
+            _ if known => p { a href="/dates" { "What must be done by when" } },
+            _ => {},
+        }
     }
 }
 
