@@ -163,7 +163,7 @@ fn look_first(standing: &Standing, point: &Point) -> Option<Markup> {
     Some(html! {
         div.note.wait {
             p { strong { "Look first. " } (story::sentence(&story::in_words(&matter.best))) " " (story::sentence(&story::how_sure(matter))) }
-            p { a.button href=(story::look_at(standing, matter, check)) { (frame::capitalised(&check.words)) } }
+            p { (story::button(standing, matter, check)) }
         }
     })
 }
