@@ -30,7 +30,7 @@ const HOLD: &str = "09";
 
 /// What is said of the numbers; element 352 takes 80 characters.
 const HOW_COUNTED: &str =
-    "SHORT IS AGAINST ORDER; DAMAGED, WRONG AND HELD (WET) ARE INSIDE RECEIVED";
+    "SHORT IS AS CALLED, AGAINST ORDER; DAMAGED, WRONG, HELD (WET) ARE IN RECEIVED";
 
 /// Whose interchange it is. Both ids are agreed between the two who exchange.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -150,12 +150,19 @@ fn heading(segments: &mut Vec<String>, received: &Received) -> Result<(), Unwrit
     if !order.is_empty() {
         segments.push(line(&["REF", "VN", &order]));
     }
-    let bill = reference("bill of lading", header.bill.as_deref().unwrap_or_default())?;
-    if !bill.is_empty() {
-        segments.push(line(&["REF", "BM", &bill]));
+    let here = || header.shipments.iter().filter(|s| s.arrived.is_some());
+    let mut bills = Vec::new();
+    for shipment in here() {
+        bills.push(reference("bill of lading", &shipment.bill)?);
+    }
+    bills.retain(|bill| !bill.is_empty());
+    bills.sort();
+    bills.dedup();
+    for bill in &bills {
+        segments.push(line(&["REF", "BM", bill]));
     }
     segments.push(line(&["REF", "ZZ", "COUNTING", HOW_COUNTED]));
-    let mut days: Vec<String> = (header.shipments.iter())
+    let mut days: Vec<String> = here()
         .filter_map(|s| Some(s.arrived?.strftime("%Y%m%d").to_string()))
         .collect();
     days.sort();
@@ -199,8 +206,8 @@ fn detail(
     for (number, code) in [
         (of.damaged.saturating_add(of.bent), DAMAGED),
         (of.wrong, WRONG),
-        (of.short, SHORT),
-        (of.over, OVER),
+        (of.called_short, SHORT),
+        (of.called_over, OVER),
         (of.wet, HOLD),
     ] {
         if number > 0 {
@@ -220,6 +227,9 @@ fn detail(
     }
     segments.push(line(&lin));
     let mut texts = vec![of.description.clone(), of.says.clone()];
+    if !of.likely.is_empty() {
+        texts.push(format!("Likely: {}", of.likely));
+    }
     if code.is_none() && !one_line(of.code()).is_empty() {
         texts.push(format!("Sender's code, nearly: {}", of.code()));
     }

@@ -45,7 +45,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         .chain([("osd-long.pdf", osd(&long, &letter)?)]);
     let mut open_claim = sample_letters::claim();
     open_claim.lines[0].each = None;
-    open_claim.documents[1].attached = false;
+    open_claim.documents.remove(1);
     let mut with_broken = sample_letters::notice_of_damage();
     with_broken.photos[1].bytes.truncate(900);
     let letters = [

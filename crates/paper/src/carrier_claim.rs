@@ -1,9 +1,10 @@
-use serde::Serialize;
+use claim::{Known, KnownLine, Paper, Wrong};
+use serde::{Serialize, Serializer};
 
-use crate::letter::{Carriage, Letter, Missing, blanks};
+use crate::letter::{Carriage, Letter, Missing, known_line};
 use crate::money::{Sum, totals};
 use crate::osd::check_count;
-use crate::photos::Photo;
+use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
 use crate::template::Template;
 use crate::typeset::typeset_with_photos;
@@ -39,7 +40,9 @@ pub struct ClaimLine {
     pub mark: String,
     /// What it is, in words.
     pub description: String,
-    /// Lost or damaged, in a word or two.
+    /// Whether it came and was damaged; otherwise it did not come.
+    pub damaged: bool,
+    /// What happened to it, in a word or two: `bent`, `lost`.
     pub kind: String,
     /// How many pieces.
     pub quantity: i64,
@@ -61,12 +64,30 @@ pub struct ClaimCost {
 /// Something that supports a claim.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct Document {
-    /// What it is: `paid freight bill`.
-    pub name: String,
+    /// What it is.
+    pub kind: DocumentKind,
     /// Whether it goes along with the claim.
     pub attached: bool,
-    /// Where it is, or why it is asked for; may be empty.
+    /// Its number, or where it is; may be empty.
     pub words: String,
+}
+
+/// What a document is.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub enum DocumentKind {
+    /// The bill of lading.
+    #[default]
+    BillOfLading,
+    /// The carrier's bill for the carriage, paid.
+    FreightBill,
+    /// The sender's invoice, or another proof of what the goods were worth.
+    ProofOfValue,
+    /// The delivery receipt as it was signed.
+    Receipt,
+    /// The carrier's inspection report, its waiver in writing, or the receiver's own findings.
+    Inspection,
+    /// Something else.
+    Other(String),
 }
 
 /// Returns the claim as a PDF. Sums are worked out here, line by line, from quantity and price.
@@ -75,10 +96,15 @@ pub struct Document {
 /// [`PaperError::Print`] and [`PaperError::Row`] name the field that cannot be; [`PaperError::TooMuch`] if no one could
 /// read it or sums go beyond counting. A photo that cannot be shown is said in the paper, and is no error.
 pub fn carrier_claim(claim: &CarrierClaim, print: &Print) -> Result<Vec<u8>, PaperError> {
+    claim.carriage.check(0)?;
     let money = Money::of(claim)?;
     let mut claim = claim.clone();
-    let lacking = claim.lacking(&money);
-    claim.letter.also_missing(lacking);
+    claim.name_all_documents();
+    let missing = claim::missing(Paper::Claim, &claim.known(&money));
+    let missing = missing.into_iter().map(Missing::from);
+    claim
+        .letter
+        .also_missing(money.trouble().into_iter().chain(missing));
     let photos = std::mem::take(&mut claim.photos);
     let paper = WithMoney { claim, money };
     typeset_with_photos(Template::CarrierClaim, &paper, &photos, print)
@@ -133,6 +159,18 @@ impl Money {
     fn is_stated(&self) -> bool {
         self.unpriced == 0 && self.totals.len() == 1 && self.totals.iter().all(|sum| sum.minor > 0)
     }
+
+    /// What stands against one sum although every line has a price.
+    fn trouble(&self) -> Option<Missing> {
+        let one = "one sum that is demanded";
+        match self.totals.as_slice() {
+            _ if self.unpriced > 0 => None,
+            [] => None,
+            [sum] if sum.minor > 0 => None,
+            [_] => Some(Missing::of(one, "it comes to nothing")),
+            _ => Some(Missing::of(one, "the prices are in several currencies")),
+        }
+    }
 }
 
 fn too_much() -> PaperError {
@@ -144,26 +182,84 @@ fn too_much() -> PaperError {
 }
 
 impl CarrierClaim {
-    fn lacking(&self, money: &Money) -> Vec<Missing> {
-        let mut missing = self.letter.blanks("the carrier that this goes to");
-        missing.extend(self.carriage.blanks());
-        missing.extend(blanks([(
-            &self.happened,
-            "what happened",
-            "the claim is for that",
-        )]));
-        if !money.is_stated() {
-            let why = match (money.unpriced, money.totals.len()) {
-                (0, 0) => "nothing with a price stands in it".to_owned(),
-                (0, 1) => "it comes to nothing".to_owned(),
-                (0, _) => "the prices are in several currencies".to_owned(),
-                (1, _) => "1 line has no price".to_owned(),
-                (n, _) => format!("{n} lines have no price"),
+    fn known(&self, money: &Money) -> Known {
+        let attached = |kind| {
+            let of_kind = |document: &&Document| document.kind == kind;
+            (self.documents.iter().find(of_kind)).is_some_and(|document| document.attached)
+        };
+        let lines = self.lines.iter().map(|line| {
+            let wrong = if line.damaged {
+                Wrong::Damaged
+            } else {
+                Wrong::Short
             };
-            missing.push(Missing::of("the sum that is demanded", why));
+            KnownLine {
+                harm: line.kind.clone(),
+                photos: photos::of_mark(&self.photos, &line.mark),
+                priced: line.each.is_some(),
+                ..known_line(&line.mark, wrong, line.quantity)
+            }
+        });
+        Known {
+            lines: lines.collect(),
+            // The template says so in its second part.
+            holds_liable: true,
+            sum_stated: money.is_stated(),
+            with_bill_of_lading: attached(DocumentKind::BillOfLading),
+            with_freight_bill: attached(DocumentKind::FreightBill),
+            with_proof_of_value: attached(DocumentKind::ProofOfValue),
+            with_receipt: attached(DocumentKind::Receipt),
+            with_inspection: attached(DocumentKind::Inspection),
+            ..self.carriage.into_known(self.letter.known())
         }
-        let wanting = self.documents.iter().filter(|document| !document.attached);
-        missing.extend(wanting.map(|document| Missing::of(&document.name, &document.words)));
-        missing
+    }
+
+    /// Every kind of document that supports a claim, those that nobody spoke of among them.
+    fn name_all_documents(&mut self) {
+        for kind in DocumentKind::ALL {
+            if self.documents.iter().all(|document| document.kind != kind) {
+                self.documents.push(Document {
+                    kind,
+                    ..Document::default()
+                });
+            }
+        }
+        // In their own order, and what else there is behind them; the sort keeps equals as they are.
+        let place = |document: &Document| {
+            DocumentKind::ALL
+                .iter()
+                .position(|kind| *kind == document.kind)
+        };
+        self.documents
+            .sort_by_key(|document| place(document).unwrap_or(DocumentKind::ALL.len()));
+    }
+}
+
+impl DocumentKind {
+    /// The kinds that a claim is asked for.
+    const ALL: [Self; 5] = [
+        Self::BillOfLading,
+        Self::FreightBill,
+        Self::ProofOfValue,
+        Self::Receipt,
+        Self::Inspection,
+    ];
+
+    /// What people read.
+    pub fn in_words(&self) -> &str {
+        match self {
+            Self::BillOfLading => "Bill of lading",
+            Self::FreightBill => "Paid freight bill",
+            Self::ProofOfValue => "Invoice, or another proof of value",
+            Self::Receipt => "Delivery receipt as signed",
+            Self::Inspection => "Inspection report, its waiver, or own findings",
+            Self::Other(name) => name,
+        }
+    }
+}
+
+impl Serialize for DocumentKind {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.in_words())
     }
 }

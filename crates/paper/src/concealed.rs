@@ -1,8 +1,9 @@
+use claim::{Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Carriage, Letter, Missing, blanks};
+use crate::letter::{Carriage, Letter, Missing, known_line};
 use crate::osd::{Sighting, check_count};
-use crate::photos::Photo;
+use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
 use crate::template::Template;
 use crate::typeset::typeset_with_photos;
@@ -55,44 +56,40 @@ pub struct Harm {
 /// [`PaperError::Print`] and [`PaperError::Row`] name the field that cannot be; [`PaperError::TooMuch`] if no one could
 /// read it. A photo that cannot be shown is said in the paper, and is no error.
 pub fn damage_notice(notice: &DamageNotice, print: &Print) -> Result<Vec<u8>, PaperError> {
+    notice.carriage.check(0)?;
     check_harm(&notice.harm)?;
     let mut notice = notice.clone();
-    let lacking = notice.lacking();
-    notice.letter.also_missing(lacking);
+    let missing = claim::missing(Paper::HiddenHarm, &notice.known());
+    notice
+        .letter
+        .also_missing(missing.into_iter().map(Missing::from));
     let photos = std::mem::take(&mut notice.photos);
     typeset_with_photos(Template::Concealed, &notice, &photos, print)
 }
 
 impl DamageNotice {
-    fn lacking(&self) -> Vec<Missing> {
-        let mut missing = self.letter.blanks("the carrier that this goes to");
-        missing.extend(self.carriage.blanks());
-        missing.extend(blanks([
-            (
-                &self.found_on,
-                "when it was found",
-                "notice is due on discovery",
-            ),
-            (
-                &self.kept,
-                "where goods and packing are kept",
-                "the carrier may come to look",
-            ),
-        ]));
-        if self.harm.is_empty() {
-            missing.push(Missing::of("what was found", "nothing is said here yet"));
+    fn known(&self) -> Known {
+        let lines = self.harm.iter().map(|harm| {
+            let seen = harm.seen.iter().map(|seen| seen.condition.as_str());
+            let photos = photos::of_mark(&self.photos, &harm.mark);
+            KnownLine {
+                harm: std::iter::once(harm.kind.as_str()).chain(seen).collect(),
+                photos,
+                ..known_line(&harm.mark, Wrong::Damaged, harm.quantity)
+            }
+        });
+        Known {
+            found: !self.found_on.trim().is_empty(),
+            lines: lines.collect(),
+            // The template asks it in its first sentence.
+            asks_to_inspect: true,
+            kept: (!self.kept.trim().is_empty()).then_some(true),
+            ..self.carriage.into_known(self.letter.known())
         }
-        if self.photos.is_empty() {
-            missing.push(Missing::of(
-                "photos of the packing and of the harm",
-                "they stand in where nobody comes to look",
-            ));
-        }
-        missing
     }
 }
 
-pub(crate) fn check_harm(harm: &[Harm]) -> Result<(), PaperError> {
+fn check_harm(harm: &[Harm]) -> Result<(), PaperError> {
     for (index, harm) in harm.iter().enumerate() {
         let seen = harm.seen.iter().map(|sighting| ("seen", sighting.pieces));
         for (field, number) in std::iter::once(("quantity", Some(harm.quantity))).chain(seen) {

@@ -1,7 +1,11 @@
 //! What the letters share: who writes to whom, the shipment they are about, what is missing from them, and where what
 //! they rest on is written.
 
+use claim::{Known, KnownLine, Wrong};
 use serde::Serialize;
+
+use crate::osd::check_count;
+use crate::print::PaperError;
 
 /// The head and foot of a letter. Texts stand as they are to be read; an empty text of a thing to be filled in by hand
 /// becomes a blank line.
@@ -11,6 +15,8 @@ pub struct Letter {
     pub job: String,
     /// The order in a line: number, family, dimensions, options.
     pub order: String,
+    /// The number of the order, by which the sender finds it; empty if unknown.
+    pub order_number: String,
     /// Where the goods were delivered.
     pub site: String,
     /// Who writes.
@@ -21,8 +27,8 @@ pub struct Letter {
     pub date: String,
     /// The writer's own number for it; empty if there is none.
     pub reference: String,
-    /// What must be known or added before this may be called complete. What the paper can see for itself (a blank in
-    /// its own head, a line without a price) is added when it is made.
+    /// What must be added before this may be called complete, beside what the rules for such a paper find missing from
+    /// it (`claim::missing`), which is added when it is made.
     pub missing: Vec<Missing>,
     /// By when this is to be done, as the rules and the terms have it.
     pub due: Vec<Due>,
@@ -95,14 +101,16 @@ pub struct Carriage {
     pub billed_on: String,
     /// When it was handed over at the site.
     pub delivered: String,
-    /// Handling units on the freight bill, and what they are: `3: 2 crates, 1 bundle`.
-    pub units_billed: String,
+    /// Handling units on the freight bill.
+    pub units_billed: Option<i64>,
+    /// What they are: `2 crates, 1 bundle`.
+    pub units_are: String,
     /// Handling units that were counted off the truck.
-    pub units_counted: String,
+    pub units_counted: Option<i64>,
     /// What was done: `taken, with a note on the receipt`.
     pub handed_over: String,
-    /// The words on the delivery receipt.
-    pub receipt_note: String,
+    /// The words on the delivery receipt; empty: signed with nothing written; nothing: not known.
+    pub receipt_note: Option<String>,
     /// Whether the driver signed them; nothing: not known.
     pub driver_signed: Option<bool>,
     /// Seals by number and state.
@@ -121,64 +129,97 @@ impl Missing {
     }
 }
 
-impl Letter {
-    /// Adds what the paper itself can be seen to lack; says nothing twice.
-    pub(crate) fn also_missing(&mut self, found: impl IntoIterator<Item = Missing>) {
-        for missing in found {
-            if self.missing.iter().all(|known| known.what != missing.what) {
-                self.missing.push(missing);
-            }
+impl From<claim::Missing> for Missing {
+    fn from(missing: claim::Missing) -> Self {
+        let source = match missing.sure {
+            // A paper that is about how sure things are does not say "from memory" of what nobody wrote down.
+            claim::Sure::Memory if missing.source.contains("no source") => missing.source.into(),
+            sure => format!("{}; {}", missing.source, sure.words()),
+        };
+        Self {
+            what: missing.words,
+            why: String::new(),
+            must: missing.must,
+            source,
         }
     }
+}
 
-    /// Which blanks there are in the head.
-    pub(crate) fn blanks(&self, to: &'static str) -> Vec<Missing> {
-        blanks([
-            (
-                &self.from.name,
-                "who writes",
-                "a letter that nobody sent binds nobody",
-            ),
-            (&self.from.address, "the writer's address", "for the answer"),
-            (
-                &self.to.name,
-                to,
-                "telling one is not telling the other: this letter is for one reader",
-            ),
-            (
-                &self.date,
-                "the day of the letter",
-                "periods are counted by days",
-            ),
-        ])
+impl Letter {
+    /// Adds what is missing; says nothing twice, and what must be there first.
+    pub(crate) fn also_missing(&mut self, found: impl IntoIterator<Item = Missing>) {
+        add_missing(&mut self.missing, found);
+    }
+
+    /// What the head says, as the rules for a paper ask.
+    pub(crate) fn known(&self) -> Known {
+        Known {
+            from: self.from.name.clone(),
+            contact: self.from.reach(),
+            day: !self.date.trim().is_empty(),
+            order: self.order_number.clone(),
+            ..Known::default()
+        }
+    }
+}
+
+/// Adds what is missing; says nothing twice, and what must be there first.
+pub(crate) fn add_missing(all: &mut Vec<Missing>, found: impl IntoIterator<Item = Missing>) {
+    for missing in found {
+        if all.iter().all(|known| known.what != missing.what) {
+            all.push(missing);
+        }
+    }
+    all.sort_by_key(|missing| !missing.must);
+}
+
+impl Party {
+    /// How to reach them; empty if nothing says it.
+    pub(crate) fn reach(&self) -> String {
+        let said = [&self.contact, &self.address];
+        let said = said.into_iter().find(|text| !text.trim().is_empty());
+        said.cloned().unwrap_or_default()
     }
 }
 
 impl Carriage {
-    /// Which blanks there are in what names the shipment to the carrier.
-    pub(crate) fn blanks(&self) -> Vec<Missing> {
-        let mut missing = blanks([
-            (&self.carrier, "the carrier", "stands on the freight bill"),
-            (
-                &self.delivered,
-                "the day of delivery",
-                "periods start there",
-            ),
-        ]);
-        if self.bill.trim().is_empty() && self.carrier_number.trim().is_empty() {
-            missing.push(Missing::of(
-                "the number of the bill of lading, or the carrier's own number",
-                "by it the carrier finds the shipment",
-            ));
+    /// Adds what is known of the carriage.
+    pub(crate) fn into_known(&self, known: Known) -> Known {
+        let units = |units: Option<i64>| units.and_then(|n| u32::try_from(n).ok());
+        Known {
+            carrier: self.carrier.clone(),
+            bill_of_lading: self.bill.clone(),
+            freight_bill: self.carrier_number.clone(),
+            delivered: !self.delivered.trim().is_empty(),
+            units_billed: units(self.units_billed),
+            units_received: units(self.units_counted),
+            receipt_note: self.receipt_note.clone(),
+            ..known
         }
-        missing
+    }
+
+    /// Refuses units that cannot be.
+    pub(crate) fn check(&self, index: usize) -> Result<(), PaperError> {
+        for (field, units) in [
+            ("units_billed", self.units_billed),
+            ("units_counted", self.units_counted),
+        ] {
+            check_count("carriage", index, &self.shipment, field, units)?;
+        }
+        Ok(())
     }
 }
 
-/// Those texts that are empty, with what they are and why they matter.
-pub(crate) fn blanks<const N: usize>(texts: [(&String, &str, &str); N]) -> Vec<Missing> {
-    (texts.into_iter())
-        .filter(|(text, ..)| text.trim().is_empty())
-        .map(|(_, what, why)| Missing::of(what, why))
-        .collect()
+/// One thing that is wrong, with no more said of it than which and how many.
+pub(crate) fn known_line(mark: &str, wrong: Wrong, quantity: i64) -> KnownLine {
+    KnownLine {
+        mark: mark.to_owned(),
+        wrong,
+        quantity: u64::try_from(quantity).unwrap_or(0),
+        senders_words: String::new(),
+        harm: String::new(),
+        photos: 0,
+        reading: String::new(),
+        priced: false,
+    }
 }

@@ -19,20 +19,27 @@
 //! same print give the same bytes. Nothing in a paper depends on colour.
 
 mod carrier_claim;
+mod claim_of;
 mod concealed;
+mod concealed_of;
 mod drawings;
 mod fastener_shape;
 mod fastener_sizes;
 mod label_stock;
 mod labels;
 mod letter;
+mod letter_facts;
 mod money;
+mod notice_of;
 mod of_standing;
 mod osd;
+mod osd_of;
 mod photos;
 mod print;
 mod replacement;
+mod replacement_of;
 mod returns;
+mod returns_of;
 mod screw;
 mod sender_notice;
 mod shape;
@@ -43,19 +50,28 @@ mod template;
 mod text;
 mod typeset;
 
-pub use carrier_claim::{CarrierClaim, ClaimCost, ClaimLine, Document, carrier_claim};
+pub use carrier_claim::{
+    CarrierClaim, ClaimCost, ClaimLine, Document, DocumentKind, carrier_claim,
+};
+pub use claim_of::claim_of;
 pub use concealed::{DamageNotice, Harm, damage_notice};
+pub use concealed_of::concealed_of;
 pub use drawings::{Cut, Drawing, Drawings, drawings};
 pub use label_stock::LabelStock;
 pub use labels::{Label, Labels, labels};
 pub use letter::{Carriage, Due, Letter, Missing, Party, Source};
+pub use letter_facts::LetterFacts;
 pub use money::Sum;
-pub use of_standing::{drawings_of, osd_of, tally_sheet_of};
+pub use notice_of::notice_of;
+pub use of_standing::{drawings_of, tally_sheet_of};
 pub use osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting, osd};
+pub use osd_of::osd_of;
 pub use photos::{MOST_PHOTOS, Photo};
 pub use print::{Moment, PaperError, Print, Sheet};
 pub use replacement::{ReplacementOrder, ReplacementRow, replacement_order};
+pub use replacement_of::replacement_of;
 pub use returns::{ReturnList, ReturnRow, return_list};
+pub use returns_of::returns_of;
 pub use sender_notice::{NoticeRow, SenderNotice, sender_notice};
 pub use shape::{Head, Shape, Thread, Tip};
 pub use tally_sheet::{TallyGroup, TallyRow, TallySheet, tally_sheet};

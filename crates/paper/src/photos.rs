@@ -1,5 +1,6 @@
 //! Photos on a paper: small copies, with who took them, when, and the digest of the picture as it was taken.
 
+use photo::Refused;
 use serde::Serialize;
 
 use crate::print::PaperError;
@@ -7,10 +8,12 @@ use crate::print::PaperError;
 /// A picture to be shown.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Photo {
-    /// The picture or a small copy of it. What goes into the paper is made from it anew, so no notes in it (the place
+    /// The picture or a small copy of it; empty where it is not at hand. What goes into the paper is made from it anew, so no notes in it (the place
     /// it was taken at) come along.
     pub bytes: Vec<u8>,
-    /// What it shows, with the mark it is about: `P1: ground post, forklift mark`.
+    /// The mark that it is about; empty if it is about none.
+    pub mark: String,
+    /// What it shows: `ground post, forklift mark`.
     pub shows: String,
     /// Who took it.
     pub who: String,
@@ -26,6 +29,9 @@ pub const MOST_PHOTOS: usize = 300;
 /// Longest side of a picture in a paper, in pixels: about 250 to the inch where it stands.
 const LONGEST_SIDE: u32 = 800;
 
+/// Said of a picture without bytes.
+const NOT_HELD: &str = "This copy of the job does not hold it.";
+
 /// How many letters of a digest are printed: enough to find the file, and to see by eye that it is this one.
 const DIGEST_CHARS: usize = 16;
 
@@ -36,6 +42,7 @@ pub(crate) struct Shown<'a> {
     file: String,
     /// Why it could not be shown.
     trouble: String,
+    mark: &'a str,
     shows: &'a str,
     who: &'a str,
     when: &'a str,
@@ -55,6 +62,7 @@ pub(crate) fn shown(photos: &[Photo]) -> Result<(Vec<Shown<'_>>, Vec<Vec<u8>>), 
     let shown = (photos.iter())
         .map(|photo| {
             let (file, trouble) = match photo::thumbnail(&photo.bytes, LONGEST_SIDE) {
+                Err(Refused::Empty) => (String::new(), NOT_HELD.to_owned()),
                 Ok(small) => {
                     files.push(small);
                     (file_name(files.len() - 1), String::new())
@@ -64,6 +72,7 @@ pub(crate) fn shown(photos: &[Photo]) -> Result<(Vec<Shown<'_>>, Vec<Vec<u8>>), 
             Shown {
                 file,
                 trouble,
+                mark: &photo.mark,
                 shows: &photo.shows,
                 who: &photo.who,
                 when: &photo.when,
@@ -72,6 +81,12 @@ pub(crate) fn shown(photos: &[Photo]) -> Result<(Vec<Shown<'_>>, Vec<Vec<u8>>), 
         })
         .collect();
     Ok((shown, files))
+}
+
+/// How many pictures there are of a mark.
+pub(crate) fn of_mark(photos: &[Photo], mark: &str) -> u32 {
+    let those = photos.iter().filter(|photo| photo.mark == mark).count();
+    u32::try_from(those).unwrap_or(u32::MAX)
 }
 
 /// What the template calls the picture.

@@ -1,6 +1,7 @@
+use claim::{Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Letter, Missing, blanks};
+use crate::letter::{Letter, Missing, known_line};
 use crate::osd::check_count;
 use crate::print::{PaperError, Print};
 use crate::template::Template;
@@ -12,8 +13,6 @@ pub struct ReplacementOrder {
     /// Its head and foot; it is written to the sender.
     #[serde(flatten)]
     pub letter: Letter,
-    /// The number of the order that it belongs to; empty if unknown.
-    pub order_number: String,
     /// Where the goods are to be sent.
     pub send_to: String,
     /// By when they are needed on the site, and for what: `2026-05-18, before the bows are raised`; may be empty.
@@ -53,33 +52,25 @@ pub fn replacement_order(order: &ReplacementOrder, print: &Print) -> Result<Vec<
         check_count("rows", index, &row.mark, "quantity", Some(row.quantity))?;
     }
     let mut order = order.clone();
-    let lacking = order.lacking();
-    order.letter.also_missing(lacking);
+    let missing = claim::missing(Paper::Replacement, &order.known());
+    order
+        .letter
+        .also_missing(missing.into_iter().map(Missing::from));
     typeset(Template::Replacement, &order, print)
 }
 
 impl ReplacementOrder {
-    fn lacking(&self) -> Vec<Missing> {
-        let mut missing = self.letter.blanks("the sender that this goes to");
-        missing.extend(blanks([
-            (
-                &self.order_number,
-                "the number of the order",
-                "by it the sender finds the order",
-            ),
-            (&self.send_to, "where the goods are to be sent", ""),
-        ]));
-        if self.rows.is_empty() {
-            missing.push(Missing::of("what is ordered", "no row stands here yet"));
+    fn known(&self) -> Known {
+        let lines = self.rows.iter().map(|row| KnownLine {
+            senders_words: format!("{}{}", row.code, row.description),
+            ..known_line(&row.mark, Wrong::Short, row.quantity)
+        });
+        Known {
+            sender: self.letter.to.name.clone(),
+            lines: lines.collect(),
+            send_to: self.send_to.clone(),
+            needed_by: !self.needed_by.trim().is_empty(),
+            ..self.letter.known()
         }
-        let unnamed = (self.rows.iter())
-            .filter(|row| row.code.trim().is_empty() && row.description.trim().is_empty());
-        missing.extend(unnamed.map(|row| {
-            Missing::of(
-                format!("the sender's own name for {}", row.mark),
-                "no row of a packing list names it",
-            )
-        }));
-        missing
     }
 }

@@ -1,8 +1,9 @@
+use claim::{Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Letter, Missing};
+use crate::letter::{Letter, Missing, known_line};
 use crate::osd::{SenderWords, check_count};
-use crate::photos::Photo;
+use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
 use crate::template::Template;
 use crate::typeset::typeset_with_photos;
@@ -57,38 +58,74 @@ pub fn return_list(list: &ReturnList, print: &Print) -> Result<Vec<u8>, PaperErr
         check_count("rows", index, &row.mark, "quantity", Some(row.quantity))?;
     }
     let mut list = list.clone();
-    let lacking = list.lacking();
-    list.letter.also_missing(lacking);
+    let missing = claim::missing(Paper::Return, &list.known());
+    let missing = missing.into_iter().map(Missing::from);
+    let of_rows = list.of_rows();
+    list.letter.also_missing(missing.chain(of_rows));
     let photos = std::mem::take(&mut list.photos);
     typeset_with_photos(Template::Returns, &list, &photos, print)
 }
 
 impl ReturnList {
-    fn lacking(&self) -> Vec<Missing> {
-        let mut missing = self.letter.blanks("the sender that this goes to");
-        if self.rows.is_empty() {
-            missing.push(Missing::of("what goes back", "no row stands here yet"));
+    fn known(&self) -> Known {
+        let lines = self.rows.iter().map(|row| KnownLine {
+            senders_words: row
+                .sender
+                .as_ref()
+                .map(SenderWords::any)
+                .unwrap_or_default(),
+            harm: row.condition.clone(),
+            photos: photos::of_mark(&self.photos, &row.mark),
+            ..known_line(row.name(), Wrong::Over, row.quantity)
+        });
+        let lies = |row: &ReturnRow| !row.lies.trim().is_empty();
+        Known {
+            sender: self.letter.to.name.clone(),
+            lines: lines.collect(),
+            return_consent: self.return_number.clone(),
+            lies_at: match self.rows.iter().all(lies) {
+                true => self.rows.iter().map(|row| row.lies.as_str()).collect(),
+                false => String::new(),
+            },
+            ..self.letter.known()
         }
-        let of_each =
-            |missing: &mut Vec<Missing>, empty: fn(&ReturnRow) -> bool, what: &str, why: &str| {
-                match self.rows.iter().filter(|row| empty(row)).count() {
-                    0 => {}
-                    1 => missing.push(Missing::of(format!("{what} for 1 row"), why)),
-                    n => missing.push(Missing::of(format!("{what} for {n} rows"), why)),
-                }
+    }
+
+    /// What the rules do not ask of each row, and a sender does.
+    fn of_rows(&self) -> Vec<Missing> {
+        let of_each = |empty: fn(&ReturnRow) -> bool, what: &str, why: &str| {
+            let rows = match self.rows.iter().filter(|row| empty(row)).count() {
+                0 => return None,
+                1 => "1 row".to_owned(),
+                n => format!("{n} rows"),
             };
-        of_each(
-            &mut missing,
+            Some(Missing {
+                must: false,
+                source: "common practice, no source".to_owned(),
+                ..Missing::of(format!("{what} for {rows}"), why)
+            })
+        };
+        let condition = of_each(
             |row| row.condition.trim().is_empty(),
             "the condition",
             "the sender asks what state it is in",
         );
-        of_each(
-            &mut missing,
+        let answer = of_each(
             |row| row.sender_said.trim().is_empty(),
             "the sender's answer",
             "nothing goes back before the sender has said so",
         );
-        missing
+        condition.into_iter().chain(answer).collect()
+    }
+}
+
+impl ReturnRow {
+    /// What it is called here.
+    fn name(&self) -> &str {
+        if self.mark.is_empty() {
+            &self.description
+        } else {
+            &self.mark
+        }
     }
 }

@@ -1,8 +1,9 @@
+use claim::{Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Letter, Missing};
+use crate::letter::{Letter, Missing, known_line};
 use crate::osd::{SenderWords, Sighting, check_count};
-use crate::photos::Photo;
+use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
 use crate::template::Template;
 use crate::typeset::typeset_with_photos;
@@ -71,8 +72,10 @@ pub fn sender_notice(notice: &SenderNotice, print: &Print) -> Result<Vec<u8>, Pa
         check_rows(table, rows)?;
     }
     let mut notice = notice.clone();
-    let lacking = notice.lacking();
-    notice.letter.also_missing(lacking);
+    let missing = claim::missing(Paper::ToSender, &notice.known());
+    let missing = missing.into_iter().map(Missing::from);
+    let count = notice.count_missing();
+    notice.letter.also_missing(missing.chain(count));
     let photos = std::mem::take(&mut notice.photos);
     typeset_with_photos(Template::SenderNotice, &notice, &photos, print)
 }
@@ -88,34 +91,50 @@ impl SenderNotice {
         ]
     }
 
-    fn lacking(&self) -> Vec<Missing> {
-        let mut missing = self.letter.blanks("the sender that this goes to");
-        let told = [&self.short, &self.over, &self.wrong, &self.damaged];
-        if told.iter().all(|rows| rows.is_empty()) {
-            missing.push(Missing::of(
-                "what is not as ordered",
-                "nothing is said here yet",
-            ));
+    fn known(&self) -> Known {
+        let told = [
+            (Wrong::Short, &self.short),
+            (Wrong::Over, &self.over),
+            (Wrong::OtherPart, &self.wrong),
+            (Wrong::Damaged, &self.damaged),
+        ];
+        let lines = told.into_iter().flat_map(|(wrong, rows)| {
+            rows.iter().map(move |row| KnownLine {
+                senders_words: row
+                    .sender
+                    .as_ref()
+                    .map(SenderWords::any)
+                    .unwrap_or_default(),
+                harm: row
+                    .seen
+                    .iter()
+                    .map(|seen| seen.condition.as_str())
+                    .collect(),
+                photos: photos::of_mark(&self.photos, &row.mark),
+                reading: row.readings.concat(),
+                ..known_line(&row.mark, wrong, row.amount)
+            })
+        });
+        let rows = || told.into_iter().flat_map(|(_, rows)| rows);
+        Known {
+            sender: self.letter.to.name.clone(),
+            lines: lines.collect(),
+            wish: rows().map(|row| row.asks.as_str()).collect(),
+            ..self.letter.known()
         }
-        let unread =
-            (self.wrong.iter()).filter(|row| row.readings.is_empty() && row.seen.is_empty());
-        missing.extend(unread.map(|row| {
-            Missing::of(
-                format!("a reading of {}", row.mark),
-                "by it the sender sees what came in its place",
-            )
-        }));
-        match self.uncounted.len() {
-            0 => {}
-            n => missing.push(Missing::of(
-                match n {
-                    1 => "the count of 1 mark".to_owned(),
-                    n => format!("the count of {n} marks"),
-                },
-                "what is not counted cannot be called short or right",
-            )),
-        }
-        missing
+    }
+
+    /// What is not counted cannot be called short, or right.
+    fn count_missing(&self) -> Option<Missing> {
+        let what = match self.uncounted.len() {
+            0 => return None,
+            1 => "the count of 1 mark".to_owned(),
+            n => format!("the count of {n} marks"),
+        };
+        Some(Missing {
+            must: false,
+            ..Missing::of(what, "what is not counted is not spoken of here")
+        })
     }
 }
 

@@ -1,17 +1,18 @@
 //! Invented letters of the same job as in `sample.rs`.
 
 use paper::{
-    Carriage, CarrierClaim, ClaimCost, ClaimLine, DamageNotice, Document, Due, Harm, Letter,
-    NoticeRow, Party, Photo, ReplacementOrder, ReplacementRow, ReturnList, ReturnRow, SenderNotice,
-    SenderWords, Sighting, Source, Sum,
+    Carriage, CarrierClaim, ClaimCost, ClaimLine, DamageNotice, Document, DocumentKind, Due, Harm,
+    Letter, NoticeRow, Party, Photo, ReplacementOrder, ReplacementRow, ReturnList, ReturnRow,
+    SenderNotice, SenderWords, Sighting, Source, Sum,
 };
 
 /// A picture that the `photo` crate is tested with.
 pub const PICTURE: &[u8] = include_bytes!("../../../photo/tests/fixtures/rings-coins-scanned.jpg");
 
-pub fn photo(shows: &str) -> Photo {
+pub fn photo(mark: &str, shows: &str) -> Photo {
     Photo {
         bytes: PICTURE.to_vec(),
+        mark: mark.into(),
         shows: shows.into(),
         who: "Wren".into(),
         when: "2026-05-04 10:05".into(),
@@ -31,6 +32,7 @@ pub fn letter(to: Party) -> Letter {
     Letter {
         job: "School garden, Long Slough Island".into(),
         order: "SG-118: Gothic house, 24 ft wide, 48 ft long, bows 4 ft apart".into(),
+        order_number: "SG-118".into(),
         site: "Behind the school, Long Slough Island".into(),
         from: Party {
             name: "Long Slough Island School".into(),
@@ -68,10 +70,11 @@ pub fn carriage() -> Carriage {
         carrier_number: "PRO 88-1203".into(),
         billed_on: "2026-05-02".into(),
         delivered: "2026-05-04 09:15".into(),
-        units_billed: "3: 2 bundles, 1 crate".into(),
-        units_counted: "3".into(),
+        units_billed: Some(3),
+        units_are: "2 bundles, 1 crate".into(),
+        units_counted: Some(3),
         handed_over: "taken, with a note on the receipt".into(),
-        receipt_note: "1 of 2 bundles: band broken, two posts bent".into(),
+        receipt_note: Some("1 of 2 bundles: band broken, two posts bent".into()),
         driver_signed: Some(true),
         seals: "004417, whole".into(),
     }
@@ -125,7 +128,7 @@ pub fn notice_of_damage() -> DamageNotice {
         }],
         kept: "behind the school, bands and wrap as found".into(),
         told_before: "by telephone, 2026-05-04 12:10, Wren".into(),
-        photos: vec![photo("P1: ground post, forklift mark"), photo("P1: the band of the bundle")],
+        photos: vec![photo("P1", "ground post, forklift mark"), photo("P1", "the band of the bundle")],
     }
 }
 
@@ -139,7 +142,8 @@ pub fn claim() -> CarrierClaim {
             ClaimLine {
                 mark: "P1".into(),
                 description: "Ground post, 1.90 in, 4 ft".into(),
-                kind: "damaged".into(),
+                damaged: true,
+                kind: "bent".into(),
                 quantity: 3,
                 each: Some(usd(3_450)),
                 price_from: "invoice 4711, line 2".into(),
@@ -147,6 +151,7 @@ pub fn claim() -> CarrierClaim {
             ClaimLine {
                 mark: "R2".into(),
                 description: "Ridge and purlin tube, swaged, 10 ft 6 in".into(),
+                damaged: false,
                 kind: "lost".into(),
                 quantity: 5,
                 each: Some(usd(123_456)),
@@ -158,19 +163,21 @@ pub fn claim() -> CarrierClaim {
             sum: usd(8_999),
         }],
         documents: vec![
-            document("Bill of lading", true, "SF-20417"),
-            document("Paid freight bill", true, ""),
-            document("Invoice, or another proof of value", true, "4711"),
+            document(DocumentKind::BillOfLading, "SF-20417"),
+            document(DocumentKind::FreightBill, "SF-20417, paid 2026-05-05"),
+            document(DocumentKind::ProofOfValue, "invoice 4711"),
+            document(DocumentKind::Receipt, "with the note on it"),
+            document(DocumentKind::Inspection, "own findings, 2026-05-06"),
         ],
         kept: "behind the school, dry".into(),
-        photos: vec![photo("P1: ground post, forklift mark")],
+        photos: vec![photo("P1", "ground post, forklift mark")],
     }
 }
 
-pub fn document(name: &str, attached: bool, words: &str) -> Document {
+fn document(kind: DocumentKind, words: &str) -> Document {
     Document {
-        name: name.into(),
-        attached,
+        kind,
+        attached: true,
         words: words.into(),
     }
 }
@@ -222,14 +229,13 @@ pub fn notice_to_sender() -> SenderNotice {
         }],
         to_come: vec![row("F1", "Film, 40 x 55 ft, 6 mil", [1, 1, 0], 1)],
         uncounted: vec![],
-        photos: vec![photo("S1: strut beside a caliper")],
+        photos: vec![photo("S1", "strut beside a caliper")],
     }
 }
 
 pub fn replacement() -> ReplacementOrder {
     ReplacementOrder {
         letter: letter(sender()),
-        order_number: "SG-118".into(),
         send_to: "Behind the school, Long Slough Island".into(),
         needed_by: "2026-05-18, before the purlins go up".into(),
         rows: vec![
@@ -289,6 +295,6 @@ pub fn returns() -> ReturnList {
                 sender_said: "may be kept, 2026-05-05".into(),
             },
         ],
-        photos: vec![photo("S1: strut beside a caliper")],
+        photos: vec![photo("S1", "strut beside a caliper")],
     }
 }

@@ -8,11 +8,12 @@ use serde_json::{Value, json};
 use crate::program::{Place, Ran};
 use crate::schema;
 
-const COMMANDS: [&str; 7] = [
+const COMMANDS: [&str; 8] = [
     "parts",
     "list",
     "difference",
     "papers",
+    "bundle",
     "verify",
     "yard",
     "demo",

@@ -8,7 +8,9 @@
 mod accessible;
 mod at_the_pile;
 mod browser;
+mod bundle;
 mod cli;
+mod dates;
 mod demo;
 mod driver;
 mod escapes;
@@ -25,6 +27,7 @@ mod program;
 mod refusals;
 mod relay;
 mod schema;
+mod tailgate;
 mod tell_afar;
 mod tell_walks;
 mod trust;

@@ -2,11 +2,15 @@
 
 pub(crate) mod again;
 pub(crate) mod answers;
+pub(crate) mod bundle;
 pub(crate) mod conditions;
 pub(crate) mod count;
+pub(crate) mod dates;
 pub(crate) mod difference;
 pub(crate) mod drawings;
+pub(crate) mod due;
 pub(crate) mod glance;
+pub(crate) mod harm_rows;
 pub(crate) mod join;
 pub(crate) mod labels;
 pub(crate) mod layout;
@@ -21,8 +25,12 @@ pub(crate) mod points;
 pub(crate) mod prices;
 pub(crate) mod questions;
 pub(crate) mod rings;
+pub(crate) mod rules_said;
 pub(crate) mod state;
 pub(crate) mod story;
+pub(crate) mod tailgate;
+pub(crate) mod tailgate_choice;
+pub(crate) mod tailgate_words;
 pub(crate) mod tell;
 pub(crate) mod trust;
 pub(crate) mod ways;

@@ -10,9 +10,10 @@ use serde::Deserialize;
 use tally::{Digest, Standing};
 
 use super::layout::{self, Way};
-use super::state;
+use super::{bundle, state};
 use crate::access::Holder;
 use crate::clock;
+use crate::papers::{DRAWINGS, OSD, PaperKind, PaperOf, TALLY_SHEET, TELL_APART};
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
 
@@ -22,6 +23,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
         .difference
         .as_ref()
         .map_or(0, |difference| difference.not_counted());
+    let bundle = bundle::offer(&yard)?;
     let content = html! {
         h1 { "Papers" }
         @if standing.ordered().is_none() {
@@ -56,6 +58,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
                 a.button href="/papers/drawings.pdf?sheet=a4" { "Drawings, A4" }
             }
         }
+        (bundle)
     };
     Ok(page_reply(layout::page(
         &standing,
@@ -76,7 +79,7 @@ pub(crate) struct Wanted {
 }
 
 impl Wanted {
-    fn sheet(&self) -> Sheet {
+    pub fn sheet(&self) -> Sheet {
         if self.sheet == "a4" {
             Sheet::A4
         } else {
@@ -86,51 +89,37 @@ impl Wanted {
 }
 
 pub(crate) async fn osd(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
-    let head = yard.at_desk(|desk| desk.head())?;
-    printed(&yard, "over-short-damaged.pdf", move |standing| {
-        let made = store::now();
-        let mut paper = paper::osd_of(standing, clock::dated, made)?;
-        paper.log_head = head.to_string();
-        Some(paper::osd(&paper, &print(standing, wanted.sheet(), made)))
-    })
-    .await
+    one(&yard, &OSD, "over-short-damaged.pdf", wanted).await
 }
 
 pub(crate) async fn tally_sheet(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
-    printed(&yard, "tally-sheet.pdf", move |standing| {
-        let sheet = paper::tally_sheet_of(standing, wanted.told == 0)?;
-        Some(paper::tally_sheet(
-            &sheet,
-            &print(standing, wanted.sheet(), store::now()),
-        ))
-    })
-    .await
+    one(&yard, &TALLY_SHEET, "tally-sheet.pdf", wanted).await
 }
 
 pub(crate) async fn drawings(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
-    printed(&yard, "drawings.pdf", move |standing| {
-        let drawings = paper::drawings_of(standing)?;
-        Some(paper::drawings(
-            &drawings,
-            &print(standing, wanted.sheet(), store::now()),
-        ))
-    })
-    .await
+    one(&yard, &DRAWINGS, "drawings.pdf", wanted).await
 }
 
 pub(crate) async fn tell_apart(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
-    printed(&yard, "tell-apart.pdf", move |standing| {
-        let card = paper::tell_apart_of(standing)?;
-        Some(paper::tell_apart(
-            &card,
-            &print(standing, wanted.sheet(), store::now()),
-        ))
+    one(&yard, &TELL_APART, "tell-apart.pdf", wanted).await
+}
+
+async fn one(yard: &Yard, kind: &'static PaperKind, file: &'static str, wanted: Wanted) -> Reply {
+    let log_head = yard.at_desk(|desk| desk.head())?;
+    printed(yard, file, move |standing| {
+        kind.make(&PaperOf {
+            standing,
+            log_head,
+            sheet: wanted.sheet(),
+            told: wanted.told != 0,
+            made: store::now(),
+        })
     })
     .await
 }
 
 /// How a paper of this job is printed: when, and an id that changes with what it says.
-pub fn print(standing: &Standing, sheet: Sheet, made: i64) -> Print {
+pub(crate) fn print(standing: &Standing, sheet: Sheet, made: i64) -> Print {
     // Whatever a paper says follows from what the events say, and from when it is made.
     let content = format!("{:?}{made}", standing.state);
     Print {
