@@ -7,5 +7,6 @@ pub mod difference;
 pub mod list;
 pub mod papers;
 pub mod parts;
+pub mod received;
 pub mod verify;
 pub mod yard;
