@@ -24,6 +24,7 @@ mod own_family;
 mod phones;
 mod photos;
 mod program;
+mod received;
 mod refusals;
 mod relay;
 mod schema;
