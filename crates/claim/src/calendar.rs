@@ -11,17 +11,26 @@ use jiff::civil::Date;
 
 use crate::arrival::NoMoment;
 use crate::due::{Due, NO_ADVICE, State};
+use crate::facts::Term;
 use crate::reach::day_in_words;
-use crate::rule::Party;
+use crate::rule::{Force, Party, Period, Unit};
 
 /// The most octets of a line, its end not counted (RFC 5545, 3.1).
 const MOST_OCTETS: usize = 75;
 
 /// Nine in the morning, a week and a day before: a day begins at midnight.
-const ALARMS_OF_A_DAY: [(&str, &str); 2] = [("-P6DT15H", "in a week"), ("-PT15H", "tomorrow")];
+const BEFORE_A_DAY: [(&str, &str); 2] =
+    [("-P6DT15H", "Due in a week."), ("-PT15H", "Due tomorrow.")];
+
+/// Nine in the morning, thirty days before: what ends after months may take weeks to write.
+const LONG_BEFORE_A_DAY: (&str, &str) = ("-P29DT15H", "Due in 30 days.");
+
+/// Nine in the morning of the day after that on which the other side should have acted.
+const AFTER_A_DAY: (&str, &str) = ("P1DT9H", "The day has gone by: has it come? If not, ask.");
 
 /// Before a last moment.
-const ALARMS_OF_A_MOMENT: [(&str, &str); 2] = [("-P1D", "in a day"), ("-PT4H", "in four hours")];
+const BEFORE_A_MOMENT: [(&str, &str); 2] =
+    [("-P1D", "Due in a day."), ("-PT4H", "Due in four hours.")];
 
 /// What a calendar file is made of, beside the days.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -52,6 +61,13 @@ enum At {
     Moment(Timestamp),
 }
 
+impl At {
+    /// A year has four digits there (RFC 5545, 3.3.4).
+    fn day(day: Date) -> Option<Self> {
+        (day.year() > 0).then_some(Self::Day(day))
+    }
+}
+
 impl Calendar<'_> {
     /// Returns the file for what is due.
     pub fn file(&self, due: &[Due<'_>]) -> Result<CalendarFile, NoMoment> {
@@ -63,19 +79,19 @@ impl Calendar<'_> {
         lines.put("CALSCALE", "GREGORIAN");
         let mut left_out = Vec::new();
         for due in due {
-            let at = match (due.until, due.date) {
-                (Some(until), _) => Some(At::Moment(moment(until)?)),
-                (None, Some(day)) => Some(At::Day(day)),
-                (None, None) => None,
+            let at = match due.until {
+                Some(until) => Some(At::Moment(moment(until)?)),
+                None => due.date.and_then(At::day),
             };
-            if at.is_none() && due.own_target.is_none() && due.is_open() {
+            let own = due.own_target.and_then(At::day);
+            if at.is_none() && own.is_none() && due.is_open() {
                 left_out.push(due.rule.title.clone());
             }
             if let Some(at) = at {
                 self.entry(&mut lines, &made_at, due, &at, false);
             }
-            if let Some(day) = due.own_target {
-                self.entry(&mut lines, &made_at, due, &At::Day(day), true);
+            if let Some(own) = own {
+                self.entry(&mut lines, &made_at, due, &own, true);
             }
         }
         lines.put("END", "VCALENDAR");
@@ -98,18 +114,12 @@ impl Calendar<'_> {
         lines.put("SUMMARY", &escaped(&summary));
         lines.put("DESCRIPTION", &escaped(&description(due, own)));
         lines.put("TRANSP", "TRANSPARENT");
-        if matches!(due.state, State::Open | State::NoDay | State::Waits(_)) {
-            let alarms = match at {
-                At::Day(_) => ALARMS_OF_A_DAY,
-                At::Moment(_) => ALARMS_OF_A_MOMENT,
-            };
-            for (trigger, when) in alarms {
-                lines.put("BEGIN", "VALARM");
-                lines.put("ACTION", "DISPLAY");
-                lines.put("TRIGGER", trigger);
-                lines.put("DESCRIPTION", &escaped(&format!("Due {when}. {summary}")));
-                lines.put("END", "VALARM");
-            }
+        for (trigger, words) in alarms(due, at, own) {
+            lines.put("BEGIN", "VALARM");
+            lines.put("ACTION", "DISPLAY");
+            lines.put("TRIGGER", trigger);
+            lines.put("DESCRIPTION", &escaped(&format!("{words} {summary}")));
+            lines.put("END", "VALARM");
         }
         lines.put("END", "VEVENT");
     }
@@ -135,6 +145,23 @@ impl Calendar<'_> {
             (_, Party::Sender) => "The sender's last day",
         };
         format!("{day}: {} (shipment {})", due.rule.title, self.shipment)
+    }
+}
+
+/// What is done or has gone by rings no more.
+fn alarms(due: &Due<'_>, at: &At, own: bool) -> Vec<(&'static str, &'static str)> {
+    if matches!(due.state, State::Done { .. } | State::Passed) {
+        return Vec::new();
+    }
+    let long = match due.agreed.map_or(Term::Period(due.rule.period), |a| a.term) {
+        Term::Period(Period::Of { unit, .. }) => matches!(unit, Unit::Months | Unit::Years),
+        _ => false,
+    };
+    match at {
+        At::Moment(_) => BEFORE_A_MOMENT.to_vec(),
+        At::Day(_) if due.rule.force == Force::TimeToAsk && !own => vec![AFTER_A_DAY],
+        At::Day(_) if long && !own => [&[LONG_BEFORE_A_DAY], &BEFORE_A_DAY[..]].concat(),
+        At::Day(_) => BEFORE_A_DAY.to_vec(),
     }
 }
 

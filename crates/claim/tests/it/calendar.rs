@@ -77,16 +77,38 @@ fn another_parser_reads_the_days_the_words_and_the_alarms() {
     );
     assert_eq!(event.property_value("SEQUENCE"), Some("42"));
     assert_eq!(event.property_value("DTSTAMP"), Some("20261125T120000Z"));
-    let triggers: Vec<_> = event
-        .components()
-        .iter()
-        .map(|a| a.property_value("TRIGGER").unwrap())
-        .collect();
     assert_eq!(
-        triggers,
+        triggers(event),
         ["-P6DT15H", "-PT15H"],
         "09:00 a week and a day before"
     );
+    let claim = find(&events, "us-motor.claim.0");
+    assert_eq!(
+        triggers(claim),
+        ["-P29DT15H", "-P6DT15H", "-PT15H"],
+        "and thirty days before"
+    );
+}
+
+fn triggers(event: &icalendar::Event) -> Vec<&str> {
+    let alarms = event.components().iter();
+    alarms
+        .map(|a| a.property_value("TRIGGER").unwrap())
+        .collect()
+}
+
+#[test]
+fn what_the_carrier_owes_rings_the_day_after() {
+    let facts = facts(&["us-motor"], &[(Start::ClaimReceived, "2026-12-01")]);
+    let events = events(&file(&facts, &[], "2026-12-02").text);
+    let event = find(&events, "us-motor.acknowledgement.0");
+    assert!(
+        event
+            .get_summary()
+            .unwrap()
+            .starts_with("The carrier's last day: ")
+    );
+    assert_eq!(triggers(event), ["P1DT9H"]);
 }
 
 #[test]
@@ -112,6 +134,26 @@ fn every_line_keeps_to_75_octets_and_ends_in_crlf() {
     assert!(whole.contains("(shipment 2\\; bows\\, rails\\\\ends and Bögen – 弓)"));
     let uid = "UID:osprey-1.2_3b_20bows_2c_20rails_5cends_20and_20B_c3_b6gen_20_e2_80_93_20_e5_bc_93.us-motor.claim.0@";
     assert!(whole.contains(uid));
+}
+
+#[test]
+fn no_line_is_folded_inside_a_character_wherever_it_falls() {
+    let facts = delivered("2026-11-25");
+    let all = due(RuleSets::built_in(), &facts, &[], day("2026-11-25"));
+    for pad in 0..80 {
+        let shipment = format!("{}{}", "x".repeat(pad), "弓".repeat(60));
+        let calendar = Calendar {
+            shipment: &shipment,
+            ..calendar(1)
+        };
+        let text = calendar.file(&all).unwrap().text;
+        assert!(text.split("\r\n").all(|l| l.len() <= 75), "{pad}");
+        assert!(
+            text.replace("\r\n ", "")
+                .contains(&format!("(shipment {shipment})")),
+            "{pad}"
+        );
+    }
 }
 
 #[test]

@@ -30,6 +30,7 @@ fn whole() -> Known {
         found: true,
         units_billed: Some(3),
         units_received: Some(3),
+        seals: "none".into(),
         receipt_note: Some(String::new()),
         lines: vec![
             line("C2", Wrong::Short),
@@ -147,7 +148,12 @@ fn a_price_that_was_not_said_is_named() {
 #[test]
 fn each_thing_taken_away_is_missed_by_some_paper_in_words() {
     type Away = (fn(&mut Known), Paper, &'static str);
-    let table: [Away; 24] = [
+    let table: [Away; 25] = [
+        (
+            |k| k.seals.clear(),
+            Paper::Osd,
+            "the numbers of the seals and how they were, or that there were none",
+        ),
         (
             |k| k.from.clear(),
             Paper::Osd,
