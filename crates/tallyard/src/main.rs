@@ -4,9 +4,9 @@ mod commands;
 mod failure;
 mod input;
 mod json;
+mod json_dates;
 mod json_explained;
 mod json_points;
-mod json_dates;
 
 use std::process::ExitCode;
 
