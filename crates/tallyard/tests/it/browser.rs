@@ -209,7 +209,7 @@ fn figures(paper: &str, mark: &str) -> Vec<i64> {
 }
 
 /// What a path of the yard holds, as this browser may read it.
-fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
+pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
     let script = format!(
         "const done = arguments[0]; \
          fetch({}).then(r => r.arrayBuffer()).then(b => done([...new Uint8Array(b)]), e => done(String(e)))",
@@ -224,7 +224,7 @@ fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 21] = [
+pub const PAGES: [&str; 24] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -244,6 +244,9 @@ pub const PAGES: [&str; 21] = [
     "/piles/labels",
     "/photos",
     "/difference",
+    "/points",
+    "/point?about=short&of=R1",
+    "/prices",
     "/papers",
     "/phones",
 ];

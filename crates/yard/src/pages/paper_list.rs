@@ -132,7 +132,7 @@ fn letter(
 
 fn by_when(letter: &Letter) -> Markup {
     html! {
-        @for due in letter.due().iter().take(2) { p { strong { (due.by) } ": " (due.what) "." } }
+        @for due in letter.due().iter().take(2) { p { (due.what.trim_end_matches('.')) ": " strong { (due.by.trim_end_matches('.')) } "." } }
     }
 }
 
