@@ -101,7 +101,8 @@ pub fn write_bundle(
             let bytes = job.document(digest).map_err(|error| error.fault)?;
             let bytes = bytes.ok_or(Fault::NoDocument(*digest))?;
             let ending = document.ending.unwrap_or_else(|| ending(&bytes));
-            zip.put(&document.name(ending), &bytes)?;
+            // It was held against its digest when it was read.
+            zip.put_known(&document.name(ending), &bytes, digest)?;
         }
         said("the log and the job file");
         let mut log = tempfile::tempfile_in(snapshot.place.path())?;

@@ -31,6 +31,10 @@ pub(crate) fn is_one(path: &Path) -> bool {
 pub(crate) fn open(path: &Path) -> Result<Opened, Fault> {
     let file = BufReader::new(File::open(path)?);
     let mut archive = ZipArchive::new(file).map_err(not_a_zip)?;
+    // Of half a bundle the end of a workbook within it may be taken for the end of the whole.
+    if archive.offset() != 0 {
+        return Err(not_a_zip("its directory is of another zip within it"));
+    }
     if archive.len() > MAX_FILES {
         return Err(Fault::BundleTooBig(format!(
             "it holds {} files; at most {MAX_FILES} are read",

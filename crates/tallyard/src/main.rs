@@ -5,6 +5,8 @@ mod failure;
 mod input;
 mod json;
 mod json_dates;
+mod json_explained;
+mod json_points;
 
 use std::process::ExitCode;
 
@@ -28,6 +30,7 @@ enum Command {
     List(commands::list::List),
     Difference(commands::difference::Difference),
     Dates(commands::dates::Dates),
+    Points(commands::points::Points),
     Papers(commands::papers::Papers),
     Bundle(commands::bundle::Bundle),
     Received(commands::received::Received),
@@ -43,6 +46,7 @@ fn main() -> ExitCode {
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
         Command::Dates(command) => command.run(),
+        Command::Points(command) => command.run(),
         Command::Papers(command) => command.run(),
         Command::Bundle(command) => command.run(),
         Command::Received(command) => command.run(),

@@ -13,6 +13,8 @@ use zip::{CompressionMethod, ZipArchive, ZipWriter};
 use crate::bundle::{PHOTO, bundle, sample};
 use crate::samples::{Folder, tamper};
 
+type Files = Vec<(String, Vec<u8>)>;
+
 struct Tampered {
     folder: Folder,
     path: PathBuf,
@@ -51,7 +53,7 @@ impl Tampered {
     }
 
     /// The files with their content.
-    fn files(&self) -> Vec<(String, Vec<u8>)> {
+    fn files(&self) -> Files {
         let mut archive = ZipArchive::new(Cursor::new(&self.whole)).unwrap();
         let read = |index| {
             let mut file = archive.by_index(index).unwrap();
@@ -200,7 +202,7 @@ fn files_that_were_added_taken_out_changed_or_moved_are_named() {
 #[test]
 fn a_manifest_made_anew_does_not_cover_what_the_job_tells() {
     let t = Tampered::new();
-    let with = |change: &dyn Fn(&mut Vec<(String, Vec<u8>)>)| {
+    let with = |change: &dyn Fn(&mut Files)| {
         let mut files = t.files();
         files.pop();
         change(&mut files);

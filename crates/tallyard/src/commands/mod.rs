@@ -7,6 +7,6 @@ pub mod difference;
 pub mod list;
 pub mod papers;
 pub mod parts;
-pub mod received;
+pub mod points;
 pub mod verify;
 pub mod yard;

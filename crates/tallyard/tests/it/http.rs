@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 15] = [
+const READS: [&str; 18] = [
     "/",
     "/order",
     "/order/R1",
@@ -19,10 +19,13 @@ const READS: [&str; 15] = [
     "/papers/tally-sheet.pdf",
     "/papers/drawings.pdf",
     "/phones",
+    "/tailgate",
+    "/dates",
+    "/dates.ics",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 14] = [
+const WRITES: [&str; 19] = [
     "/order",
     "/list",
     "/list/row",
@@ -32,6 +35,11 @@ const WRITES: [&str; 14] = [
     "/note",
     "/undo",
     "/shipment",
+    "/freight",
+    "/delivery",
+    "/done",
+    "/agreed",
+    "/zone",
     "/phones/name",
     "/phones/shut-out",
     "/phones/let-in",

@@ -100,7 +100,7 @@ struct Told<'a> {
 /// Why the pages of a copy for reading have no forms: the style sheet leaves out whatever writes.
 fn for_reading() -> Markup {
     html! {
-        aside.note.reading aria-label="A copy for reading" {
+        div.note.reading role="note" {
             p { (Tone::Open.says("A copy for reading")) "It shows the job as it stood when it was copied or bundled. Nothing can be written to it, so these pages have no forms." }
         }
     }

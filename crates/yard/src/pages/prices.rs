@@ -180,7 +180,7 @@ fn sum(standing: &Standing, claimed: &[Claimed<'_>]) -> Markup {
 fn claims(standing: &Standing, claimed: &[Claimed<'_>], currency: Currency) -> Markup {
     html! {
         table.fold {
-            thead { tr { th { "Mark" } th { "What it is" } th { "Claimed" } th { "Price of one" } th.num { "Sum" } } }
+            thead { tr { th { "Mark" } th { "What it is" } th { "Claimed" } th { "Price of one" } th.sum { "Sum" } } }
             tbody {
                 @for of in claimed {
                     @let mark = &of.mark.mark;
@@ -189,7 +189,7 @@ fn claims(standing: &Standing, claimed: &[Claimed<'_>], currency: Currency) -> M
                         td.wide { (of.mark.description) }
                         td.wide { (Tone::Short.says(&of.says())) }
                         td.wide { (price(standing, mark, currency)) }
-                        td.wide.num.big { @if let Some(each) = standing.state.affairs.prices.get(mark) { (each.times(of.pieces())) } @else { "no price yet" } }
+                        td.sum { @if let Some(each) = standing.state.affairs.prices.get(mark) { (each.times(of.pieces())) } }
                     }
                 }
             }

@@ -57,12 +57,12 @@ impl Gathering<'_> {
             let cause = |n: i64| Cause::of(kind, &mark.mark, sign * n);
             let effects = |n: i64| sides(place, sign * n, kind == CauseKind::PackedByList);
             for chance in [small, any] {
-                self.found
-                    .push(Hypothesis::of_some(cause(1), effects(1), most, chance));
+                let way = Hypothesis::of_some(cause(1), effects(1), most, chance);
+                self.found.push(way.of_share("a slip"));
             }
             if left_out && base > 0 {
-                self.found
-                    .push(Hypothesis::of_all(cause(base), effects(base), line));
+                let way = Hypothesis::of_all(cause(base), effects(base), line);
+                self.found.push(way.of_share("a slip"));
             }
         }
     }

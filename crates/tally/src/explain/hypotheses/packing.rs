@@ -35,9 +35,9 @@ impl Gathering<'_> {
                 Hypothesis::of_some(cause(size), effects(size), base / size, chance)
             })
             .collect();
-        self.found.extend(some);
-        self.found.push(whole);
-        self.found.extend(bundles);
+        // All of them are ways of being short, of which one is so.
+        let all = some.into_iter().chain([whole]).chain(bundles);
+        self.found.extend(all.map(|way| way.of_share("short")));
     }
 
     fn extra(&mut self, place: usize) {
@@ -45,8 +45,8 @@ impl Gathering<'_> {
         for chance in [priors::EXTRA, priors::EXTRA_MANY] {
             let cause = Cause::of(CauseKind::Extra, self.name(place), 1);
             let effects = vec![((place, Side::Yard), 1)];
-            self.found
-                .push(Hypothesis::of_some(cause, effects, counted, chance));
+            let way = Hypothesis::of_some(cause, effects, counted, chance);
+            self.found.push(way.of_share("extra"));
         }
     }
 

@@ -13,7 +13,7 @@ use crate::deliveries::random::Draws;
 pub mod peer;
 mod score;
 
-const RUNS: u64 = 500;
+const RUNS: u64 = 60;
 
 /// Of one kind, or of all: how many were planted and can be seen, and how they were told.
 #[derive(Debug, Clone, Copy, Default)]
@@ -38,7 +38,7 @@ struct Outcome {
     ours: Claims,
     naive: Claims,
     owed: i64,
-    hidden: [usize; 4],
+    hidden: [usize; 5],
     silent: Vec<String>,
     put_right: usize,
     rows: usize,
@@ -220,9 +220,9 @@ impl Outcome {
                 claims.missed_marks
             );
         }
-        let [called, unseen, checked, silent] = self.hidden;
+        let [called, unseen, uncounted, checked, silent] = self.hidden;
         println!(
-            "marks owed: {called} called short, {unseen} in no number, {checked} taken for something else with a check, {silent} silently"
+            "marks owed: {called} called short, {unseen} in no number, {uncounted} not counted yet, {checked} taken for something else with a check, {silent} silently"
         );
         println!(
             "rows put right by hand: {} of {}; explaining took {:.2} ms a run, {:.2} at the most",
