@@ -37,6 +37,7 @@ pub fn bundle(
     let standing = Standing::of(&log.events, |it| document(job, it), &mut Known::default());
     let of = PaperOf {
         standing: &standing,
+        job: Some(job),
         log_head: job.head()?,
         sheet,
         told: false,
@@ -45,8 +46,7 @@ pub fn bundle(
     let mut papers = Vec::new();
     for (n, kind) in PAPER_KINDS.iter().enumerate() {
         said(&format!("paper {} of {}", n + 1, PAPER_KINDS.len()));
-        if let Some(pdf) = kind.make(&of) {
-            let name = kind.name.into();
+        for (name, pdf) in kind.make(&of) {
             let pdf = pdf.map_err(|why| BundleError::Paper(kind.name, Box::new(why)))?;
             papers.push(BundledPaper { name, pdf });
         }

@@ -27,20 +27,13 @@ pub(crate) fn local(at: i64) -> String {
 }
 
 /// A time of the log as a paper says it, which may be read years on: "25 Nov 2026, 14:05".
-pub(crate) fn dated(at: i64) -> String {
+pub fn dated(at: i64) -> String {
     written(at, "%-d %b %Y, %H:%M")
 }
 
 /// The day of a time: "25 Nov 2028".
 pub(crate) fn day(at: i64) -> String {
     written(at, "%-d %b %Y")
-}
-
-/// Today in a zone (IANA name) as days are written, `2026-11-25`; in the computer's own where that zone is not known.
-pub(crate) fn today(zone: Option<&str>) -> String {
-    let zone = zone.and_then(|name| TimeZone::get(name).ok());
-    let zone = zone.unwrap_or_else(TimeZone::system);
-    zone.to_datetime(Timestamp::now()).date().to_string()
 }
 
 /// A day of the log as a page says it: "Thu 3 Dec 2026"; as it stands where it is none.

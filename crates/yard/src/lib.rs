@@ -14,6 +14,7 @@ mod deadlines;
 mod desk;
 mod door;
 mod forms;
+mod letters;
 mod live;
 mod pages;
 mod papers;

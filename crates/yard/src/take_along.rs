@@ -17,7 +17,7 @@ use crate::serve::Yard;
 use crate::{address, assets, pages};
 
 /// Pages of use to someone who counts where nothing can be reached, beside each mark's own.
-const PAGES: [&str; 8] = [
+const PAGES: [&str; 9] = [
     "/count",
     "/",
     "/difference",

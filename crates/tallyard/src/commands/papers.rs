@@ -63,6 +63,7 @@ impl Papers {
         let (job, standing) = input::standing(&self.job)?;
         let of = PaperOf {
             standing: &standing,
+            job: Some(&job),
             log_head: job.head()?,
             sheet: self.sheet.of_paper(),
             told: self.told,
@@ -70,8 +71,9 @@ impl Papers {
         };
         let mut papers = Vec::new();
         for kind in PAPER_KINDS {
-            if let Some(pdf) = kind.make(&of) {
-                papers.push((kind.name, pdf.map_err(|e| Failure::refused(&self.job, e))?));
+            for (file, pdf) in kind.make(&of) {
+                let pdf = pdf.map_err(|e| Failure::refused(&self.job, e))?;
+                papers.push((kind.name, file, pdf));
             }
         }
         if papers.is_empty() {
@@ -86,8 +88,8 @@ impl Papers {
             error,
         })?;
         let mut written = Written { papers: Vec::new() };
-        for (paper, pdf) in papers {
-            let path = self.to.join(format!("{paper}.pdf"));
+        for (paper, file, pdf) in papers {
+            let path = self.to.join(format!("{file}.pdf"));
             write_whole(&path, &pdf)?;
             written.papers.push(PaperWritten {
                 paper,

@@ -21,7 +21,7 @@ pub struct Points {
 
 impl Points {
     pub fn run(&self) -> Result<(), Failure> {
-        let standing = input::standing(&self.job)?;
+        let (_, standing) = input::standing(&self.job)?;
         if self.json {
             return json::print(&json_points::points(&standing));
         }

@@ -57,8 +57,8 @@ enum Form {
 
 impl Received {
     pub fn run(&self) -> Result<(), Failure> {
-        let standing = input::standing(&self.job)?;
-        let head = store::Job::open(&self.job)?.head()?.to_string();
+        let (job, standing) = input::standing(&self.job)?;
+        let head = job.head()?.to_string();
         let number = standing
             .ordered()
             .and_then(|ordered| ordered.order.number.clone());

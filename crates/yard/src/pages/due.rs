@@ -85,7 +85,7 @@ pub(crate) fn item(place: &Place<'_>, due: &Due<'_>) -> Markup {
     html! {
         li.due id=[(due.round == 0).then(|| format!("due-{}", place.key))] {
             (when(due))
-            h4 { (rule.title) }
+            h3 { (rule.title) }
             p { (who) ". " strong { (standing(due)) } }
             @if due.date.is_some() && let Some(own) = due.own_target { p { "Your own target: " strong { (claim::day_in_words(own)) } } }
             p { (cost) ": " (rule.missing_it) }

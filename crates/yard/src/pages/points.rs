@@ -276,7 +276,8 @@ pub(crate) fn on_the_glance(standing: &Standing) -> Markup {
 
 /// Today on the site, as days are written.
 fn today(standing: &Standing) -> String {
-    clock::today(standing.state.affairs.zone.as_deref())
+    let (today, _) = clock::at_site(&standing.state.affairs, store::now());
+    today.to_string()
 }
 
 /// The pages of the points that are open, for whoever takes pages along.

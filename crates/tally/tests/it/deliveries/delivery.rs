@@ -175,11 +175,20 @@ impl Log {
                 break;
             }
         }
+        let said_of = said.clone();
         for (row, mark) in said {
             let (list, row) = (Digest::of(csv.as_bytes()), row.to_string());
             let mark = mark.map(|mark| mark.0);
             self.says("Ines", What::Overruled { list, row, mark });
         }
+        // What was said of other rows may have put them right.
+        let matched = list::match_rows(&list, parts, &said_of);
+        left.retain(|row, read| {
+            matched[*row]
+                .mark
+                .as_ref()
+                .is_some_and(|mark| mark.0 == *read)
+        });
         for (row, read) in left {
             let meant = &sent.rows[row];
             let planted = Planted::new(Kind::RowMisread, &meant.mark, meant.quantity);
