@@ -158,6 +158,19 @@ impl<'a> Facts<'a> {
         found
     }
 
+    /// The piles that somebody gave a place, and of which nobody has counted anything.
+    pub fn named_uncounted(&self) -> impl Iterator<Item = &'a str> {
+        let state = &self.standing.state;
+        let is_counted = |pile: &str| {
+            let counts = state.marks.values().flat_map(|seen| &seen.counts);
+            counts
+                .into_iter()
+                .any(|count| count.pile.as_deref() == Some(pile))
+        };
+        let named = state.places.keys().map(String::as_str);
+        named.filter(move |pile| !is_counted(pile))
+    }
+
     /// How many pieces of a mark make a bundle, as far as counts or lists say it.
     pub fn bundles(&self, place: usize) -> BTreeSet<i64> {
         let counts = self.seen(place).map(|seen| seen.counts.as_slice());
