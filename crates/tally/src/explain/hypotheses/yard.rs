@@ -225,9 +225,9 @@ impl Gathering<'_> {
         let base = self
             .number(place, Side::Yard)
             .map_or(0, |number| number.base);
-        for pile in self.facts.named_uncounted() {
+        for pile in &self.facts.named_uncounted {
             let cause = Cause {
-                pile: Some(pile.to_owned()),
+                pile: Some((*pile).to_owned()),
                 ..Cause::of(CauseKind::PileNotCounted, self.name(place), 1)
             };
             let effects = vec![((place, Side::Yard), -1)];
