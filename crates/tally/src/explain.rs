@@ -135,6 +135,18 @@ pub(crate) fn explain(standing: &Standing) -> Option<Explanation> {
     })
 }
 
+/// The programmes that explaining a job comes down to, so that another solver can be held against ours.
+pub fn programmes(standing: &Standing) -> Vec<programme::Programme> {
+    let Some(facts) = Facts::of(standing) else {
+        return Vec::new();
+    };
+    let components = Component::all(&facts, &numbers(&facts));
+    components
+        .into_iter()
+        .map(Component::into_programme)
+        .collect()
+}
+
 /// What the lists say of each mark, and what was counted, where they say anything.
 fn numbers(facts: &Facts) -> BTreeMap<Key, Number> {
     let mut numbers = BTreeMap::new();

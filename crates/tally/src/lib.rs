@@ -49,7 +49,7 @@ pub use event::{Condition, Draft, Event, EventId, Shot, What};
 pub use evidence::{Measured, Picture};
 pub use explain::{
     Cause, CauseKind, Check, Explanation, Matter, NEARLY_LEVEL, OtherOrder, Story, priors,
-    programme,
+    programme, programmes,
 };
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
 pub use freight::{Delivery, Freight, Outcome};

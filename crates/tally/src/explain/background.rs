@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use frame::{Mark, PartsList};
+use frame::{Mark, Part, PartsList};
 use tell::{Kit, LookAlike};
 
 use crate::explain::near_order::needs_of;
@@ -60,7 +60,31 @@ impl Background {
         for pair in kit.look_alikes() {
             found.add(&pair);
         }
+        found.shapes_unsaid(parts);
         found
+    }
+
+    /// Of small castings and plates a family states no shape, so `tell` knows nothing to read of them. Two that are called
+    /// the same kind of thing, as a ridge clamp and a stud clamp, are mixed up all the same.
+    fn shapes_unsaid(&mut self, parts: &PartsList) {
+        let kind = |part: &Part| -> Option<String> {
+            let unsaid = part.section.is_none() && part.length.is_none();
+            let last = part.noun.rsplit(' ').next()?;
+            (unsaid && last != part.noun).then(|| last.to_lowercase())
+        };
+        let kinds: Vec<Option<String>> =
+            (parts.lines.iter()).map(|line| kind(&line.part)).collect();
+        for (one, kind) in kinds.iter().enumerate().filter(|(_, kind)| kind.is_some()) {
+            for other in (0..kinds.len()).filter(|other| *other != one && kinds[*other] == *kind) {
+                if self.pair(one, other).is_none() {
+                    self.alike[one].push(Alike {
+                        other,
+                        by_eye: 0.0,
+                        apart: None,
+                    });
+                }
+            }
+        }
     }
 
     fn add(&mut self, pair: &LookAlike) {

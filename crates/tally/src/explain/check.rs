@@ -114,6 +114,11 @@ fn look_for(facts: &Facts, cause: &Cause) -> Check {
         CauseKind::Short | CauseKind::Extra | CauseKind::FewerSpares => {
             count_again(the_pieces(cause))
         }
+        CauseKind::PileNotCounted if cause.pile.is_some() => look(
+            format!("count {}", the_pieces(cause)),
+            WALK + COUNT * cause.quantity as f64,
+            counted,
+        ),
         CauseKind::PileNotCounted | CauseKind::InAnotherBag => look(
             format!("open the bag of {share} and count the {mark} in it"),
             OPEN + COUNT * cause.quantity as f64,

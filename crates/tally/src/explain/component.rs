@@ -88,6 +88,10 @@ impl Component {
         self.chosen.cost - self.idle
     }
 
+    pub fn into_programme(self) -> Programme {
+        self.programme
+    }
+
     pub fn proven(&self) -> bool {
         self.chosen.proven
     }

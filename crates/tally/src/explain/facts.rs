@@ -6,6 +6,7 @@ use frame::Mark;
 
 use crate::difference::{Difference, MarkDifference};
 use crate::explain::background::Background;
+use crate::fold::State;
 use crate::how::How;
 use crate::on_hand::Seen;
 use crate::standing::{Ordered, Standing};
@@ -24,6 +25,8 @@ pub(crate) struct Facts<'a> {
     pub expected: Vec<&'a str>,
     /// Those of which no list tells what they bring.
     pub unlisted: Vec<&'a str>,
+    /// The piles that somebody gave a place, and of which nobody has counted anything.
+    pub named_uncounted: Vec<&'a str>,
     /// Of each share of the kit, by its name in lower case as order or list has it: its marks.
     of_share: BTreeMap<String, BTreeSet<usize>>,
 }
@@ -86,6 +89,7 @@ impl<'a> Facts<'a> {
                 .filter(|name| !is_listed(name))
                 .collect(),
             expected,
+            named_uncounted: named_uncounted(&standing.state),
             of_share,
         })
     }
@@ -216,6 +220,13 @@ impl<'a> Facts<'a> {
 pub(crate) struct Share {
     pub name: String,
     pub quantity: i64,
+}
+
+fn named_uncounted(state: &State) -> Vec<&str> {
+    let counts = state.marks.values().flat_map(|seen| &seen.counts);
+    let counted: BTreeSet<&str> = counts.filter_map(|count| count.pile.as_deref()).collect();
+    let named = state.places.keys().map(String::as_str);
+    named.filter(|pile| !counted.contains(pile)).collect()
 }
 
 fn doubtful_rows(standing: &Standing, back: &Background) -> Vec<DoubtfulRow> {

@@ -18,6 +18,7 @@
 //! | counted twice, equal counts of two people in one place | 15 % | | practice |
 //! | counted twice, equal counts otherwise | 4 % | | practice |
 //! | the share of a sub-kit not counted: none, some, most of its other marks counted | 25 %, 12 %, 5 % | | ours |
+//! | they lie in a pile that was given a place, and of which nothing was counted | 15 % | 0.97 | ours |
 //! | pieces not fit for use set aside and not counted: all, some | 25 %, 10 % | 0.7 | practice |
 //! | a weighing off within its bounds | 45 % | two nats at the bound | ours |
 //! | of looks that differ the first is wrong | 49 % | even | ours |
@@ -117,6 +118,8 @@ pub const SHARE_NOT_COUNTED: Chance = chance(0.25, 0.0);
 pub const SHARE_OF_SOME: Chance = chance(0.12, 0.0);
 /// Of which most was.
 pub const SHARE_OF_MOST: Chance = chance(0.05, 0.0);
+/// Pieces of a mark lie in a pile that was given a place and not counted.
+pub const NAMED_PILE: Chance = chance(0.15, 0.97);
 /// All pieces that are not fit for use were set aside and not counted.
 pub const UNFIT_NOT_COUNTED: Chance = chance(0.25, 0.0);
 /// Some of them were.

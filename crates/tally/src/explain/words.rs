@@ -37,9 +37,10 @@ impl Cause {
                 )
             }
             CauseKind::CountedTwice => format!("{n} {mark}{in_pile} {were} counted twice"),
-            CauseKind::PileNotCounted => {
-                format!("{n} {mark} of {share} {are} there and {were} not counted yet")
-            }
+            CauseKind::PileNotCounted => match &self.pile {
+                Some(_) => format!("{n} {mark} {are}{in_pile}, which was not counted yet"),
+                None => format!("{n} {mark} of {share} {are} there and {were} not counted yet"),
+            },
             CauseKind::InAnotherBag => {
                 format!("{n} {mark} {were} packed with {share}, which was not counted yet")
             }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::explain::cause::{Cause, CauseKind};
 use crate::explain::hypotheses::packing::left;
 use crate::explain::hypotheses::{Gathering, Hypothesis};
-use crate::explain::numbers::{Key, Side};
+use crate::explain::numbers::{Key, Number, Side};
 use crate::explain::priors::{self, Chance};
 
 impl Gathering<'_> {
@@ -160,7 +160,7 @@ impl Gathering<'_> {
                 };
                 let lacking = (self.numbers.iter())
                     .filter(|((_, side), _)| *side == Side::List)
-                    .filter(|(_, number)| number.deviates() && number.off == -row.quantity);
+                    .filter(|(_, number)| number.deviates() && fills(number, row.quantity));
                 for ((place, _), _) in lacking {
                     if others.iter().all(|(known, _)| known != place) {
                         others.push((*place, happens));
@@ -192,6 +192,11 @@ impl Gathering<'_> {
             }
         }
     }
+}
+
+/// Whether so many are just what a number lacks, with spares or without.
+fn fills(number: &Number, quantity: i64) -> bool {
+    (-number.off..=number.up - number.off).contains(&quantity)
 }
 
 /// What the list has too many, and where it was packed so, the yard too.

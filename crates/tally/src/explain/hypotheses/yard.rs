@@ -31,6 +31,7 @@ impl Gathering<'_> {
         if number.off < 0 {
             self.bundles_as_one(place, &piles);
             self.shares_not_counted(place);
+            self.piles_not_counted(place);
             self.unfit_not_counted(place);
         } else {
             self.counted_twice(place, &seen.counts);
@@ -142,12 +143,13 @@ impl Gathering<'_> {
             return;
         };
         let should_be = number.base + number.up;
-        let as_one = |count: &&Count| !matches!(count.how, How::Bundle { .. });
+        // Beside whole bundles, what was counted as single pieces may be more of them.
+        let by_piece = |count: &Count| match count.how {
+            How::Bundle { rest, .. } => rest,
+            _ => count.quantity,
+        };
         let seen = facts.seen(place).map(|seen| seen.counts.as_slice());
-        let by_piece: i64 = (seen.unwrap_or_default().iter())
-            .filter(as_one)
-            .map(|count| count.quantity)
-            .sum();
+        let by_piece: i64 = seen.unwrap_or_default().iter().map(by_piece).sum();
         for size in facts.bundles(place) {
             let cause = Cause {
                 pile: only_pile(piles),
@@ -215,6 +217,22 @@ impl Gathering<'_> {
             let effects = vec![((place, Side::Yard), -share.quantity)];
             self.found
                 .push(Hypothesis::of_all(cause, effects, chance).of_share(&share.name));
+        }
+    }
+
+    /// A pile that has a name and a place, and of which nobody has counted anything.
+    fn piles_not_counted(&mut self, place: usize) {
+        let base = self
+            .number(place, Side::Yard)
+            .map_or(0, |number| number.base);
+        for pile in &self.facts.named_uncounted {
+            let cause = Cause {
+                pile: Some((*pile).to_owned()),
+                ..Cause::of(CauseKind::PileNotCounted, self.name(place), 1)
+            };
+            let effects = vec![((place, Side::Yard), -1)];
+            let found = Hypothesis::of_some(cause, effects, base, priors::NAMED_PILE);
+            self.found.push(found);
         }
     }
 

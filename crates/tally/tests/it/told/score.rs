@@ -217,5 +217,11 @@ fn touches(matter: &Matter, mark: &str, truth: &Truth) -> bool {
         of_mark && looked_at
     });
     let pile = check.pile.as_deref();
-    check.mark == mark || named || pile.is_some_and(|pile| truth.piles_of(mark).contains(pile))
+    // Several looks may be joined in one.
+    let mut words = check.words.split(|c: char| !c.is_alphanumeric());
+    let said = words.any(|word| word == mark);
+    check.mark == mark
+        || said
+        || named
+        || pile.is_some_and(|pile| truth.piles_of(mark).contains(pile))
 }
