@@ -118,7 +118,7 @@ pub(crate) fn explain(standing: &Standing) -> Option<Explanation> {
     let mut proven = likeliest.components.iter().all(Component::proven);
     let mut matters = Vec::new();
     for component in &likeliest.components {
-        for part in component.parts() {
+        for part in component.parts(&facts) {
             proven &= part.proven;
             matters.push(matter(&facts, part));
         }
