@@ -4,7 +4,7 @@
 //! earliest last day; who has agreed otherwise sets [`AfterHours::NextDay`].
 
 use jiff::Timestamp;
-use jiff::civil::{Date, Time};
+use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::{TimeZone, TimeZoneDatabase};
 
 /// A site's time zone, out of the database that is built into the program.
@@ -69,6 +69,27 @@ impl Zone {
             .get(name)
             .map(Self)
             .map_err(|_| NoZone { name: name.into() })
+    }
+
+    /// Returns the zone of the clock that every other is set by.
+    pub fn utc() -> Self {
+        Self(TimeZone::UTC)
+    }
+
+    /// Returns the names of all zones, in the order of the alphabet.
+    pub fn names() -> Vec<String> {
+        let mut names: Vec<String> = (TimeZoneDatabase::bundled().available())
+            .map(|name| name.to_string())
+            .collect();
+        names.sort();
+        names
+    }
+
+    /// Returns the moment of a day and time at the site, in milliseconds since 1970-01-01 UTC. Of an hour that a clock
+    /// set back goes through twice it is the earlier one; one that a clock set forward leaves out is moved on.
+    pub fn moment(&self, there: DateTime) -> Option<i64> {
+        let moment = self.0.to_ambiguous_timestamp(there).compatible().ok()?;
+        Some(moment.as_millisecond())
     }
 
     /// Returns the zone's name.

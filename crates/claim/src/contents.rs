@@ -53,6 +53,8 @@ pub enum Content {
     Found,
     /// Units at the truck: billed and received.
     Units,
+    /// The numbers of the seals, and how they were.
+    Seals,
     /// The words on the delivery receipt.
     ReceiptNote,
     /// Each line says what is wrong with how many of which part.
@@ -118,7 +120,7 @@ const FEDERAL: &str = "41 CFR 101-40.701 to .707 (old rules for federal property
 const SELLER: &str = "UCC 2-607(3)(a); CISG 39(1)";
 const USE: &str = "common practice, no source";
 
-const OSD: [Asked; 11] = [
+const OSD: [Asked; 12] = [
     must(Content::From, USE, Sure::Memory),
     must(Content::Day, USE, Sure::Memory),
     must(Content::Delivered, FEDERAL, Sure::Seen),
@@ -129,6 +131,7 @@ const OSD: [Asked; 11] = [
     must(Content::Harm, FEDERAL, Sure::Seen),
     better(Content::Photos, FEDERAL, Sure::Seen),
     better(Content::FreightBill, USE, Sure::Memory),
+    better(Content::Seals, FEDERAL, Sure::Seen),
     better(Content::Kept, FEDERAL, Sure::Seen),
 ];
 
@@ -241,7 +244,7 @@ impl Paper {
     }
 
     /// Returns what the paper is, and what it is not.
-    pub fn is(self) -> &'static str {
+    pub fn what_it_is(self) -> &'static str {
         match self {
             Paper::Osd => {
                 "What was over, short and damaged, for everybody. It is no claim, and stops no clock."

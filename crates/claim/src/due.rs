@@ -2,9 +2,10 @@
 
 use jiff::civil::Date;
 
+use crate::days::last_day;
 use crate::facts::{Agreed, Binds, Facts, Term};
 use crate::reach::{Reached, reach};
-use crate::rule::{Harm, Party, Period, Rule, Start};
+use crate::rule::{Act, Harm, Party, Period, Rule, Start, Unit};
 use crate::rules::RuleSets;
 
 /// Nothing here is more than this.
@@ -65,8 +66,9 @@ pub enum State {
     Passed,
 }
 
-/// Returns what must be done for a shipment: what is open first, the earliest day first.
+/// Returns what must be done for a shipment: what is still to be done first, the earliest day first.
 ///
+/// Terms that were seen with one carrier are told until you say what yours are for the same act.
 /// Of several terms for one rule, the last holds. Terms that name no rule are found with [`unknown_terms`].
 pub fn due<'a>(
     sets: &'a RuleSets,
@@ -79,7 +81,7 @@ pub fn due<'a>(
         .iter()
         .filter(|set| facts.sets.contains(&set.id))
         .flat_map(|set| &set.rules)
-        .filter(|rule| holds(rule, facts))
+        .filter(|rule| holds(rule, facts) && !known_better(rule, sets, agreed))
         .flat_map(|rule| rounds(rule, facts, agreed, today))
         .collect();
     mark_strictest(&mut all);
@@ -109,35 +111,68 @@ fn holds(rule: &Rule, facts: &Facts) -> bool {
     rule.harm.iter().any(|h| facts.harm.contains(h))
 }
 
+/// Another carrier's terms are of no use beside those of your own.
+fn known_better(rule: &Rule, sets: &RuleSets, agreed: &[Agreed]) -> bool {
+    let own = |a: &Agreed| a.binds == Binds::Contract && a.rule == rule.id;
+    let same_act = |a: &Agreed| {
+        let other = sets.rule(&a.rule);
+        a.binds == Binds::Contract && other.is_some_and(|o| o.act == rule.act && o.to == rule.to)
+    };
+    rule.sample && !agreed.iter().any(own) && agreed.iter().any(same_act)
+}
+
 fn rounds<'a>(rule: &'a Rule, facts: &Facts, agreed: &'a [Agreed], today: Date) -> Vec<Due<'a>> {
     let first = first_round(rule, facts, agreed);
     let (Some(every), Some(date)) = (rule.repeats_every, first.date) else {
-        let met = met(rule, facts, None, None);
+        let met = first_done(facts, |act| {
+            act == rule.act || rule.also_met_by.contains(&act)
+        });
         return vec![settled(first, met, today)];
     };
+    let ended = first_done(facts, |act| rule.also_met_by.contains(&act));
+    let mut each: Vec<Date> = facts
+        .done
+        .iter()
+        .filter(|d| d.act == rule.act)
+        .map(|d| d.day)
+        .collect();
+    each.sort();
     let mut all: Vec<Due<'a>> = Vec::new();
-    let mut before = None;
     let mut day = date;
     for round in 0..MOST_ROUNDS {
+        let next = last_day(day, every, Unit::CalendarDays, &facts.holidays).map(|c| c.last);
+        let before_next = |d: Date| next.as_ref().map_or(true, |next| d < *next);
         let mut due = first.clone();
         due.round = round;
         due.date = Some(day);
         if round > 0 {
             due.notes.clear();
         }
-        let due = settled(due, met(rule, facts, before, Some(day)), today);
-        let over = matches!(due.state, State::Open) || ended(rule, facts, day);
+        let end = ended.filter(|end| before_next(*end));
+        let met = taken_for(day, before_next, &mut each)
+            .into_iter()
+            .chain(end)
+            .min();
+        let due = settled(due, met, today);
+        let over = due.state == State::Open || end.is_some();
         all.push(due);
-        if over {
-            break;
-        }
-        before = Some(day);
-        match crate::days::last_day(day, every, crate::rule::Unit::CalendarDays, &facts.holidays) {
-            Ok(next) => day = next.last,
-            Err(_) => break,
+        match next {
+            Ok(next) if !over => day = next,
+            _ => break,
         }
     }
     only_the_last_passed(all)
+}
+
+/// What was done for a round: all that was done by its day, or else the first thing after it and before the next
+/// round. That one came late, and is not the next round's as well.
+fn taken_for(day: Date, before_next: impl Fn(Date) -> bool, each: &mut Vec<Date>) -> Option<Date> {
+    let in_time = each.iter().take_while(|d| **d <= day).count();
+    let taken = match (in_time, each.first()) {
+        (0, Some(late)) if before_next(*late) => 1,
+        _ => in_time,
+    };
+    each.drain(..taken).next()
 }
 
 /// The day, before it is asked whether the act was done.
@@ -199,29 +234,13 @@ fn day_of(starts: Start, term: Term, facts: &Facts) -> Option<Reached> {
     }
 }
 
-/// The day on which the act was first done, after one day and not after another for acts that fall due again. What
-/// ends the matter may have been done at any time before.
-fn met(rule: &Rule, facts: &Facts, after: Option<Date>, until: Option<Date>) -> Option<Date> {
-    let within = |day: Date| until.is_none_or(|u| day <= u);
+fn first_done(facts: &Facts, which: impl Fn(Act) -> bool) -> Option<Date> {
     facts
         .done
         .iter()
-        .filter(|d| within(d.day))
-        .filter(|d| {
-            (d.act == rule.act && after.is_none_or(|a| d.day > a))
-                || rule.also_met_by.contains(&d.act)
-        })
+        .filter(|d| which(d.act))
         .map(|d| d.day)
         .min()
-}
-
-/// Whether something ended the matter, so that nothing falls due again after a day: at any time, for what came late
-/// is told by the round that it missed.
-fn ended(rule: &Rule, facts: &Facts, day: Date) -> bool {
-    facts
-        .done
-        .iter()
-        .any(|d| rule.also_met_by.contains(&d.act) && d.day <= day)
 }
 
 fn settled<'a>(mut due: Due<'a>, met: Option<Date>, today: Date) -> Due<'a> {
@@ -274,7 +293,8 @@ fn mark_strictest(all: &mut [Due<'_>]) {
 }
 
 impl Due<'_> {
-    /// Open acts of the receiver first, then those of others, then what waits, then what is done.
+    /// Acts of the receiver that have a day first, gone by or not, then those of others, then what has no day, what
+    /// waits, and what is done.
     fn rank(&self) -> u8 {
         match self.state {
             State::Open | State::Passed if self.rule.by == Party::Receiver => 0,

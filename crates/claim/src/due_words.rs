@@ -17,16 +17,17 @@ pub(crate) fn notes(due: &Due<'_>, reached: Option<Reached>) -> Vec<String> {
             "Your terms go before the rule: {}.{by_rule}",
             agreed.words.trim_end_matches('.')
         ));
-        if due.rule.floor
-            && due
-                .date
-                .zip(due.by_rule)
-                .is_some_and(|(date, floor)| date < floor)
-        {
+        let earlier = due
+            .date
+            .zip(due.by_rule)
+            .is_some_and(|(date, floor)| date < floor);
+        if earlier && !due.rule.floor.is_empty() {
             notes.push(format!(
-                "That is less than the {} below which {} lets no carrier go. Keep to the earlier day all the same, and \
-                 ask somebody who knows whether it holds.",
-                due.rule.period, due.rule.source
+                "That is earlier than {} from {}, and {} lets no carrier set less for shipments that it covers. Keep to \
+                 the earlier day all the same, and ask somebody who knows whether it holds.",
+                due.rule.period,
+                due.rule.starts.words(),
+                due.rule.floor
             ));
         }
     }
@@ -73,6 +74,7 @@ impl Due<'_> {
                 self.last_day(),
                 self.left_in_words()
             ),
+            State::Open if self.date.is_none() => "No day can be worked out.".into(),
             State::Open => {
                 let own = own.map_or_else(String::new, |own| format!(" {own}."));
                 format!("By {}{}.{own}", self.last_day(), self.left_in_words())
@@ -92,9 +94,13 @@ impl Due<'_> {
     /// Returns the whole of it: what, to whom, by when, from what, and what missing it costs.
     pub fn says(&self) -> String {
         let who = match (self.rule.by, self.rule.to) {
-            (Party::Receiver, to) => format!(", to {}", to.words()),
+            (Party::Receiver, to) => format!(" (to {})", to.words()),
             (by, _) => format!(" (by {})", by.words()),
         };
+        let mut all = format!("{}{who}. {}", self.rule.title, self.when());
+        if let State::Done { .. } = self.state {
+            return all;
+        }
         let from = match (self.start_day, self.agreed.map(|a| a.term)) {
             (_, Some(Term::Day(_))) | (None, _) => String::new(),
             (Some(day), _) if self.rule.period == Period::AtTheStart => {
@@ -111,12 +117,7 @@ impl Due<'_> {
             Force::HardLimit | Force::ShiftsEvidence => "Missing it",
             Force::TimeToAsk => "If they do not",
         };
-        let mut all = format!(
-            "{}{who}. {}{from} {cost}: {}",
-            self.rule.title,
-            self.when(),
-            self.rule.missing_it
-        );
+        all.push_str(&format!("{from} {cost}: {}", self.rule.missing_it));
         for note in &self.notes {
             all.push(' ');
             all.push_str(note);

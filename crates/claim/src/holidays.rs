@@ -65,6 +65,11 @@ impl Holidays {
         self
     }
 
+    /// Whether no day is one.
+    pub fn is_empty(&self) -> bool {
+        !self.us_federal && self.more.is_empty()
+    }
+
     /// Returns what is kept on a day, if anything is.
     pub fn on(&self, day: Date) -> Option<String> {
         if self.not.contains(&day) {

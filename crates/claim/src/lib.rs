@@ -15,6 +15,7 @@ mod due_words;
 mod facts;
 mod holidays;
 mod missing;
+mod of_log;
 mod reach;
 mod receipt_note;
 mod receipt_words;
@@ -40,11 +41,14 @@ pub use facts::{Agreed, Binds, Done, Facts, Term};
 pub use holidays::{Holiday, Holidays, us_federal_of};
 pub use jiff::civil::{Date, Time};
 pub use missing::{Known, KnownLine, Missing, Wrong, missing};
+pub use of_log::{
+    WHILE_NOT_SAID, facts_of, is_known, own_target, sets_of, start_name, terms_of, unknown_set,
+};
 pub use reach::day_in_words;
 pub use receipt_note::{
     HarmKind, ReceiptNote, Seal, SealState, SeenAtTruck, UnitKind, receipt_note,
 };
-pub use receipt_words::{EMPTY_PHRASE, WordTrouble, check_words};
+pub use receipt_words::{EMPTY_PHRASE, WordLists, WordTrouble, check_words, word_lists};
 pub use rule::{Act, Basis, Force, Harm, Note, Party, Period, Rule, RuleSet, Start, Sure, Unit};
 pub use rule_file::{RuleFault, read_rules};
 pub use rules::RuleSets;

@@ -30,6 +30,8 @@ pub struct Known {
     pub units_billed: Option<u32>,
     /// Units received.
     pub units_received: Option<u32>,
+    /// The numbers of the seals and how they were, or that there were none.
+    pub seals: String,
     /// The words on the receipt; `None` while nobody said, empty if it was signed clear.
     pub receipt_note: Option<String>,
     /// What is wrong.
@@ -157,6 +159,10 @@ fn words(paper: Paper, what: Content, known: &Known) -> Option<String> {
         Content::Delivered => flag(known.delivered, "the day of delivery"),
         Content::Found => flag(known.found, "the day on which the harm was found"),
         Content::Units => units(known),
+        Content::Seals => text(
+            &known.seals,
+            "the numbers of the seals and how they were, or that there were none",
+        ),
         Content::ReceiptNote => flag(
             known.receipt_note.is_some(),
             "the words on the delivery receipt, or that it was signed with nothing written",

@@ -94,6 +94,9 @@ fn by_days(day: Date, amount: u32, unit: Unit, and_days: u32, facts: &Facts) -> 
     if unit == Unit::Hours {
         notes.push("The hour of delivery is not known, so only whole days that are surely in time are counted.".into());
     }
+    if unit == Unit::DaysWithoutSundaysAndHolidays && holidays.is_empty() {
+        notes.push("No public holidays were entered, so every day but Sunday is counted, which gives the earlier day.".into());
+    }
     if let Some(note) = passed_over(day, amount, unit, &counted.holidays) {
         notes.push(note);
     }

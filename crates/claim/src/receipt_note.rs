@@ -147,18 +147,22 @@ impl SeenAtTruck {
             Some(all) if all >= harmed => format!("{harmed} of {all} {}", self.name(all)),
             _ => format!("{harmed} {}", self.name(harmed)),
         };
-        let label = self.label.trim();
+        let label = tidy(&self.label);
         if !label.is_empty() {
             words.push_str(&format!(", label {label}"));
         }
-        let harm = self.harm.as_ref().map_or("harmed", HarmKind::words);
-        let place = self.place.trim();
+        let harm = self
+            .harm
+            .as_ref()
+            .map_or_else(|| "harmed".into(), |harm| tidy(harm.words()));
+        let place = tidy(&self.place);
         if place.is_empty() {
             words.push_str(&format!(" {harm}"));
         } else {
             words.push_str(&format!(": {place} {harm}"));
         }
-        let more = self.more.trim().trim_end_matches('.');
+        let more = tidy(&self.more);
+        let more = more.trim_end_matches('.');
         if !more.is_empty() {
             words.push_str(&format!(", {more}"));
         }
@@ -208,9 +212,9 @@ impl SeenAtTruck {
     }
 
     fn name(&self, many: u32) -> String {
-        let unit = self.unit.words(many);
-        match self.of.trim() {
-            "" => unit,
+        let unit = tidy(&self.unit.words(many));
+        match tidy(&self.of) {
+            of if of.is_empty() => unit,
             of => format!("{of} {unit}"),
         }
     }
@@ -240,6 +244,7 @@ impl UnitKind {
             UnitKind::Bag => "bag",
             UnitKind::Drum => "drum",
             UnitKind::Piece => "piece",
+            UnitKind::Other(name) if name.trim().is_empty() => "unit",
             UnitKind::Other(name) => name.trim(),
         };
         if many == 1 {
@@ -250,11 +255,15 @@ impl UnitKind {
     }
 }
 
+/// One line, with single spaces: it is copied by hand.
+fn tidy(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 fn plural(one: &str) -> String {
     let vowel_before_y = |s: &str| s.chars().next_back().is_some_and(|c| "aeiou".contains(c));
     match one.strip_suffix('y') {
         Some(stem) if !stem.is_empty() && !vowel_before_y(stem) => format!("{stem}ies"),
-        _ if one.is_empty() => "units".into(),
         _ if ["s", "x", "ch", "sh"].iter().any(|end| one.ends_with(end)) => format!("{one}es"),
         _ => format!("{one}s"),
     }
@@ -293,8 +302,8 @@ impl HarmKind {
 
 impl Seal {
     fn in_words(&self) -> String {
-        let number = match self.number.trim() {
-            "" => "seal".into(),
+        let number = match tidy(&self.number) {
+            number if number.is_empty() => "seal".into(),
             number => format!("seal {number}"),
         };
         match self.state {

@@ -176,6 +176,38 @@ const PLACES: [&str; 34] = [
     "throughout",
 ];
 
+/// The words that the check goes by, for a page that does it where the yard computer is out of reach.
+#[derive(Clone, Copy, Debug)]
+pub struct WordLists {
+    /// What makes "subject to" an empty phrase.
+    pub subject_to: &'static [&'static str],
+    /// Empty by themselves.
+    pub empty: &'static [&'static str],
+    /// Numbers that are written out.
+    pub numbers: &'static [&'static str],
+    /// Units beside those of [`UnitKind`].
+    pub units: &'static [&'static str],
+    /// Harm beside that of [`HarmKind`].
+    pub harms: &'static [&'static str],
+    /// A number that is not right.
+    pub amiss: &'static [&'static str],
+    /// Where on a unit.
+    pub places: &'static [&'static str],
+}
+
+/// Returns the words that [`check_words`] goes by.
+pub fn word_lists() -> WordLists {
+    WordLists {
+        subject_to: &SUBJECT_TO,
+        empty: &EMPTY,
+        numbers: &NUMBERS,
+        units: &UNITS,
+        harms: &HARMS,
+        amiss: &AMISS,
+        places: &PLACES,
+    }
+}
+
 /// Returns what is wrong with words that somebody wrote for the receipt: empty phrases, then what is missing. It reads
 /// English words one by one and understands none of them: it asks, it does not refuse.
 pub fn check_words(text: &str) -> Vec<WordTrouble> {

@@ -4,14 +4,15 @@
 //! so too: the open formats leave it to whoever writes them.
 
 use jiff::civil::{Date, DateTime};
-use tally::{ListedRow, MarkDifference, Standing, Verdict};
+use tally::{Cause, ListedRow, MarkDifference, Standing, Verdict};
 
 /// How the numbers are to be understood; stands in every file.
 pub const HOW_COUNTED: &str = "All quantities are pieces. Received: what was counted, whatever its condition. \
 Damaged, bent and wrong pieces are inside it; these are the rejected ones. Wet pieces are inside it too, and are not \
 rejected: they may serve. Short: against the order, not against the packing list, and without what is still to come in \
-a shipment that has not arrived. Over: above the order and the spares that the sender packs. Sent: what the packing \
-lists say, of all shipments.";
+a shipment that has not arrived. Over: above the order and the spares that the sender packs. Called short, called over: \
+what of it remains when the likeliest story of all numbers together is told, such as a part counted as its look-alike. \
+Sent: what the packing lists say, of all shipments.";
 
 /// What was received of an order, up to the moment at which it is written down.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,8 +36,6 @@ pub struct Said {
     pub issued: DateTime,
     /// Who received; the site's people as they call themselves. May be empty.
     pub receiver: String,
-    /// The carrier's bill of lading or freight bill, where known.
-    pub bill: Option<String>,
     /// The last link of the log's chain; may be empty.
     pub log_head: String,
 }
@@ -60,8 +59,6 @@ pub struct Header {
     pub site: String,
     /// The shipments spoken of, by name.
     pub shipments: Vec<ShipmentReceived>,
-    /// The carrier's bill of lading or freight bill, where known.
-    pub bill: Option<String>,
     /// The last link of the log's chain; may be empty.
     pub log_head: String,
 }
@@ -73,6 +70,26 @@ pub struct ShipmentReceived {
     pub name: String,
     /// The day on which it arrived, at the site; nothing while it is on the way.
     pub arrived: Option<Date>,
+    /// The carrier; may be empty.
+    pub carrier: String,
+    /// The number of the bill of lading; may be empty.
+    pub bill: String,
+}
+
+impl ShipmentReceived {
+    /// "Load 1 arrived 2026-03-06, bill of lading 4471".
+    pub fn in_words(&self) -> String {
+        let mut words = match self.arrived {
+            Some(day) => format!("{} arrived {day}", self.name),
+            None => format!("{} has not arrived", self.name),
+        };
+        for (what, said) in [("carrier", &self.carrier), ("bill of lading", &self.bill)] {
+            if !said.is_empty() {
+                words.push_str(&format!(", {what} {said}"));
+            }
+        }
+        words
+    }
 }
 
 /// What was received of one mark. All quantities are pieces, and none is negative.
@@ -98,6 +115,14 @@ pub struct MarkReceived {
     pub short_at_most: i64,
     /// How many came beyond the order and the spares that the sender packs.
     pub over: i64,
+    /// How many did not come, by the likeliest story of all numbers together.
+    pub called_short: i64,
+    /// How many came too many, by that story.
+    pub called_over: i64,
+    /// The story, where the numbers need one; may be empty.
+    pub likely: String,
+    /// The look that would settle it at least effort; may be empty.
+    pub look: String,
     /// Of those received, damaged.
     pub damaged: i64,
     /// Of those received, bent.
@@ -150,6 +175,7 @@ impl From<&Strange> for MarkReceived {
             description: "no part of this order".into(),
             received: Some(strange.received),
             over: strange.received,
+            called_over: strange.received,
             says: format!("{} came and were not ordered", strange.received),
             ..Self::default()
         }
@@ -212,7 +238,6 @@ impl Received {
             receiver: said.receiver,
             site: order.site.clone().unwrap_or_default(),
             shipments: shipments(standing, local),
-            bill: said.bill,
             log_head: said.log_head,
         };
         let notes = notes(&header, &marks);
@@ -249,6 +274,7 @@ fn mark_received(of: &MarkDifference, standing: &Standing) -> MarkReceived {
     let on_hand = of.on_hand;
     let counted = on_hand.is_counted();
     let (short, short_at_most) = short(of);
+    let told = Told::of(&of.mark, standing);
     let says: Vec<String> = of.verdicts.iter().map(Verdict::in_words).collect();
     MarkReceived {
         mark: of.mark.clone(),
@@ -261,6 +287,10 @@ fn mark_received(of: &MarkDifference, standing: &Standing) -> MarkReceived {
         short,
         short_at_most,
         over: of.over(),
+        called_short: told.short,
+        called_over: told.over,
+        likely: told.likely,
+        look: told.look,
         damaged: on_hand.damaged,
         bent: on_hand.bent,
         wrong: on_hand.wrong,
@@ -268,6 +298,40 @@ fn mark_received(of: &MarkDifference, standing: &Standing) -> MarkReceived {
         to_come: of.coming,
         says: says.join("; "),
         rows: rows(&of.mark, standing),
+    }
+}
+
+/// What the likeliest story says of one mark.
+#[derive(Default)]
+struct Told {
+    short: i64,
+    over: i64,
+    likely: String,
+    look: String,
+}
+
+impl Told {
+    fn of(mark: &str, standing: &Standing) -> Self {
+        let Some(explanation) = standing.explanation() else {
+            return Self::default();
+        };
+        let mut told = Self {
+            short: explanation.short(mark),
+            over: explanation.over(mark),
+            ..Self::default()
+        };
+        let Some(matter) = explanation.matter(mark) else {
+            return told;
+        };
+        let causes: Vec<String> = matter.best.causes.iter().map(Cause::in_words).collect();
+        told.likely = causes.join("; ");
+        if matter.nearly_level {
+            told.likely.push_str(" (another story is nearly as likely)");
+        }
+        if let Some(check) = &matter.check {
+            told.look.clone_from(&check.words);
+        }
+        told
     }
 }
 
@@ -304,14 +368,23 @@ fn row_received(list: &str, row: &ListedRow) -> RowReceived {
 }
 
 fn shipments(standing: &Standing, local: impl Fn(i64) -> DateTime) -> Vec<ShipmentReceived> {
+    let affairs = &standing.state.affairs;
+    // The day that a person wrote down at the truck goes before that of the phone's clock.
     let arrived = |name: &str| {
         let arrival = standing.state.shipment(name)?.arrived.as_ref()?;
-        Some(local(arrival.at).date())
+        let delivery = affairs.deliveries.get(name);
+        let said = delivery.and_then(|delivery| delivery.on.parse().ok());
+        Some(said.unwrap_or_else(|| local(arrival.at).date()))
     };
     (standing.shipments.keys())
-        .map(|name| ShipmentReceived {
-            name: name.clone(),
-            arrived: arrived(name),
+        .map(|name| {
+            let freight = affairs.freight.get(name);
+            ShipmentReceived {
+                name: name.clone(),
+                arrived: arrived(name),
+                carrier: freight.map(|f| f.carrier.clone()).unwrap_or_default(),
+                bill: freight.map(|f| f.bill.clone()).unwrap_or_default(),
+            }
         })
         .collect()
 }

@@ -22,7 +22,6 @@ struct Document<'a> {
     sender: &'a str,
     received_by: &'a str,
     site: &'a str,
-    bill_of_lading: Option<&'a str>,
     log_head: &'a str,
     shipments: Vec<Shipment<'a>>,
     marks: Vec<Mark<'a>>,
@@ -34,6 +33,8 @@ struct Document<'a> {
 struct Shipment<'a> {
     name: &'a str,
     arrived: Option<String>,
+    carrier: &'a str,
+    bill_of_lading: &'a str,
 }
 
 #[derive(Serialize)]
@@ -48,6 +49,8 @@ struct Mark<'a> {
     short: i64,
     short_at_most: i64,
     over: i64,
+    called_short: i64,
+    called_over: i64,
     rejected: i64,
     damaged: i64,
     bent: i64,
@@ -55,6 +58,8 @@ struct Mark<'a> {
     wet: i64,
     coming: i64,
     says: &'a str,
+    likely: &'a str,
+    look: &'a str,
     rows: Vec<Row<'a>>,
 }
 
@@ -85,12 +90,13 @@ fn document(received: &Received) -> Document<'_> {
         sender: &header.sender,
         received_by: &header.receiver,
         site: &header.site,
-        bill_of_lading: header.bill.as_deref(),
         log_head: &header.log_head,
         shipments: (header.shipments.iter())
             .map(|shipment| Shipment {
                 name: &shipment.name,
                 arrived: shipment.arrived.map(|day| day.to_string()),
+                carrier: &shipment.carrier,
+                bill_of_lading: &shipment.bill,
             })
             .collect(),
         marks: received.marks.iter().map(mark).collect(),
@@ -116,6 +122,8 @@ fn mark(of: &MarkReceived) -> Mark<'_> {
         short: of.short,
         short_at_most: of.short_at_most,
         over: of.over,
+        called_short: of.called_short,
+        called_over: of.called_over,
         rejected: of.rejected(),
         damaged: of.damaged,
         bent: of.bent,
@@ -123,6 +131,8 @@ fn mark(of: &MarkReceived) -> Mark<'_> {
         wet: of.wet,
         coming: of.to_come,
         says: &of.says,
+        likely: &of.likely,
+        look: &of.look,
         rows: of.rows.iter().map(row).collect(),
     }
 }

@@ -14,7 +14,7 @@ pub(crate) enum Cell {
 /// A column of marks: what it is called, and what stands in it.
 pub(crate) type Column = (&'static str, fn(&MarkReceived) -> Cell);
 
-pub(crate) const MARKS: [Column; 17] = [
+pub(crate) const MARKS: [Column; 21] = [
     ("mark", |of| Cell::Text(of.mark.clone())),
     ("description", |of| Cell::Text(of.description.clone())),
     ("sender's code", |of| Cell::Text(of.code().into())),
@@ -25,12 +25,16 @@ pub(crate) const MARKS: [Column; 17] = [
     ("short", |of| Cell::Number(of.short)),
     ("short at most", |of| Cell::Number(of.short_at_most)),
     ("over", |of| Cell::Number(of.over)),
+    ("called short", |of| Cell::Number(of.called_short)),
+    ("called over", |of| Cell::Number(of.called_over)),
     ("damaged", |of| Cell::Number(of.damaged)),
     ("bent", |of| Cell::Number(of.bent)),
     ("wrong part", |of| Cell::Number(of.wrong)),
     ("wet", |of| Cell::Number(of.wet)),
     ("still to come", |of| Cell::Number(of.to_come)),
     ("says", |of| Cell::Text(of.says.clone())),
+    ("most likely", |of| Cell::Text(of.likely.clone())),
+    ("to settle it", |of| Cell::Text(of.look.clone())),
     ("rows of the packing list", |of| Cell::Text(rows(&of.rows))),
 ];
 
@@ -69,15 +73,9 @@ pub(crate) fn about(header: &Header) -> Vec<(&'static str, String)> {
         ("sender", header.sender.clone()),
         ("received by", header.receiver.clone()),
         ("site", header.site.clone()),
-        ("bill of lading", header.bill.clone().unwrap_or_default()),
     ];
-    about.extend(header.shipments.iter().map(|shipment| {
-        let says = match shipment.arrived {
-            Some(day) => format!("{}: arrived {day}", shipment.name),
-            None => format!("{}: has not arrived", shipment.name),
-        };
-        ("shipment", says)
-    }));
+    let shipments = header.shipments.iter();
+    about.extend(shipments.map(|shipment| ("shipment", shipment.in_words())));
     about
 }
 

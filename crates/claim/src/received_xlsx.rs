@@ -43,7 +43,9 @@ fn workbook(received: &Received) -> Result<Vec<u8>, XlsxError> {
     }
     widths(
         sheet,
-        &[8, 40, 14, 9, 9, 9, 9, 9, 14, 9, 9, 9, 11, 9, 14, 40, 50],
+        &[
+            8, 40, 14, 9, 9, 9, 9, 9, 14, 9, 13, 13, 9, 9, 11, 9, 14, 40, 50, 50, 50,
+        ],
     )?;
 
     let names: Vec<&str> = ROWS.iter().map(|(name, _)| *name).collect();

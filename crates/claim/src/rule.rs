@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 /// Rules that hold together, and when they do: one file of `rules/`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -53,8 +53,8 @@ pub struct Rule {
     pub starts: Start,
     /// After how many days each the act falls due again, until it is met.
     pub repeats_every: Option<u32>,
-    /// No shorter period may be set by the carrier.
-    pub floor: bool,
+    /// The law that lets no carrier set a shorter period; empty if none does.
+    pub floor: String,
     /// The terms of one carrier that was seen, not known to be those of yours.
     pub sample: bool,
     /// What the act must contain or keep to.
@@ -94,7 +94,7 @@ pub enum Period {
 }
 
 /// What is counted. The day from which a period runs is never counted itself.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Unit {
     /// Hours of the clock.
     #[serde(rename = "hours")]
@@ -116,8 +116,8 @@ pub enum Unit {
     Years,
 }
 
-/// From what a period runs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+/// From what a period runs. Its names and those of [`Act`] never change: logs may hold them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Start {
     /// The goods were handed over and signed for.
     #[serde(rename = "delivery")]
@@ -152,7 +152,7 @@ pub enum Start {
 }
 
 /// What is done.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Act {
     /// What is seen is written on the delivery receipt.
     #[serde(rename = "note on the receipt")]
@@ -199,7 +199,7 @@ pub enum Act {
 }
 
 /// Who acts, or is told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Party {
     /// Whoever the goods came to.
     #[serde(rename = "receiver")]
@@ -213,7 +213,7 @@ pub enum Party {
 }
 
 /// Which harm a rule is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Harm {
     /// Loss or damage that can be seen at delivery.
     #[serde(rename = "seen")]
@@ -230,7 +230,7 @@ pub enum Harm {
 }
 
 /// How hard a limit is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Force {
     /// After it the right is gone.
     #[serde(rename = "hard limit")]
@@ -244,7 +244,7 @@ pub enum Force {
 }
 
 /// Whose rule it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Basis {
     /// A statute, a regulation or a convention.
     #[serde(rename = "law")]
@@ -258,7 +258,7 @@ pub enum Basis {
 }
 
 /// How surely something is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Sure {
     /// Seen in the primary text or in a reprint of it, word for word.
     #[serde(rename = "seen")]

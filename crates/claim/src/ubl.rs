@@ -177,31 +177,24 @@ fn header(w: &mut Writer<Vec<u8>>, received: &Received, lines: usize) -> Done {
 
 /// Where the codes come from, for people.
 const CODES_SAID: &str = "Reason and discrepancy codes are those of ASC X12 data element 412, receiving condition: \
-01 damaged product or container (also for bent), 02 quantity short, 03 quantity over, 05 incorrect product. A mark \
-with several kinds of damage has several lines; only the first carries what was received, short and over.";
+01 damaged product or container (also for bent), 02 quantity short, 03 quantity over, 05 incorrect product. Short and \
+over are here what is called so. A mark with several kinds of damage has several lines; only the first carries what was \
+received, short and over.";
 
 fn shipment(w: &mut Writer<Vec<u8>>, received: &Received) -> Done {
-    let header = &received.header;
-    let arrived = header.shipments.iter().filter(|s| s.arrived.is_some());
+    let shipments = &received.header.shipments;
+    let arrived = shipments.iter().filter(|s| s.arrived.is_some());
     let names: Vec<&str> = arrived.map(|s| s.name.as_str()).collect();
-    let id = or(&names.join("; "), "");
-    let bill = header.bill.as_deref().map(one_line).unwrap_or_default();
-    if id.is_empty() && bill.is_empty() {
+    let id = one_line(&names.join("; "));
+    if id.is_empty() {
         return Ok(());
     }
     within(w, "cac:Shipment", |w| {
-        text(w, "cbc:ID", &or(&id, &bill))?;
-        for shipment in &header.shipments {
-            let says = match shipment.arrived {
-                Some(day) => format!("{} arrived {day}", shipment.name),
-                None => format!("{} has not arrived", shipment.name),
-            };
-            text(w, "cbc:Information", &says)?;
+        text(w, "cbc:ID", &id)?;
+        for shipment in shipments {
+            text(w, "cbc:Information", &shipment.in_words())?;
         }
-        match bill.is_empty() {
-            true => Ok(()),
-            false => text(w, "cbc:Information", &format!("Bill of lading: {bill}")),
-        }
+        Ok(())
     })
 }
 
@@ -213,7 +206,7 @@ fn receipt_line(w: &mut Writer<Vec<u8>>, number: usize, first_line: usize, line:
     let of = line.of;
     text(w, "cbc:ID", &number.to_string())?;
     match line.first {
-        true => text(w, "cbc:Note", &of.says)?,
+        true => notes(w, of)?,
         false => text(
             w,
             "cbc:Note",
@@ -225,21 +218,21 @@ fn receipt_line(w: &mut Writer<Vec<u8>>, number: usize, first_line: usize, line:
     if let Some(pieces) = of.received.filter(|_| line.first) {
         quantity(w, "cbc:ReceivedQuantity", pieces)?;
     }
-    if line.first && of.short > 0 {
-        quantity(w, "cbc:ShortQuantity", of.short)?;
+    if line.first && of.called_short > 0 {
+        quantity(w, "cbc:ShortQuantity", of.called_short)?;
     }
     if let Some((pieces, reason)) = line.reject {
         quantity(w, "cbc:RejectedQuantity", pieces)?;
         code(w, "cbc:RejectReasonCode", reason.code)?;
         text(w, "cbc:RejectReason", reason.word)?;
     }
-    if line.first && of.short > 0 {
+    if line.first && of.called_short > 0 {
         code(w, "cbc:QuantityDiscrepancyCode", SHORT)?;
-    } else if line.first && of.over > 0 {
+    } else if line.first && of.called_over > 0 {
         code(w, "cbc:QuantityDiscrepancyCode", OVER)?;
     }
-    if line.first && of.over > 0 {
-        quantity(w, "cbc:OversupplyQuantity", of.over)?;
+    if line.first && of.called_over > 0 {
+        quantity(w, "cbc:OversupplyQuantity", of.called_over)?;
     }
     // A mark that was not ordered is no line of the order.
     if of.ordered > 0 {
@@ -251,6 +244,18 @@ fn receipt_line(w: &mut Writer<Vec<u8>>, number: usize, first_line: usize, line:
         despatch_line(w, row)?;
     }
     within(w, "cac:Item", |w| item(w, of))
+}
+
+/// By the count; then what most likely happened, and the look that would settle it.
+fn notes(w: &mut Writer<Vec<u8>>, of: &MarkReceived) -> Done {
+    text(w, "cbc:Note", &of.says)?;
+    if !one_line(&of.likely).is_empty() {
+        text(w, "cbc:Note", &format!("Most likely: {}", of.likely))?;
+    }
+    if !one_line(&of.look).is_empty() {
+        text(w, "cbc:Note", &format!("To settle it: {}", of.look))?;
+    }
+    Ok(())
 }
 
 fn despatch_line(w: &mut Writer<Vec<u8>>, row: &RowReceived) -> Done {

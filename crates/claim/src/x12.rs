@@ -3,10 +3,12 @@
 //! Only the segments and the few codes that are needed stand here; the tables of X12 are licensed. Texts are cut down
 //! to the basic characters of X12: capital letters, digits and plain signs.
 
+use std::collections::BTreeSet;
+
 use jiff::civil::DateTime;
 
 use crate::received::{MarkReceived, Received, Unwritten};
-use crate::received_text::x12 as basic;
+use crate::received_text::{one_line, x12 as basic};
 
 /// The most lines that are written; element 354 in CTT takes six digits.
 pub const MAX_LINES: usize = 20_000;
@@ -28,7 +30,7 @@ const HOLD: &str = "09";
 
 /// What is said of the numbers; element 352 takes 80 characters.
 const HOW_COUNTED: &str =
-    "SHORT IS AGAINST ORDER; DAMAGED, WRONG AND HELD (WET) ARE INSIDE RECEIVED";
+    "SHORT IS AS CALLED, AGAINST ORDER; DAMAGED, WRONG, HELD (WET) ARE IN RECEIVED";
 
 /// Whose interchange it is. Both ids are agreed between the two who exchange.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -115,8 +117,9 @@ fn transaction(received: &Received) -> Result<String, Unwritten> {
     }
     let mut segments = vec![line(&["ST", "861", "0001"])];
     heading(&mut segments, received)?;
-    for (i, mark) in marks.iter().enumerate() {
-        detail(&mut segments, i + 1, mark)?;
+    let parts = part_numbers(&marks)?;
+    for (number, (mark, part)) in (1..).zip(marks.iter().zip(&parts)) {
+        detail(&mut segments, &format!("{number}"), part, mark)?;
     }
     segments.push(line(&["CTT", &marks.len().to_string()]));
     let count = segments.len() + 1;
@@ -147,12 +150,19 @@ fn heading(segments: &mut Vec<String>, received: &Received) -> Result<(), Unwrit
     if !order.is_empty() {
         segments.push(line(&["REF", "VN", &order]));
     }
-    let bill = reference("bill of lading", header.bill.as_deref().unwrap_or_default())?;
-    if !bill.is_empty() {
-        segments.push(line(&["REF", "BM", &bill]));
+    let here = || header.shipments.iter().filter(|s| s.arrived.is_some());
+    let mut bills = Vec::new();
+    for shipment in here() {
+        bills.push(reference("bill of lading", &shipment.bill)?);
+    }
+    bills.retain(|bill| !bill.is_empty());
+    bills.sort();
+    bills.dedup();
+    for bill in &bills {
+        segments.push(line(&["REF", "BM", bill]));
     }
     segments.push(line(&["REF", "ZZ", "COUNTING", HOW_COUNTED]));
-    let mut days: Vec<String> = (header.shipments.iter())
+    let mut days: Vec<String> = here()
         .filter_map(|s| Some(s.arrived?.strftime("%Y%m%d").to_string()))
         .collect();
     days.sort();
@@ -180,42 +190,51 @@ fn heading(segments: &mut Vec<String>, received: &Received) -> Result<(), Unwrit
 }
 
 /// The loop of one mark.
-fn detail(segments: &mut Vec<String>, number: usize, of: &MarkReceived) -> Result<(), Unwritten> {
-    let number = number.to_string();
-    let mut rcd = vec!["RCD".to_owned(), number.clone()];
+fn detail(
+    segments: &mut Vec<String>,
+    line_id: &str,
+    part: &str,
+    of: &MarkReceived,
+) -> Result<(), Unwritten> {
+    let mut rcd = vec!["RCD".to_owned(), line_id.into()];
     match of.received {
-        Some(pieces) => rcd.extend([pieces.to_string(), EACH.into()]),
+        Some(number) => rcd.extend([pieces(number)?, EACH.into()]),
         None => rcd.extend([String::new(), String::new()]),
     }
     // Nothing was sent back yet.
     rcd.extend([String::new(), String::new()]);
-    let damaged = of.damaged.saturating_add(of.bent);
-    for (pieces, code) in [
-        (damaged, DAMAGED),
+    for (number, code) in [
+        (of.damaged.saturating_add(of.bent), DAMAGED),
         (of.wrong, WRONG),
-        (of.short, SHORT),
-        (of.over, OVER),
+        (of.called_short, SHORT),
+        (of.called_over, OVER),
         (of.wet, HOLD),
     ] {
-        if pieces > 0 {
-            rcd.extend([pieces.to_string(), EACH.into(), code.into()]);
+        if number > 0 {
+            rcd.extend([pieces(number)?, EACH.into(), code.into()]);
         }
     }
     let rcd: Vec<&str> = rcd.iter().map(String::as_str).collect();
     segments.push(line(&rcd));
     if let Some(sent) = of.sent {
-        let ordered = of.ordered.to_string();
-        let sent = sent.to_string();
-        segments.push(line(&["SN1", &number, &sent, EACH, "", &ordered, EACH]));
+        let (sent, ordered) = (pieces(sent)?, pieces(of.ordered)?);
+        segments.push(line(&["SN1", line_id, &sent, EACH, "", &ordered, EACH]));
     }
-    let mark = part("mark", &of.mark)?;
-    let code = part("sender's code", of.code())?;
-    match code.is_empty() {
-        true => segments.push(line(&["LIN", &number, "BP", &mark])),
-        false => segments.push(line(&["LIN", &number, "BP", &mark, "VN", &code])),
+    let code = senders_code(of);
+    let mut lin = vec!["LIN", line_id, "BP", part];
+    if let Some(code) = &code {
+        lin.extend(["VN", code]);
     }
-    for text in [&of.description, &of.says] {
-        let text = basic(text, MAX_DESCRIPTION);
+    segments.push(line(&lin));
+    let mut texts = vec![of.description.clone(), of.says.clone()];
+    if !of.likely.is_empty() {
+        texts.push(format!("Likely: {}", of.likely));
+    }
+    if code.is_none() && !one_line(of.code()).is_empty() {
+        texts.push(format!("Sender's code, nearly: {}", of.code()));
+    }
+    for text in texts {
+        let text = basic(&text, MAX_DESCRIPTION);
         if !text.is_empty() {
             segments.push(line(&["PID", "F", "", "", "", &text]));
         }
@@ -258,12 +277,55 @@ fn id(what: &'static str, text: &str) -> Result<String, Unwritten> {
     }
 }
 
+/// A number of the header: never cut, and never another one for want of a character.
 fn reference(what: &'static str, text: &str) -> Result<String, Unwritten> {
-    whole(what, text, MAX_REFERENCE)
+    let written = whole(what, text, MAX_REFERENCE)?;
+    match is_same(&written, text) {
+        true => Ok(written),
+        false => Err(Unwritten::Field {
+            field: what,
+            why: format!(
+                "{} cannot be written in the letters, digits and plain signs of X12; {written} would be another one",
+                one_line(text)
+            ),
+        }),
+    }
 }
 
-fn part(what: &'static str, text: &str) -> Result<String, Unwritten> {
-    whole(what, text, MAX_PART)
+/// The marks as they are written, each its own: two that the basic characters make one are refused.
+fn part_numbers(marks: &[&MarkReceived]) -> Result<Vec<String>, Unwritten> {
+    let mut taken = BTreeSet::new();
+    let mut numbers = Vec::with_capacity(marks.len());
+    for of in marks {
+        let written = whole("mark", &of.mark, MAX_PART)?;
+        let why = match () {
+            () if written.is_empty() => "has no character that X12 can write",
+            () if !taken.insert(written.clone()) => {
+                "cannot be told from another mark in the basic characters of X12"
+            }
+            () => {
+                numbers.push(written);
+                continue;
+            }
+        };
+        return Err(Unwritten::Field {
+            field: "mark",
+            why: format!("{} {why}", one_line(&of.mark)),
+        });
+    }
+    Ok(numbers)
+}
+
+/// The sender's code, where it can be written as it is.
+fn senders_code(of: &MarkReceived) -> Option<String> {
+    let code = of.code();
+    let written = basic(code, usize::MAX);
+    (!written.is_empty() && written.len() <= MAX_PART && is_same(&written, code)).then_some(written)
+}
+
+/// Whether only the case of letters differs.
+fn is_same(written: &str, text: &str) -> bool {
+    written.eq_ignore_ascii_case(&one_line(text))
 }
 
 /// An identifier: never cut.
@@ -275,6 +337,17 @@ fn whole(what: &'static str, text: &str, most: usize) -> Result<String, Unwritte
             why: format!("{all} is longer than the {most} characters that X12 takes"),
         }),
         false => Ok(all),
+    }
+}
+
+/// A quantity; elements 380 and 663 take nine digits and more, no kit does.
+fn pieces(number: i64) -> Result<String, Unwritten> {
+    match (0..=999_999_999).contains(&number) {
+        true => Ok(number.to_string()),
+        false => Err(Unwritten::Field {
+            field: "quantity",
+            why: format!("{number} pieces are no number that X12 takes: at most 999999999"),
+        }),
     }
 }
 

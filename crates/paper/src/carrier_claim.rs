@@ -100,11 +100,8 @@ pub fn carrier_claim(claim: &CarrierClaim, print: &Print) -> Result<Vec<u8>, Pap
     let money = Money::of(claim)?;
     let mut claim = claim.clone();
     claim.name_all_documents();
-    let missing = claim::missing(Paper::Claim, &claim.known(&money));
-    let missing = missing.into_iter().map(Missing::from);
-    claim
-        .letter
-        .also_missing(money.trouble().into_iter().chain(missing));
+    let missing = claim.missing_beside(&money);
+    claim.letter.also_missing(missing);
     let photos = std::mem::take(&mut claim.photos);
     let paper = WithMoney { claim, money };
     typeset_with_photos(Template::CarrierClaim, &paper, &photos, print)
@@ -180,6 +177,22 @@ fn too_much() -> PaperError {
 }
 
 impl CarrierClaim {
+    /// What the rules find missing from it before it may be called complete.
+    ///
+    /// # Errors
+    /// As for [`carrier_claim`], where its sums cannot be worked out.
+    pub fn missing(&self) -> Result<Vec<Missing>, PaperError> {
+        let mut claim = self.clone();
+        claim.name_all_documents();
+        Ok(claim.missing_beside(&Money::of(&claim)?))
+    }
+
+    fn missing_beside(&self, money: &Money) -> Vec<Missing> {
+        let missing = claim::missing(Paper::Claim, &self.known(money));
+        let missing = missing.into_iter().map(Missing::from);
+        money.trouble().into_iter().chain(missing).collect()
+    }
+
     fn known(&self, money: &Money) -> Known {
         let attached = |kind| {
             let of_kind = |document: &&Document| document.kind == kind;

@@ -59,15 +59,19 @@ pub fn damage_notice(notice: &DamageNotice, print: &Print) -> Result<Vec<u8>, Pa
     notice.carriage.check(0)?;
     check_harm(&notice.harm)?;
     let mut notice = notice.clone();
-    let missing = claim::missing(Paper::HiddenHarm, &notice.known());
-    notice
-        .letter
-        .also_missing(missing.into_iter().map(Missing::from));
+    let missing = notice.missing();
+    notice.letter.also_missing(missing);
     let photos = std::mem::take(&mut notice.photos);
     typeset_with_photos(Template::Concealed, &notice, &photos, print)
 }
 
 impl DamageNotice {
+    /// What the rules find missing from it before it may be called complete.
+    pub fn missing(&self) -> Vec<Missing> {
+        let missing = claim::missing(Paper::HiddenHarm, &self.known());
+        missing.into_iter().map(Missing::from).collect()
+    }
+
     fn known(&self) -> Known {
         let lines = self.harm.iter().map(|harm| {
             let seen = harm.seen.iter().map(|seen| seen.condition.as_str());

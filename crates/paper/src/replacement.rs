@@ -52,14 +52,18 @@ pub fn replacement_order(order: &ReplacementOrder, print: &Print) -> Result<Vec<
         check_count("rows", index, &row.mark, "quantity", Some(row.quantity))?;
     }
     let mut order = order.clone();
-    let missing = claim::missing(Paper::Replacement, &order.known());
-    order
-        .letter
-        .also_missing(missing.into_iter().map(Missing::from));
+    let missing = order.missing();
+    order.letter.also_missing(missing);
     typeset(Template::Replacement, &order, print)
 }
 
 impl ReplacementOrder {
+    /// What the rules find missing from it before it may be called complete.
+    pub fn missing(&self) -> Vec<Missing> {
+        let missing = claim::missing(Paper::Replacement, &self.known());
+        missing.into_iter().map(Missing::from).collect()
+    }
+
     fn known(&self) -> Known {
         let lines = self.rows.iter().map(|row| KnownLine {
             senders_words: format!("{}{}", row.code, row.description),

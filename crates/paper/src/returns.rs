@@ -58,15 +58,20 @@ pub fn return_list(list: &ReturnList, print: &Print) -> Result<Vec<u8>, PaperErr
         check_count("rows", index, &row.mark, "quantity", Some(row.quantity))?;
     }
     let mut list = list.clone();
-    let missing = claim::missing(Paper::Return, &list.known());
-    let missing = missing.into_iter().map(Missing::from);
-    let of_rows = list.of_rows();
-    list.letter.also_missing(missing.chain(of_rows));
+    let missing = list.missing();
+    list.letter.also_missing(missing);
     let photos = std::mem::take(&mut list.photos);
     typeset_with_photos(Template::Returns, &list, &photos, print)
 }
 
 impl ReturnList {
+    /// What the rules find missing from it before it may be called complete.
+    pub fn missing(&self) -> Vec<Missing> {
+        let missing = claim::missing(Paper::Return, &self.known());
+        let missing = missing.into_iter().map(Missing::from);
+        missing.chain(self.of_rows()).collect()
+    }
+
     fn known(&self) -> Known {
         let lines = self.rows.iter().map(|row| KnownLine {
             senders_words: row

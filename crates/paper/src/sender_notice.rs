@@ -72,15 +72,20 @@ pub fn sender_notice(notice: &SenderNotice, print: &Print) -> Result<Vec<u8>, Pa
         check_rows(table, rows)?;
     }
     let mut notice = notice.clone();
-    let missing = claim::missing(Paper::ToSender, &notice.known());
-    let missing = missing.into_iter().map(Missing::from);
-    let count = notice.count_missing();
-    notice.letter.also_missing(missing.chain(count));
+    let missing = notice.missing();
+    notice.letter.also_missing(missing);
     let photos = std::mem::take(&mut notice.photos);
     typeset_with_photos(Template::SenderNotice, &notice, &photos, print)
 }
 
 impl SenderNotice {
+    /// What the rules find missing from it before it may be called complete.
+    pub fn missing(&self) -> Vec<Missing> {
+        let missing = claim::missing(Paper::ToSender, &self.known());
+        let missing = missing.into_iter().map(Missing::from);
+        missing.chain(self.count_missing()).collect()
+    }
+
     fn tables(&self) -> [(&'static str, &[NoticeRow]); 5] {
         [
             ("short", &self.short),

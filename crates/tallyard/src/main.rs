@@ -4,6 +4,9 @@ mod commands;
 mod failure;
 mod input;
 mod json;
+mod json_dates;
+mod json_explained;
+mod json_points;
 
 use std::process::ExitCode;
 
@@ -26,7 +29,11 @@ enum Command {
     Parts(commands::parts::Parts),
     List(commands::list::List),
     Difference(commands::difference::Difference),
+    Dates(commands::dates::Dates),
+    Points(commands::points::Points),
     Papers(commands::papers::Papers),
+    Bundle(commands::bundle::Bundle),
+    Received(commands::received::Received),
     Verify(commands::verify::Verify),
     Yard(commands::yard::Yard),
     Demo(commands::demo::Demo),
@@ -38,7 +45,11 @@ fn main() -> ExitCode {
         Command::Parts(command) => command.run(),
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
+        Command::Dates(command) => command.run(),
+        Command::Points(command) => command.run(),
         Command::Papers(command) => command.run(),
+        Command::Bundle(command) => command.run(),
+        Command::Received(command) => command.run(),
         Command::Verify(command) => command.run(),
         Command::Yard(command) => command.run(),
         Command::Demo(command) => command.run(),

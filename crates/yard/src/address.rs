@@ -56,6 +56,21 @@ pub(crate) fn condition(mark: &str) -> String {
     format!("/condition/{}", segment(mark))
 }
 
+/// The page for the ten minutes at the truck with a shipment.
+pub(crate) fn tailgate(shipment: &str) -> String {
+    format!("/tailgate?shipment={}", segment(shipment))
+}
+
+/// The same once it was handed over: at what was kept.
+pub(crate) fn handed_over(shipment: &str) -> String {
+    format!("{}&kept=1", tailgate(shipment))
+}
+
+/// The pictures of a shipment as it came, on the page of all pictures.
+pub(crate) fn load_photos(shipment: &str) -> String {
+    format!("/photos#load-{}", segment(shipment))
+}
+
 /// The page that says why so many of a mark are needed.
 pub(crate) fn why(mark: &str) -> String {
     format!("/order/{}", segment(mark))

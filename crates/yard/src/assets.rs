@@ -29,6 +29,8 @@ const ASSETS: &[(&str, &str, &str)] = &[
     ("telling.js", MODULE, include_str!("../assets/telling.js")),
     ("asking.js", MODULE, include_str!("../assets/asking.js")),
     ("ahead.js", MODULE, include_str!("../assets/ahead.js")),
+    ("tailgate.js", MODULE, include_str!("../assets/tailgate.js")),
+    ("receipt.js", MODULE, include_str!("../assets/receipt.js")),
     ("saying.js", MODULE, include_str!("../assets/saying.js")),
 ];
 

@@ -1,7 +1,25 @@
-//! Times for people: in the zone of the yard's computer.
+//! Times for people: in the zone of the yard's computer, and days in that of the site.
 
+use claim::Zone;
+use jiff::civil::{Date, Time};
 use jiff::{Timestamp, tz::TimeZone};
 use paper::Moment;
+use tally::Affairs;
+
+/// The time zone of the site: as somebody said it, or else that of this computer.
+pub fn site_zone(affairs: &Affairs) -> Zone {
+    let said = affairs
+        .zone
+        .as_deref()
+        .and_then(|name| Zone::named(name).ok());
+    said.or_else(|| Zone::named(TimeZone::system().iana_name()?).ok())
+        .unwrap_or_else(Zone::utc)
+}
+
+/// The day and the time of day at the site.
+pub fn at_site(affairs: &Affairs, at: i64) -> (Date, Time) {
+    site_zone(affairs).at(at).unwrap_or_default()
+}
 
 /// A time of the log as a page says it: "25 Nov 14:05".
 pub(crate) fn local(at: i64) -> String {
@@ -18,19 +36,9 @@ pub(crate) fn day(at: i64) -> String {
     written(at, "%-d %b %Y")
 }
 
-/// Today in a zone (IANA name) as days are written, `2026-11-25`; in the computer's own where that zone is not known.
-pub(crate) fn today(zone: Option<&str>) -> String {
-    let zone = zone.and_then(|name| TimeZone::get(name).ok());
-    let zone = zone.unwrap_or_else(TimeZone::system);
-    zone.to_datetime(Timestamp::now()).date().to_string()
-}
-
-/// A day that is written as `2026-11-25` for people: "Wed 25 Nov 2026".
+/// A day of the log as a page says it: "Thu 3 Dec 2026"; as it stands where it is none.
 pub(crate) fn day_said(day: &str) -> String {
-    match day.parse::<jiff::civil::Date>() {
-        Ok(day) => day.strftime("%a %-d %b %Y").to_string(),
-        Err(_) => day.into(),
-    }
+    (day.parse()).map_or_else(|_| day.to_owned(), claim::day_in_words)
 }
 
 fn written(at: i64, form: &str) -> String {

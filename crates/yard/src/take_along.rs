@@ -14,10 +14,10 @@ use crate::access::Holder;
 use crate::pages::points;
 use crate::reply::{Failure, Reply};
 use crate::serve::Yard;
-use crate::{address, assets};
+use crate::{address, assets, pages};
 
 /// Pages of use to someone who counts where nothing can be reached, beside each mark's own.
-const PAGES: [&str; 8] = [
+const PAGES: [&str; 9] = [
     "/count",
     "/",
     "/difference",
@@ -26,11 +26,14 @@ const PAGES: [&str; 8] = [
     "/photos",
     "/piles",
     "/look-alikes",
+    "/tailgate",
 ];
 /// The most marks that are taken along; an order has some dozens.
 const MOST_MARKS: usize = 500;
 /// The most open points that are taken along.
 const MOST_POINTS: usize = 50;
+/// The most shipments whose page at the truck is taken along.
+const MOST_GATES: usize = 8;
 /// Far more than any page has, in bytes.
 const MOST_PAGE: usize = 4 << 20;
 
@@ -75,7 +78,14 @@ fn paths(standing: &Standing) -> Vec<String> {
         .flat_map(|(mark, seen)| seen.piles().into_iter().map(move |pile| (mark, pile)))
         .take(MOST_MARKS)
         .map(|(mark, pile)| address::again(mark, pile.pile.as_deref()));
+    // Whichever truck comes first.
+    let gates = pages::tailgate::awaited(standing);
+    let gates = gates
+        .iter()
+        .take(MOST_GATES)
+        .map(|shipment| address::tailgate(shipment));
     (PAGES.iter().map(ToString::to_string))
+        .chain(gates)
         .chain(marks.map(address::count))
         .chain(looks)
         .chain(points::addresses(standing).take(MOST_POINTS))

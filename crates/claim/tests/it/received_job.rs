@@ -100,7 +100,6 @@ pub fn said() -> Said {
         document: "SG-117-R1".into(),
         issued: issued(),
         receiver: "Osprey Island School".into(),
-        bill: Some("PRO 4471".into()),
         log_head: "ab12".into(),
     }
 }
@@ -139,6 +138,7 @@ pub fn ninety_seven() -> MarkReceived {
         good: Some(95),
         short: 3,
         short_at_most: 3,
+        called_short: 3,
         damaged: 2,
         says: "3 short; 2 not fit for use".into(),
         ..MarkReceived::default()
@@ -157,7 +157,6 @@ pub fn only(marks: Vec<MarkReceived>) -> Received {
             receiver: String::new(),
             site: String::new(),
             shipments: Vec::new(),
-            bill: None,
             log_head: String::new(),
         },
         marks,
@@ -199,6 +198,10 @@ pub fn awkward() -> Received {
             short: 1 + n % 2,
             short_at_most: 2,
             over: 0,
+            called_short: 1 + n % 2,
+            called_over: 0,
+            likely: (*text).into(),
+            look: (*text).into(),
             damaged: 3,
             bent: 2,
             wrong: 4,
@@ -226,10 +229,14 @@ pub fn awkward() -> Received {
         ShipmentReceived {
             name: text(),
             arrived: Some(date(2026, 3, 5)),
+            carrier: text(),
+            bill: "PRO 4471".into(),
         },
         ShipmentReceived {
             name: "Load 2".into(),
             arrived: None,
+            carrier: String::new(),
+            bill: String::new(),
         },
     ];
     received.strange = vec![Strange {

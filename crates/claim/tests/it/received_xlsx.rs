@@ -42,7 +42,7 @@ fn marks_rows_and_what_it_is() {
         line.unwrap()[1].to_string()
     };
     assert_eq!(says("document"), "SG-117-R1");
-    assert_eq!(says("bill of lading"), "PRO 4471");
+    assert_eq!(says("shipment"), "Load 1 arrived 2026-03-06");
     assert!(says("note").contains("Short: against the order"));
 }
 

@@ -219,6 +219,29 @@ fn no_text_brings_a_delimiter_or_what_is_not_basic() {
     // Accents, fractions and signs keep their sense.
     assert!(text.contains("BOGEN 1-5/8"), "{text}");
     assert!(text.contains("GROSSER"), "{text}");
+    // A code that cannot be written as it is stands in no LIN, for it would be another code.
+    let codes: Vec<Option<&str>> = (of(&all, "LIN").iter())
+        .map(|lin| lin.get(4).copied())
+        .collect();
+    let expected = [
+        None,
+        Some("+1"),
+        Some("-2+3"),
+        None,
+        Some("=1+1"),
+        Some("=1+1"),
+        Some("A;=1+1"),
+        Some("=1"),
+        None,
+        None,
+        None,
+        Some("NUL"),
+        None,
+        Some("TWO LINES, \"QUOTED\""),
+        None,
+    ];
+    assert_eq!(codes, expected);
+    assert!(text.contains("SENDER'S CODE, NEARLY, BOGEN"));
 }
 
 #[test]
@@ -230,6 +253,27 @@ fn what_the_format_cannot_hold_is_refused_and_never_cut() {
     let mut long = only(vec![ninety_seven()]);
     long.marks[0].mark = "M".repeat(49);
     assert!(refused(&long).to_string().starts_with("mark: MMM"));
+    let mut vast = only(vec![ninety_seven()]);
+    vast.marks[0].received = Some(1_000_000_000);
+    assert!(
+        refused(&vast)
+            .to_string()
+            .starts_with("quantity: 1000000000")
+    );
+    // Another number is not the number.
+    for (number, nearest) in [("SG_117", "SG-117"), ("SG*117", "SGX117"), ("Ö-1", "O-1")] {
+        let mut other = only(vec![ninety_seven()]);
+        other.header.order_number = number.into();
+        let said = refused(&other).to_string();
+        assert!(said.contains(number) && said.contains(nearest), "{said}");
+    }
+    let mut twins = only(vec![ninety_seven(), ninety_seven()]);
+    twins.marks[1].mark = "b9".into();
+    assert!(
+        refused(&twins)
+            .to_string()
+            .starts_with("mark: b9 cannot be told")
+    );
     assert_eq!(refused(&Job::listed().received()), Unwritten::Nothing);
     let received = only(vec![ninety_seven()]);
     for (from, to, control) in [

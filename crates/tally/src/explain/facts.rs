@@ -22,6 +22,8 @@ pub(crate) struct Facts<'a> {
     pub doubtful: Vec<DoubtfulRow>,
     /// The shipments that have not arrived.
     pub expected: Vec<&'a str>,
+    /// Those of which no list tells what they bring.
+    pub unlisted: Vec<&'a str>,
     /// Of each share of the kit, by its name in lower case as order or list has it: its marks.
     of_share: BTreeMap<String, BTreeSet<usize>>,
 }
@@ -67,6 +69,12 @@ impl<'a> Facts<'a> {
             }
         }
         let lists = &standing.lists;
+        let expected: Vec<&str> = (standing.shipments.iter())
+            .filter(|(_, arrived)| !**arrived)
+            .map(|(name, _)| name.as_str())
+            .collect();
+        let rows = || lists.iter().flat_map(|list| &list.rows);
+        let is_listed = |name: &str| rows().any(|row| row.shipment.as_deref() == Some(name));
         Some(Self {
             standing,
             ordered,
@@ -74,10 +82,10 @@ impl<'a> Facts<'a> {
             back,
             whole: !lists.is_empty() && lists.iter().all(|list| list.is_whole()),
             doubtful: doubtful_rows(standing, back),
-            expected: (standing.shipments.iter())
-                .filter(|(_, arrived)| !**arrived)
-                .map(|(name, _)| name.as_str())
+            unlisted: (expected.iter().copied())
+                .filter(|name| !is_listed(name))
                 .collect(),
+            expected,
             of_share,
         })
     }
@@ -216,7 +224,7 @@ fn doubtful_rows(standing: &Standing, back: &Background) -> Vec<DoubtfulRow> {
         let Ok(read) = list.read.as_ref() else {
             continue;
         };
-        for matched in list.matched.iter().filter(|matched| !matched.overruled) {
+        for matched in list.matched.iter() {
             let Some(row) = read.rows.get(matched.row) else {
                 continue;
             };
@@ -227,7 +235,7 @@ fn doubtful_rows(standing: &Standing, back: &Background) -> Vec<DoubtfulRow> {
                 .collect();
             let place = |mark: &Mark| back.place.get(&mark.0).copied();
             let mark = matched.mark.as_ref().map(place);
-            if quantity <= 0 || mark == Some(None) || (mark.is_some() && others.is_empty()) {
+            if quantity <= 0 || mark == Some(None) {
                 continue;
             }
             found.push(DoubtfulRow {

@@ -179,13 +179,14 @@ fn least_of_list() -> Cost {
         priors::UNREAD_ROW,
     ];
     let halved = [
-        priors::LEFT_WHOLE,
-        priors::LEFT_SOME,
+        priors::UNLISTED_WHOLE,
+        priors::UNLISTED_SOME,
         priors::LEFT_UNSAID,
         priors::PACKED_BY,
         priors::PACKED_BY_ANY,
         priors::LINE_UNPACKED,
         priors::USE_UNPACKED,
+        priors::SURE_ROW,
     ];
     let alone = alone.map(|chance| chance.first());
     let halved = halved.map(|chance| chance.first() / 2);

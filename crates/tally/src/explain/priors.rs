@@ -17,7 +17,7 @@
 //! | a bundle counted twice | 2 % | 0.3 | practice |
 //! | counted twice, equal counts of two people in one place | 15 % | | practice |
 //! | counted twice, equal counts otherwise | 4 % | | practice |
-//! | the share of a sub-kit not counted: none, some, most of its other marks counted | 25 %, 6 %, 1.5 % | | ours |
+//! | the share of a sub-kit not counted: none, some, most of its other marks counted | 25 %, 12 %, 5 % | | ours |
 //! | pieces not fit for use set aside and not counted: all, some | 25 %, 10 % | 0.7 | practice |
 //! | a weighing off within its bounds | 45 % | two nats at the bound | ours |
 //! | of looks that differ the first is wrong | 49 % | even | ours |
@@ -27,8 +27,9 @@
 //! | what | chance | more | from |
 //! | --- | --- | --- | --- |
 //! | the look-alike packed instead | [`SENT_SHARE`] of the above | 0.9 | practice |
-//! | a share in the bag of another, which is not counted | 4 % | | practice |
-//! | left for a shipment that is expected: a whole share, some | 8 %, 3 % | 0.9 | practice |
+//! | a share in the bag of another, which is not counted | 2 % | | practice |
+//! | left for a shipment that is expected, though listed: a whole share, some | 2 %, 1 % | 0.9 | practice |
+//! | not listed, and left for a shipment that no list tells of: a whole share, some | 15 %, 5 % | 0.9 | practice |
 //! | left for a shipment that nobody spoke of: a whole line | 1 % | | ours |
 //! | short: some, many, a whole line, whole bundles | 4 %, 1 %, 1 %, 1 % | 0.7, 0.97, , 0.3 | practice |
 //! | too many: some, many | 1.5 %, 0.4 % | 0.6, 0.97 | practice |
@@ -40,6 +41,7 @@
 //! | --- | --- | --- | --- |
 //! | a row read onto the wrong mark | by the doubt of the match | | `list` |
 //! | a row read as nothing that has just what a mark lacks | 5 % | | ours |
+//! | a row read surely, or by a person, onto a mark that has too many, and just what another lacks | 1 % | | ours |
 //! | a row there twice | 2 % | | practice |
 //! | one use left out: on the list alone, packed so | 4 %, 2 % | | practice |
 //! | a slip of the list alone: small, any, a line left out | 2 %, 0.5 %, 2 % | 0.7, 0.99 | practice |
@@ -96,7 +98,7 @@ pub const MIXED_BY_EYE: f64 = 0.4;
 /// Where one piece was taken for another, the next is too.
 pub const MIXED_MORE: f64 = 0.9;
 /// How often the packer mixes them up for each time that it happens in the yard: packers handle them every day.
-pub const SENT_SHARE: f64 = 0.3;
+pub const SENT_SHARE: f64 = 0.15;
 /// What a piece that was measured says for the other of two marks has to be so many times likelier to be counted.
 pub const MEASURED_APART: f64 = 20.0;
 /// How likely a piece of one mark is measured and taken for the other.
@@ -112,9 +114,9 @@ pub const TWICE: Chance = chance(0.04, 0.0);
 /// A share not counted of a sub-kit of which nothing else was counted.
 pub const SHARE_NOT_COUNTED: Chance = chance(0.25, 0.0);
 /// Of which some was.
-pub const SHARE_OF_SOME: Chance = chance(0.06, 0.0);
+pub const SHARE_OF_SOME: Chance = chance(0.12, 0.0);
 /// Of which most was.
-pub const SHARE_OF_MOST: Chance = chance(0.015, 0.0);
+pub const SHARE_OF_MOST: Chance = chance(0.05, 0.0);
 /// All pieces that are not fit for use were set aside and not counted.
 pub const UNFIT_NOT_COUNTED: Chance = chance(0.25, 0.0);
 /// Some of them were.
@@ -127,11 +129,15 @@ pub const WEIGHING_BOUND: f64 = 2.0;
 pub const FIRST_LOOK_WRONG: Chance = chance(0.49, 0.0);
 
 /// A share in the bag of another.
-pub const OTHER_BAG: Chance = chance(0.04, 0.0);
-/// A whole share left for a shipment that is expected.
-pub const LEFT_WHOLE: Chance = chance(0.08, 0.0);
+pub const OTHER_BAG: Chance = chance(0.02, 0.0);
+/// A whole share left for a shipment that is expected, though the list has it in one that is here.
+pub const LEFT_WHOLE: Chance = chance(0.02, 0.0);
 /// Some pieces left for it.
-pub const LEFT_SOME: Chance = chance(0.03, 0.9);
+pub const LEFT_SOME: Chance = chance(0.01, 0.9);
+/// A whole share that no list has comes with a shipment that no list tells of.
+pub const UNLISTED_WHOLE: Chance = chance(0.15, 0.0);
+/// Some pieces do.
+pub const UNLISTED_SOME: Chance = chance(0.05, 0.9);
 /// A whole line left for a shipment that nobody spoke of.
 pub const LEFT_UNSAID: Chance = chance(0.01, 0.0);
 /// A few pieces short.
@@ -151,6 +157,8 @@ pub const FEWER_SPARES: Chance = chance(0.3, 0.95);
 
 /// A row that was read as nothing is that mark which lacks just so many.
 pub const UNREAD_ROW: Chance = chance(0.05, 0.0);
+/// A row that was read surely, or that a person read, and that is another mark, which lacks just so many.
+pub const SURE_ROW: Chance = chance(0.01, 0.0);
 /// A row stands there twice.
 pub const ROW_TWICE: Chance = chance(0.02, 0.0);
 /// One use left out on the list alone.

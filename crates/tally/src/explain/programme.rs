@@ -48,6 +48,28 @@ impl Column {
         cost
     }
 
+    /// Whether no amount costs more than of another column; `or_the_same`: all may cost the same.
+    fn costs_no_more_than(&self, other: &Self, or_the_same: bool) -> bool {
+        // Between two ends of steps costs go straight, so the ends of both tell.
+        let mut ends = vec![1, other.most];
+        for column in [self, other] {
+            let mut end = 1;
+            for (units, _) in column.steps() {
+                end += units;
+                ends.push(end.min(other.most));
+            }
+        }
+        let costs = ends.iter().map(|end| (self.cost(*end), other.cost(*end)));
+        let mut less = or_the_same;
+        for (ours, theirs) in costs {
+            if ours > theirs {
+                return false;
+            }
+            less |= ours < theirs;
+        }
+        less
+    }
+
     /// The steps of the further units, as many as there can be.
     fn steps(&self) -> Vec<(i64, Cost)> {
         let mut left = (self.most - 1).max(0);
@@ -96,7 +118,7 @@ pub enum Unsolved {
 }
 
 /// After so many nodes the best that was found is taken, unproven.
-const MOST_NODES: u64 = 20_000;
+const MOST_NODES: u64 = 2_000;
 
 impl Programme {
     /// What the amounts cost; nothing where they do not make up every number exactly or break a rule.
@@ -117,6 +139,29 @@ impl Programme {
         }
         let used = |set: &&Vec<usize>| set.iter().filter(|c| amounts[**c] > 0).count() > 1;
         (left.iter().all(|n| *n == 0) && self.one_of.iter().find(used).is_none()).then_some(cost)
+    }
+
+    /// Whether a column need not be looked at: of a set of which no more than one is used, another does the same, is as
+    /// free to be used and never costs more.
+    fn is_idle(&self, place: usize, without: &[Vec<usize>]) -> bool {
+        let column = &self.columns[place];
+        let may_go = |class: Option<usize>| {
+            class.is_some_and(|class| without.iter().any(|set| set.contains(&class)))
+        };
+        let as_free = |at: usize| {
+            let mut sets = self.one_of.iter().filter(|set| set.contains(&at));
+            sets.all(|set| set.contains(&place))
+        };
+        let sets = self.one_of.iter().filter(|set| set.contains(&place));
+        sets.flatten().any(|&at| {
+            let other = &self.columns[at];
+            at != place
+                && other.effects == column.effects
+                && other.most >= column.most
+                && as_free(at)
+                && !may_go(other.class)
+                && other.costs_no_more_than(column, at < place)
+        })
     }
 
     /// The classes that amounts use.
@@ -170,8 +215,11 @@ struct Written {
 impl Written {
     fn of(programme: &Programme, without: &[Vec<usize>]) -> Self {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
-        let units: Vec<Vec<Variable>> = (programme.columns.iter())
-            .map(|column| write_column(&mut problem, column))
+        let units: Vec<Vec<Variable>> = (0..programme.columns.len())
+            .map(|place| match programme.is_idle(place, without) {
+                true => Vec::new(),
+                false => write_column(&mut problem, &programme.columns[place]),
+            })
             .collect();
         write_numbers(&mut problem, programme, &units);
         for set in &programme.one_of {

@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 use crate::cli::text_of;
 use crate::driver::Browser;
 use crate::program::{PROGRAM, Place, demo_file};
+use crate::tailgate::hand_over;
 use crate::yard::Running;
 
 const PHONE: (u32, u32) = (390, 844);
@@ -209,7 +210,7 @@ fn figures(paper: &str, mark: &str) -> Vec<i64> {
 }
 
 /// What a path of the yard holds, as this browser may read it.
-fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
+pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
     let script = format!(
         "const done = arguments[0]; \
          fetch({}).then(r => r.arrayBuffer()).then(b => done([...new Uint8Array(b)]), e => done(String(e)))",
@@ -224,7 +225,7 @@ fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 21] = [
+pub const PAGES: [&str; 28] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -243,7 +244,14 @@ pub const PAGES: [&str; 21] = [
     "/piles",
     "/piles/labels",
     "/photos",
+    "/tailgate",
+    "/tailgate?shipment=Load%201",
+    "/tailgate?make=1&note=subject+to+count&r1-unit=crate&r1-harm=wet",
+    "/dates",
     "/difference",
+    "/points",
+    "/point?about=short&of=R1",
+    "/prices",
     "/papers",
     "/phones",
 ];
@@ -254,6 +262,7 @@ fn on_every_page(width: u32, height: u32, finds: &str) -> Vec<String> {
     let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
     let browser = Browser::open(width, height);
     join(&browser, &yard, "Ada");
+    hand_over(&yard, "Load 1", "2026-11-25", "1 carton short");
     let mut found = Vec::new();
     for path in PAGES {
         browser.go(&format!("{}{path}", yard.said("address")));

@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 15] = [
+const READS: [&str; 23] = [
     "/",
     "/order",
     "/order/R1",
@@ -18,11 +18,19 @@ const READS: [&str; 15] = [
     "/papers/osd.pdf",
     "/papers/tally-sheet.pdf",
     "/papers/drawings.pdf",
+    "/papers/sender-notice.pdf",
+    "/papers/received.json",
+    "/points",
+    "/point?about=short&of=R1",
+    "/prices",
     "/phones",
+    "/tailgate",
+    "/dates",
+    "/dates.ics",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 14] = [
+const WRITES: [&str; 24] = [
     "/order",
     "/list",
     "/list/row",
@@ -32,6 +40,16 @@ const WRITES: [&str; 14] = [
     "/note",
     "/undo",
     "/shipment",
+    "/freight",
+    "/delivery",
+    "/done",
+    "/agreed",
+    "/zone",
+    "/point/take",
+    "/point/answer",
+    "/point/close",
+    "/close",
+    "/price",
     "/phones/name",
     "/phones/shut-out",
     "/phones/let-in",

@@ -1,6 +1,8 @@
 //! What the forms do: each takes in one event and leads back to the page.
 
 pub(crate) mod count;
+pub(crate) mod delivery;
+pub(crate) mod freight;
 pub(crate) mod join;
 pub(crate) mod list;
 pub(crate) mod order;
@@ -11,6 +13,7 @@ pub(crate) mod points;
 pub(crate) mod prices;
 pub(crate) mod shipment;
 pub(crate) mod tell;
+pub(crate) mod terms;
 pub(crate) mod ways;
 
 use axum::extract::multipart::MultipartError;
@@ -31,6 +34,31 @@ fn append(yard: &Yard, holder: Holder, id: EventId, what: What) -> Result<(), De
 /// What a field says; nothing where it was left empty.
 pub(crate) fn filled(text: &str) -> Option<&str> {
     Some(text.trim()).filter(|text| !text.is_empty())
+}
+
+/// A text of several lines, however the browser ends them.
+fn lines(text: &str) -> String {
+    text.trim().replace("\r\n", "\n")
+}
+
+/// A whole number of things as people type it.
+fn whole(what: &str, text: &str) -> Result<i64, Failure> {
+    let text = text.trim();
+    text.parse::<i64>()
+        .ok()
+        .filter(|n| (0..=tally::MAX_QUANTITY).contains(n))
+        .ok_or_else(|| {
+            Failure::refused(format!(
+                "{} must be a whole number from 0 to {}; it is “{text}”.",
+                frame::capitalised(what),
+                tally::MAX_QUANTITY
+            ))
+        })
+}
+
+/// The same, where it may be left empty.
+fn optional_whole(what: &str, text: &str) -> Result<Option<i64>, Failure> {
+    filled(text).map(|text| whole(what, text)).transpose()
 }
 
 /// Why a form with a file did not come whole; `too_big` is said where the file is.

@@ -5,6 +5,7 @@ use measure::{Length, Mass, MassUnit, System, Unit};
 use serde::Deserialize;
 use tally::{ByWeight, Coils, How, Ring, Sample, SampleIs, Scale, Spread};
 
+use super::whole;
 use crate::reply::Failure;
 
 /// The fields of every way of counting; each form fills in its own.
@@ -141,19 +142,4 @@ impl Way {
         let rings = rings.ok_or_else(broken)?;
         Ok((rings.len() as i64, How::Photo { photo, rings }))
     }
-}
-
-/// A whole number of pieces as people type it.
-fn whole(what: &str, text: &str) -> Result<i64, Failure> {
-    let text = text.trim();
-    text.parse::<i64>()
-        .ok()
-        .filter(|n| (0..=tally::MAX_QUANTITY).contains(n))
-        .ok_or_else(|| {
-            Failure::refused(format!(
-                "{} must be a whole number from 0 to {}; it is “{text}”.",
-                frame::capitalised(what),
-                tally::MAX_QUANTITY
-            ))
-        })
 }

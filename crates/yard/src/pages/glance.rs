@@ -3,24 +3,27 @@
 use axum::Extension;
 use axum::extract::State;
 use maud::{Markup, html};
-use tally::{Difference, Standing, Verdict};
+use tally::{Difference, Explanation, Standing, Verdict};
 
 use super::layout::{self, Way};
 use super::state::{Tone, count};
-use super::{again, points, story};
+use super::{again, due, points, story, tailgate};
 use crate::access::Holder;
-use crate::address;
+use crate::deadlines::{self, Deadlines};
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
+use crate::{address, clock};
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
     let content = html! {
         h1 { "The job at a glance" }
         (points::on_the_glance(&standing))
+        (at_the_gate(&standing))
         (steps(&standing))
+        (next_day(&standing))
         @if let Some(difference) = &standing.difference {
-            (figures(difference))
+            (figures(difference, standing.explanation()))
             @if let Some(said) = again::differing(&difference.marks) {
                 div.note.short { p { (said) ". A third look settles each: " a href="/count" { "Count" } " shows where." } }
             }
@@ -70,6 +73,37 @@ fn steps(standing: &Standing) -> Markup {
     }
 }
 
+/// The way to the page for the ten minutes at the truck, as long as a shipment is awaited or its hand-over is not
+/// written down.
+fn at_the_gate(standing: &Standing) -> Markup {
+    let awaited = tailgate::awaited(standing);
+    html! {
+        @match awaited.as_slice() {
+            [] => {},
+            [one] => p { a.button href=(address::tailgate(one)) { "The truck is here: before the driver leaves" } },
+            _ => p { a.button href="/tailgate" { "The truck is here: before the driver leaves" } },
+        }
+    }
+}
+
+/// The next day by which something must be done, in one line.
+fn next_day(standing: &Standing) -> Markup {
+    let affairs = &standing.state.affairs;
+    let (today, _) = clock::at_site(affairs, store::now());
+    let all = Deadlines::of(standing, &clock::site_zone(affairs), today);
+    let known = !affairs.deliveries.is_empty();
+    html! {
+        @match deadlines::nearest(&all, today) {
+            Some((shipment, due)) if known => p.next-day {
+                (Tone::Wait.says(&due::left_in_words(&due)))
+                (due.rule.title) ", " (shipment) ". " a href="/dates" { "What must be done by when" }
+            },
+            _ if known => p { a href="/dates" { "What must be done by when" } },
+            _ => {},
+        }
+    }
+}
+
 /// What is to be done while the load is still as it came, and what proves the damage.
 fn before_the_bands(standing: &Standing) -> Markup {
     let wrong = standing.state.proofs_missing();
@@ -90,7 +124,7 @@ fn before_the_bands(standing: &Standing) -> Markup {
     }
 }
 
-fn figures(difference: &Difference) -> Markup {
+fn figures(difference: &Difference, explanation: Option<&Explanation>) -> Markup {
     let all = difference.marks.len();
     let pieces =
         |of: fn(&tally::MarkDifference) -> i64| difference.marks.iter().map(of).sum::<i64>();
@@ -100,8 +134,15 @@ fn figures(difference: &Difference) -> Markup {
         .filter(|m| m.on_hand.is_counted() && m.is_well())
         .count();
     let open = difference.not_counted();
-    let short = pieces(|m| m.short());
-    let over = pieces(|m| m.over());
+    // Only what nothing likelier explains is called short.
+    let likely = |of: fn(&Explanation, &str) -> i64| -> (i64, usize) {
+        let of =
+            |mark: &tally::MarkDifference| explanation.map_or(0, |known| of(known, &mark.mark));
+        let each = difference.marks.iter().map(of).filter(|n| *n > 0);
+        each.fold((0, 0), |(sum, marks), n| (sum + n, marks + 1))
+    };
+    let (short, short_marks) = likely(Explanation::short);
+    let (over, over_marks) = likely(Explanation::over);
     let unfit = pieces(|m| m.on_hand.unfit());
     let coming = pieces(|m| m.coming);
     let figure = |tone: Tone, n: i64, what: String, path: &str| {
@@ -118,8 +159,8 @@ fn figures(difference: &Difference) -> Markup {
         ul.figures {
             (figure(Tone::Good, fits as i64, format!("of {all} marks fit"), "/difference"))
             (figure(Tone::Open, open as i64, "marks not counted yet".into(), "/count"))
-            (figure(Tone::Short, short, format!("{} short{}", plural(short), of_marks(difference.with(|v| matches!(v, Verdict::Short(_))).count())), "/difference#short"))
-            (figure(Tone::Over, over, format!("{} over{}", plural(over), of_marks(difference.with(|v| matches!(v, Verdict::Over(_))).count())), "/difference#over"))
+            (figure(Tone::Short, short, format!("{} short{}", plural(short), of_marks(short_marks)), "/difference"))
+            (figure(Tone::Over, over, format!("{} over{}", plural(over), of_marks(over_marks)), "/difference"))
             (figure(Tone::Short, unfit, format!("{} not fit for use", plural(unfit)), "/difference#unfit"))
             (figure(Tone::Wait, coming, format!("{} to come in another shipment", plural(coming)), "/difference#coming"))
         }

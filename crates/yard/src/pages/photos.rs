@@ -61,7 +61,7 @@ fn load(tally: &Tally, shipment: Option<&str>) -> Markup {
         proof: None,
     };
     html! {
-        details.load open[missing > 0] {
+        details.load id=[shipment.map(|name| format!("load-{}", address::segment(name)))] open[missing > 0] {
             summary { @match shipment { Some(name) => { (name) " as it came" }, None => "The load as it came" } ": " (missing) " to take" }
             p { "All four sides, from above, and the labels, before a band is cut." }
             ul.shots { @for asked in &before { (prompt(asked, of)) } }

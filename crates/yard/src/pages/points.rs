@@ -96,8 +96,8 @@ pub(crate) async fn one(
             h1 { (point.says) }
             (forms::done(&standing, &asked.done))
             div data-live="point" data-live-says { (how_it_stands(&standing, &point, &today)) }
-            (forms::answer(&standing, &point))
             (forms::take_up(&point, &holder.who))
+            (forms::answer(&standing, &point))
             (forms::close(&point))
             p { a.button href="/points" { "All points" } }
         }
@@ -163,7 +163,7 @@ fn look_first(standing: &Standing, point: &Point) -> Option<Markup> {
     Some(html! {
         div.note.wait {
             p { strong { "Look first. " } (story::sentence(&story::in_words(&matter.best))) " " (story::sentence(&story::how_sure(matter))) }
-            p { a.button href=(story::look_at(standing, matter, check)) { (frame::capitalised(&check.words)) } }
+            p { (story::button(standing, matter, check)) }
         }
     })
 }
@@ -276,7 +276,8 @@ pub(crate) fn on_the_glance(standing: &Standing) -> Markup {
 
 /// Today on the site, as days are written.
 fn today(standing: &Standing) -> String {
-    clock::today(standing.state.affairs.zone.as_deref())
+    let (today, _) = clock::at_site(&standing.state.affairs, store::now());
+    today.to_string()
 }
 
 /// The pages of the points that are open, for whoever takes pages along.

@@ -39,11 +39,11 @@ pub(crate) async fn show(
         @match &standing.difference {
             None => div.note { p { "There are no marks before there is an order. " a href="/order" { "Say what was bought" } " first." } },
             Some(difference) => {
-                p { "What one piece costs by the invoice or the order. A claim names a sum, and this is what it is made of." }
+                p { "What one piece costs by the invoice or the order. A claim names a sum, and this is what it is made of: what came unfit, from carrier or sender, and what is short." }
                 (in_what(&standing, currency))
                 @let claimed = claimed(&standing);
                 div data-live="sum" data-live-says { (sum(&standing, &claimed)) }
-                h2 { "To be claimed" }
+                h2 { "To be made good" }
                 @if claimed.is_empty() { p { (Tone::Good.says("Nothing")) "By what was counted, and by the likeliest story, nothing is short or unfit." } }
                 @else { (claims(&standing, &claimed, currency)) }
                 p.soft { "Short are only pieces that no likelier story explains; a look that shows otherwise changes the sum. " a href="/difference" { "The difference, explained" } "." }
@@ -166,7 +166,7 @@ fn sum(standing: &Standing, claimed: &[Claimed<'_>]) -> Markup {
                 @if i > 0 { " and " }
                 span.big { (Money { minor: *minor, currency: *currency }) }
             }
-            @if !sums.is_empty() { " would be claimed" }
+            @if !sums.is_empty() { " to be made good" }
         }
         @if !unpriced.is_empty() {
             p { (Tone::Wait.says(&count(unpriced.len() as i64, "mark has no price yet", "marks have no price yet"))) (unpriced.join(", ")) }
@@ -180,7 +180,7 @@ fn sum(standing: &Standing, claimed: &[Claimed<'_>]) -> Markup {
 fn claims(standing: &Standing, claimed: &[Claimed<'_>], currency: Currency) -> Markup {
     html! {
         table.fold {
-            thead { tr { th { "Mark" } th { "What it is" } th { "Claimed" } th { "Price of one" } th.num { "Sum" } } }
+            thead { tr { th { "Mark" } th { "What it is" } th { "Pieces" } th { "Price of one" } th.sum { "Sum" } } }
             tbody {
                 @for of in claimed {
                     @let mark = &of.mark.mark;
@@ -189,7 +189,7 @@ fn claims(standing: &Standing, claimed: &[Claimed<'_>], currency: Currency) -> M
                         td.wide { (of.mark.description) }
                         td.wide { (Tone::Short.says(&of.says())) }
                         td.wide { (price(standing, mark, currency)) }
-                        td.wide.num.big { @if let Some(each) = standing.state.affairs.prices.get(mark) { (each.times(of.pieces())) } @else { "no price yet" } }
+                        td.sum { @if let Some(each) = standing.state.affairs.prices.get(mark) { (each.times(of.pieces())) } }
                     }
                 }
             }

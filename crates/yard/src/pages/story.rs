@@ -16,24 +16,55 @@ pub(crate) fn card(standing: &Standing, matter: &Matter) -> Markup {
             }
             ul.causes {
                 @for cause in &matter.best.causes {
-                    li { span.n { (cause.quantity.abs()) } span { (sentence(&cause.in_words())) } }
+                    li { span.n { (cause.quantity.abs()) } span { (beside_its_number(cause)) } }
                 }
             }
             (numbers(standing, matter))
             p.sure {
-                @if matter.nearly_level { (Tone::Wait.says("two stories are nearly level")) }
-                (sentence(&how_sure(matter)))
+                @match &matter.other {
+                    Some(other) if matter.nearly_level => {
+                        (Tone::Wait.says("two stories are nearly level"))
+                        (sentence(&format!("{} against the other: {}", odds(matter), in_words(other))))
+                    }
+                    _ => (sentence(&how_sure(matter))),
+                }
             }
             @if let Some(check) = &matter.check { (look(standing, matter, check)) }
         }
     }
 }
 
+/// A cause in words, which do not begin with the number that stands large beside them.
+fn beside_its_number(cause: &Cause) -> String {
+    let words = cause.in_words();
+    let number = format!("{} ", cause.quantity.abs());
+    sentence(words.strip_prefix(&number).unwrap_or(&words))
+}
+
 /// The look that settles a matter, as the thing to do, and what it costs.
 fn look(standing: &Standing, matter: &Matter, check: &Check) -> Markup {
+    let (what, how) = what_and_how(&check.words);
     html! {
-        p { a.button.main href=(look_at(standing, matter, check)) { (frame::capitalised(&check.words)) } }
-        p.soft { (frame::capitalised(&minutes(check.seconds))) ". " (settles(check)) }
+        p { a.button.main href=(look_at(standing, matter, check)) { (frame::capitalised(what)) } }
+        @if let Some(how) = how { p { (sentence(how)) } }
+        p.soft { (frame::capitalised(&minutes(check.seconds))) ". " (settles(matter, check)) }
+    }
+}
+
+/// A look as a button.
+pub(crate) fn button(standing: &Standing, matter: &Matter, check: &Check) -> Markup {
+    let (what, _) = what_and_how(&check.words);
+    html! { a.button href=(look_at(standing, matter, check)) { (frame::capitalised(what)) } }
+}
+
+/// "measure any 3 in pile C (its length with a tape)" as what to do and how; several looks in one stay as they are.
+fn what_and_how(words: &str) -> (&str, Option<&str>) {
+    let parts = words
+        .strip_suffix(')')
+        .and_then(|words| words.split_once(" ("));
+    match parts {
+        Some((what, how)) if !how.contains(" (") => (what, Some(how)),
+        _ => (words, None),
     }
 }
 
@@ -75,7 +106,7 @@ pub(crate) fn brief(standing: &Standing, explanation: &Explanation, most: usize)
                 div.note.(state_tone(matter).class()) {
                     p { strong { (sentence(&in_words(&matter.best))) } " " (frame::capitalised(&surely(matter))) "." }
                     @if let Some(check) = &matter.check {
-                        p { a.button href=(look_at(standing, matter, check)) { (frame::capitalised(&check.words)) } " " span.soft { (minutes(check.seconds)) } }
+                        p { (button(standing, matter, check)) " " span.soft { (minutes(check.seconds)) } }
                     }
                 }
             }
@@ -166,20 +197,24 @@ pub fn how_sure(matter: &Matter) -> String {
 
 /// The same without what stands against it.
 fn surely(matter: &Matter) -> String {
-    let odds = match matter.odds {
-        odds if odds < 3.0 => format!("about {odds:.1} to 1"),
-        odds if odds < 20.0 => format!("about {odds:.0} to 1"),
-        odds if odds < 1000.0 => format!("about {:.0} to 1", (odds / 10.0).round() * 10.0),
-        _ => "more than 1000 to 1".into(),
-    };
     let word = match matter.odds {
         _ if matter.other.is_none() => return "no other story fits these numbers".into(),
-        _ if matter.nearly_level => "a little likelier than the next",
+        _ if matter.nearly_level => "nearly level with the next",
         odds if odds < 20.0 => "likely",
         odds if odds < 100.0 => "very likely",
         _ => "almost surely",
     };
-    format!("{word}, {odds}")
+    format!("{word}, {}", odds(matter))
+}
+
+/// "about 9 to 1".
+fn odds(matter: &Matter) -> String {
+    match matter.odds {
+        odds if odds < 3.0 => format!("about {odds:.1} to 1"),
+        odds if odds < 20.0 => format!("about {odds:.0} to 1"),
+        odds if odds < 1000.0 => format!("about {:.0} to 1", (odds / 10.0).round() * 10.0),
+        _ => "more than 1000 to 1".into(),
+    }
 }
 
 /// "about 3 minutes".
@@ -191,12 +226,16 @@ pub fn minutes(seconds: f64) -> String {
 }
 
 /// How often a look tells the stories apart.
-fn settles(check: &Check) -> String {
+fn settles(matter: &Matter, check: &Check) -> String {
+    let what = match matter.other {
+        Some(_) => "tells the two apart",
+        None => "shows whether it is so",
+    };
     match (check.settles * 20.0).round() as i64 {
-        ..=0 => "It seldom settles it alone.".into(),
-        20.. => "It settles it.".into(),
-        n if n % 2 == 0 => format!("It settles it in {} of 10 cases.", n / 2),
-        n => format!("It settles it in {n} of 20 cases."),
+        ..=0 => format!("It seldom {what}."),
+        20.. => format!("It {what}."),
+        n if n % 2 == 0 => format!("It {what} {} times in 10.", n / 2),
+        n => format!("It {what} {n} times in 20."),
     }
 }
 
@@ -221,14 +260,15 @@ pub(crate) fn look_at(standing: &Standing, matter: &Matter, check: &Check) -> St
         return address::tell_at(pile.unwrap_or_default());
     }
     let seen = standing.state.marks.get(&check.mark);
-    let counted_there = seen.is_some_and(|seen| {
-        let piles = seen.piles();
-        piles.iter().any(|there| there.pile.as_deref() == pile)
-    });
-    match (counted_there, pile) {
-        (true, _) => address::again(&check.mark, pile),
-        (false, Some(pile)) => address::count_at(&check.mark, pile),
-        (false, None) => address::count(&check.mark),
+    let piles = seen.map_or_else(Vec::new, |seen| seen.piles());
+    match (&piles[..], pile) {
+        // Where there is one pile, that is the one.
+        ([only], None) => address::again(&check.mark, only.pile.as_deref()),
+        (_, None) => address::count(&check.mark),
+        (piles, Some(_)) if piles.iter().any(|there| there.pile.as_deref() == pile) => {
+            address::again(&check.mark, pile)
+        }
+        (_, Some(pile)) => address::count_at(&check.mark, pile),
     }
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::explain::cause::{Cause, CauseKind};
+use crate::explain::hypotheses::packing::left;
 use crate::explain::hypotheses::{Gathering, Hypothesis};
 use crate::explain::numbers::{Key, Side};
 use crate::explain::priors::{self, Chance};
@@ -56,12 +57,12 @@ impl Gathering<'_> {
             let cause = |n: i64| Cause::of(kind, &mark.mark, sign * n);
             let effects = |n: i64| sides(place, sign * n, kind == CauseKind::PackedByList);
             for chance in [small, any] {
-                self.found
-                    .push(Hypothesis::of_some(cause(1), effects(1), most, chance));
+                let way = Hypothesis::of_some(cause(1), effects(1), most, chance);
+                self.found.push(way.of_share("a slip"));
             }
             if left_out && base > 0 {
-                self.found
-                    .push(Hypothesis::of_all(cause(base), effects(base), line));
+                let way = Hypothesis::of_all(cause(base), effects(base), line);
+                self.found.push(way.of_share("a slip"));
             }
         }
     }
@@ -123,29 +124,16 @@ impl Gathering<'_> {
     /// counted see the packing.
     fn comes_with_another_list(&mut self, place: usize) {
         let facts = self.facts;
-        let (Some(number), Some(shipment)) =
-            (self.number(place, Side::List), facts.expected.first())
-        else {
+        let shipment = facts.unlisted.first();
+        let (Some(number), Some(shipment)) = (self.number(place, Side::List), shipment) else {
             return;
         };
         if self.number(place, Side::Yard).is_some() {
             return;
         }
-        let base = number.base;
-        let cause = |n: i64| Cause {
-            shipment: Some((*shipment).to_owned()),
-            ..Cause::of(CauseKind::LeftForLater, self.name(place), n)
-        };
-        let effects = |n: i64| sides(place, -n, false);
-        let mut found = vec![
-            Hypothesis::of_all(cause(base), effects(base), priors::LEFT_WHOLE),
-            Hypothesis::of_some(cause(1), effects(1), base, priors::LEFT_SOME),
-        ];
-        for share in facts.shares(place) {
-            let n = share.quantity;
-            let whole = Hypothesis::of_all(cause(n), effects(n), priors::LEFT_WHOLE);
-            found.push(whole.of_share(&share.name));
-        }
+        let chances = [priors::UNLISTED_WHOLE, priors::UNLISTED_SOME];
+        let effects = |place, n: i64| sides(place, -n, false);
+        let found = left(facts, place, number.base, Some(shipment), chances, effects);
         self.found.extend(found);
     }
 
@@ -164,14 +152,18 @@ impl Gathering<'_> {
             let mut others: Vec<(usize, f64)> = (row.others.iter().copied())
                 .filter(|(place, _)| has_too_many || lacks(*place))
                 .collect();
-            if row.mark.is_none() {
-                // What was read as nothing and has just what a mark lacks.
+            // What has just what a mark lacks, and was read as nothing, or as a mark that now has too many.
+            if row.mark.is_none() || has_too_many {
+                let happens = match row.mark {
+                    None => priors::UNREAD_ROW.happens,
+                    Some(_) => priors::SURE_ROW.happens,
+                };
                 let lacking = (self.numbers.iter())
                     .filter(|((_, side), _)| *side == Side::List)
                     .filter(|(_, number)| number.deviates() && number.off == -row.quantity);
                 for ((place, _), _) in lacking {
                     if others.iter().all(|(known, _)| known != place) {
-                        others.push((*place, priors::UNREAD_ROW.happens));
+                        others.push((*place, happens));
                     }
                 }
             }

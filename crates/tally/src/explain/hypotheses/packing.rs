@@ -1,9 +1,10 @@
 //! What may have gone wrong at the packer's: what came.
 
 use crate::explain::cause::{Cause, CauseKind};
+use crate::explain::facts::Facts;
 use crate::explain::hypotheses::{Gathering, Hypothesis};
-use crate::explain::numbers::{Key, Side};
-use crate::explain::priors;
+use crate::explain::numbers::{Key, Number, Side};
+use crate::explain::priors::{self, Chance};
 
 impl Gathering<'_> {
     /// What may have gone wrong in packing a mark that was counted.
@@ -34,9 +35,9 @@ impl Gathering<'_> {
                 Hypothesis::of_some(cause(size), effects(size), base / size, chance)
             })
             .collect();
-        self.found.extend(some);
-        self.found.push(whole);
-        self.found.extend(bundles);
+        // All of them are ways of being short, of which one is so.
+        let all = some.into_iter().chain([whole]).chain(bundles);
+        self.found.extend(all.map(|way| way.of_share("short")));
     }
 
     fn extra(&mut self, place: usize) {
@@ -44,8 +45,8 @@ impl Gathering<'_> {
         for chance in [priors::EXTRA, priors::EXTRA_MANY] {
             let cause = Cause::of(CauseKind::Extra, self.name(place), 1);
             let effects = vec![((place, Side::Yard), 1)];
-            self.found
-                .push(Hypothesis::of_some(cause, effects, counted, chance));
+            let way = Hypothesis::of_some(cause, effects, counted, chance);
+            self.found.push(way.of_share("extra"));
         }
     }
 
@@ -66,42 +67,60 @@ impl Gathering<'_> {
         }
     }
 
-    /// It may come with a shipment that has not arrived, though the list has it now, or has it not at all. `base`: how
-    /// many should be here.
+    /// It may come with a shipment that has not arrived: though the list has it now, or because the list of that shipment
+    /// is not here. `base`: how many should be here.
     fn left_for_later(&mut self, place: usize, base: i64) {
         let facts = self.facts;
-        let shipment = facts.expected.first().map(|name| (*name).to_owned());
-        let cause = |n: i64| Cause {
-            shipment: shipment.clone(),
-            ..Cause::of(CauseKind::LeftForLater, self.name(place), n)
-        };
-        let unlisted = self
-            .deviating(place, Side::List)
-            .is_some_and(|number| number.off < 0);
-        let effects = |n: i64, unlisted: bool| -> Vec<(Key, i64)> {
-            let yard = ((place, Side::Yard), -n);
-            let list = unlisted.then_some(((place, Side::List), -n));
-            [yard].into_iter().chain(list).collect()
-        };
+        let lacks = |number: &Number| number.off < 0;
+        let unlisted = self.deviating(place, Side::List).is_some_and(lacks);
         let mut found = Vec::new();
-        for unlisted in [false, true].into_iter().take(1 + usize::from(unlisted)) {
-            if shipment.is_none() {
-                let effects = effects(base, unlisted);
-                found.push(Hypothesis::of_all(
-                    cause(base),
-                    effects,
-                    priors::LEFT_UNSAID,
-                ));
-                continue;
-            }
-            let whole = |n| Hypothesis::of_all(cause(n), effects(n, unlisted), priors::LEFT_WHOLE);
-            found.push(whole(base));
-            for share in facts.shares(place) {
-                found.push(whole(share.quantity).of_share(&share.name));
-            }
-            let some = effects(1, unlisted);
-            found.push(Hypothesis::of_some(cause(1), some, base, priors::LEFT_SOME));
+        if let Some(shipment) = facts.expected.first() {
+            let chances = [priors::LEFT_WHOLE, priors::LEFT_SOME];
+            let yard: fn(usize, i64) -> Vec<(Key, i64)> =
+                |place, n| vec![((place, Side::Yard), -n)];
+            found.extend(left(facts, place, base, Some(shipment), chances, yard));
+        }
+        let both: fn(usize, i64) -> Vec<(Key, i64)> =
+            |place, n| vec![((place, Side::Yard), -n), ((place, Side::List), -n)];
+        if let Some(shipment) = facts.unlisted.first()
+            && unlisted
+        {
+            let chances = [priors::UNLISTED_WHOLE, priors::UNLISTED_SOME];
+            found.extend(left(facts, place, base, Some(shipment), chances, both));
+        }
+        if facts.expected.is_empty() {
+            let cause = Cause::of(CauseKind::LeftForLater, self.name(place), base);
+            let effects = match unlisted {
+                true => both(place, base),
+                false => vec![((place, Side::Yard), -base)],
+            };
+            found.push(Hypothesis::of_all(cause, effects, priors::LEFT_UNSAID));
         }
         self.found.extend(found);
     }
+}
+
+/// What comes with a shipment that has not arrived: all of it, a share of the kit, or some pieces.
+pub(super) fn left(
+    facts: &Facts,
+    place: usize,
+    base: i64,
+    shipment: Option<&str>,
+    [whole, some]: [Chance; 2],
+    effects: impl Fn(usize, i64) -> Vec<(Key, i64)>,
+) -> Vec<Hypothesis> {
+    let cause = |n: i64| Cause {
+        shipment: shipment.map(String::from),
+        ..Cause::of(CauseKind::LeftForLater, &facts.mark(place).mark, n)
+    };
+    let shares = facts.shares(place);
+    let all = Hypothesis::of_all(cause(base), effects(place, base), whole);
+    let some = Hypothesis::of_some(cause(1), effects(place, 1), base, some);
+    (shares.iter())
+        .map(|share| {
+            let n = share.quantity;
+            Hypothesis::of_all(cause(n), effects(place, n), whole).of_share(&share.name)
+        })
+        .chain([all, some])
+        .collect()
 }

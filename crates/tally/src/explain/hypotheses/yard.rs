@@ -11,6 +11,9 @@ use crate::how::How;
 use crate::looks::{Agreement, PileSeen};
 use crate::on_hand::Count;
 
+/// So many look-alikes of a mark are looked at.
+const MOST_ALIKE: usize = 12;
+
 /// So many pieces have a cost of their own each, where some of a pile were measured; more cost as the last.
 const MOST_STEPS: i64 = 64;
 
@@ -39,22 +42,40 @@ impl Gathering<'_> {
     }
 
     /// Pieces of one mark among those of another: of the mark at hand among others where it has too few, and of others
-    /// among it where it has too many.
+    /// among it where it has too many. The other end must be off the other way, or have room: spares, or no count.
     fn look_alikes(&mut self, place: usize) {
         let facts = self.facts;
-        for alike in &facts.back.alike[place] {
-            let off = self.number(place, Side::Yard).map_or(0, |n| n.off);
-            let (of, among) = match off < 0 {
-                true => (place, alike.other),
-                false => (alike.other, place),
-            };
-            // Where both are off the right way, the pair comes up twice, and is taken when its short end does.
-            let short_end_too = self.deviating(of, Side::Yard).is_some_and(|n| n.off < 0);
-            if among == place && short_end_too {
-                continue;
+        let few = self.number(place, Side::Yard).is_some_and(|n| n.off < 0);
+        let mut alike: Vec<(bool, &Alike)> = (facts.back.alike[place].iter())
+            .filter_map(|alike| Some((self.other_end(alike.other, !few)?, alike)))
+            .collect();
+        // Those that are off come first, then the likest.
+        alike.sort_by(|a, b| b.0.cmp(&a.0).then(b.1.by_eye.total_cmp(&a.1.by_eye)));
+        for (is_off, alike) in alike.into_iter().take(MOST_ALIKE) {
+            match (few, is_off) {
+                (true, _) => self.mixed(place, alike.other, alike),
+                // Where both ends are off, the pair is taken when its short end comes up.
+                (false, true) => {}
+                (false, false) => self.mixed(alike.other, place, alike),
             }
-            self.mixed(of, among, alike);
         }
+    }
+
+    /// Whether a mark is off by too few (or too many), so that it can be the other end of a pair; nothing where it is not
+    /// and has no room either.
+    fn other_end(&self, place: usize, few: bool) -> Option<bool> {
+        let Some(number) = self.number(place, Side::Yard) else {
+            // What was not counted at all may have been counted as another, but has no pile of its own.
+            return few.then_some(false);
+        };
+        if number.deviates() {
+            return (few == (number.off < 0)).then_some(true);
+        }
+        let room = match few {
+            true => number.off + number.spares + number.to_come,
+            false => number.up - number.off,
+        };
+        (room > 0).then_some(false)
     }
 
     /// Pieces `of` one mark lie among those of another: counted so, or sent so.
@@ -83,6 +104,8 @@ impl Gathering<'_> {
             };
             let measured = facts.measured(among, of, &pile.pile);
             let most = should_be.min(pile.stands - measured.as_called);
+            // Either who counted mixed them up or who packed, not both.
+            let one_way = format!("{among} in {}", pile.pile.as_deref().unwrap_or_default());
             let cause = |kind| Cause {
                 other_mark: Some(facts.mark(among).mark.clone()),
                 pile: pile.pile.clone(),
@@ -96,14 +119,15 @@ impl Gathering<'_> {
                     most,
                     first,
                     further,
-                    share: None,
+                    share: Some(one_way.to_lowercase()),
                 });
             }
             let most = should_be.min(pile.stands - measured.as_other);
             if most > 0 {
                 let cause = cause(CauseKind::SentLookAlike);
                 let chance = chance.times(priors::SENT_SHARE);
-                let mut sent = Hypothesis::of_some(cause, effects.clone(), most, chance);
+                let sent = Hypothesis::of_some(cause, effects.clone(), most, chance);
+                let mut sent = sent.of_share(&one_way);
                 // What was sent instead is what it is called.
                 let against = -priors::MEASURED_WRONG.ln() * measured.as_other as f64;
                 sent.first += in_millionths(against);
