@@ -279,7 +279,9 @@ fn image_of(width: u32, height: u32) -> Vec<u8> {
         pixel.0 = [(x % 251) as u8, (y % 241) as u8, 90];
     }
     let mut png = std::io::Cursor::new(Vec::new());
-    pixels.write_to(&mut png, image::ImageFormat::Png).unwrap();
+    pixels
+        .write_to(&mut png, image::ImageFormat::Png)
+        .expect("it fits");
     png.into_inner()
 }
 

@@ -52,13 +52,13 @@ impl Job {
         let seq = self.events.len() as u64 + 1;
         let id = format!("00000000-0000-0000-0000-{seq:012}");
         let draft = Draft {
-            id: id.parse().unwrap(),
+            id: id.parse().expect("an id"),
             device: "phone-1".into(),
             at: seq as i64,
             who: "Ines".into(),
             what,
         };
-        self.events.push(draft.numbered(seq).unwrap());
+        self.events.push(draft.numbered(seq).expect("it can be"));
     }
 
     fn counts(&mut self, mark: &str, quantity: i64) {
@@ -110,8 +110,8 @@ impl Job {
 
     /// How many of a mark the house needs.
     fn needs(&self, mark: &str) -> i64 {
-        let difference = self.standing().difference.unwrap();
-        difference.mark(mark).unwrap().needed
+        let difference = self.standing().difference.expect("an order");
+        difference.mark(mark).expect("a mark of the order").needed
     }
 }
 
