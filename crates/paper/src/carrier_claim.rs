@@ -123,6 +123,8 @@ struct Money {
     totals: Vec<Sum>,
     /// How many lines have no price.
     unpriced: usize,
+    /// Whether that is one sum that anyone can state.
+    stated: bool,
 }
 
 impl Money {
@@ -146,15 +148,11 @@ impl Money {
         let totals = totals(amounts.iter().flatten().chain(costs)).ok_or_else(too_much)?;
         let unpriced = amounts.iter().filter(|amount| amount.is_none()).count();
         Ok(Self {
+            stated: unpriced == 0 && matches!(totals.as_slice(), [sum] if sum.minor > 0),
             amounts,
             totals,
             unpriced,
         })
-    }
-
-    /// Whether the claim demands one sum that anyone can state.
-    fn is_stated(&self) -> bool {
-        self.unpriced == 0 && self.totals.len() == 1 && self.totals.iter().all(|sum| sum.minor > 0)
     }
 
     /// What stands against one sum although every line has a price.
@@ -217,7 +215,7 @@ impl CarrierClaim {
             lines: lines.collect(),
             // The template says so in its second part.
             holds_liable: true,
-            sum_stated: money.is_stated(),
+            sum_stated: money.stated,
             with_bill_of_lading: attached(DocumentKind::BillOfLading),
             with_freight_bill: attached(DocumentKind::FreightBill),
             with_proof_of_value: attached(DocumentKind::ProofOfValue),

@@ -178,7 +178,9 @@ fn two_currencies_are_not_one_sum() {
 
 #[test]
 fn a_claim_for_nothing_is_not_complete() {
-    let pdf = made(&claim(vec![line("A", 3, Some(sample_letters::usd(0)))]));
+    let nothing = claim(vec![line("A", 3, Some(sample_letters::usd(0)))]);
+    assert_eq!(demands(&nothing), None);
+    let pdf = made(&nothing);
     assert!(
         pdf.letters().contains(&squeeze("it comes to nothing")),
         "{}",
