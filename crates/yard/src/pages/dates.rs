@@ -4,7 +4,7 @@ use axum::Extension;
 use axum::extract::{Query, State};
 use axum::http::header;
 use axum::response::IntoResponse;
-use claim::{Date, Due, Start, Zone};
+use claim::{Date, Due, RuleSets, Start, Zone};
 use maud::{Markup, html};
 use serde::Deserialize;
 use tally::Standing;
@@ -101,6 +101,9 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
                     ul.dues { @for due in &no_day { (item(due)) } }
                     (days(&place(0), &waits, of))
                 }
+            }
+            @for agreed in claim::unknown_terms(RuleSets::built_in(), &of.terms) {
+                p { (Tone::Open.says("Terms for a rule that is not known here")) (agreed.rule) ": " (agreed.words) }
             }
             @if !done.is_empty() {
                 details { summary { "Done: " (done.len()) } ul.dues { @for due in &done { (item(due)) } } }
