@@ -112,7 +112,7 @@ fn it_works_without_order_or_list() {
         driver_signed: Some(false),
         seals: "88 broken".into(),
     };
-    assert_eq!(deliveries(&yard), [delivery.clone()]);
+    assert_eq!(deliveries(&yard), std::slice::from_ref(&delivery));
     let page = phone.get("/tailgate?shipment=LOAD%201").text();
     for said in [
         "Wed 25 Nov 2026 at 14:05; 4 of 5 units; the driver would not sign the words; seal 88 broken",
