@@ -19,10 +19,18 @@ mod of_log;
 mod reach;
 mod receipt_note;
 mod receipt_words;
+pub mod received;
+pub mod received_csv;
+pub mod received_json;
+mod received_table;
+mod received_text;
+pub mod received_xlsx;
 mod rule;
 mod rule_file;
 mod rules;
 mod tailgate;
+pub mod ubl;
+pub mod x12;
 
 pub use arrival::{AfterHours, Arrival, Closing, NoMoment, NoZone, Zone};
 pub use calendar::{Calendar, CalendarFile};

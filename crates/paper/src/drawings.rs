@@ -1,7 +1,8 @@
 use serde::Serialize;
 
 use crate::print::{PaperError, Print};
-use crate::typeset::{Template, typeset_with};
+use crate::template::Template;
+use crate::typeset::typeset_with;
 
 /// Drawings to print: large ones on a sheet of their own, small ones four to a sheet.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

@@ -4,7 +4,8 @@ use serde::Serialize;
 use crate::label_stock::{LabelStock, Measures};
 use crate::osd::check_count;
 use crate::print::{PaperError, Print};
-use crate::typeset::{Template, typeset_with};
+use crate::template::Template;
+use crate::typeset::typeset_with;
 
 /// Labels for piles.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,6 +1,11 @@
-//! Papers to print, to sign and to hand over, as tagged PDF (PDF/UA-1).
+//! Papers to print, to sign and to hand over, as tagged PDF that can be kept for good (PDF/A-2a and PDF/UA-1 at once).
 //!
 //! - [`osd`]: what was over, short and damaged in a job, for the sender and the carrier;
+//! - [`damage_notice`]: notice of concealed damage, to the carrier;
+//! - [`carrier_claim`]: the claim for loss and damage, to the carrier;
+//! - [`sender_notice`]: notice of what is short, over and wrong, to the sender;
+//! - [`replacement_order`]: what the sender is to send, in the sender's own row names;
+//! - [`return_list`]: what came over or wrong, and what becomes of it;
 //! - [`tally_sheet`]: a sheet to count on for people without a phone;
 //! - [`drawings`]: the house to build from, read off its graph;
 //! - [`tell_apart`]: what is taken for each other, in true size, to lay pieces on;
@@ -13,28 +18,61 @@
 //! **Invariants.** No clock, no network, no disk, no fonts of the machine: the same paper and the
 //! same print give the same bytes. Nothing in a paper depends on colour.
 
+mod carrier_claim;
+mod claim_of;
+mod concealed;
+mod concealed_of;
 mod drawings;
 mod fastener_shape;
 mod fastener_sizes;
 mod label_stock;
 mod labels;
+mod letter;
+mod letter_facts;
+mod money;
+mod notice_of;
 mod of_standing;
 mod osd;
+mod osd_of;
+mod photos;
 mod print;
+mod replacement;
+mod replacement_of;
+mod returns;
+mod returns_of;
 mod screw;
+mod sender_notice;
 mod shape;
 mod tally_sheet;
 mod tell_apart;
 mod tell_apart_of;
+mod template;
 mod text;
 mod typeset;
 
+pub use carrier_claim::{
+    CarrierClaim, ClaimCost, ClaimLine, Document, DocumentKind, carrier_claim,
+};
+pub use claim_of::claim_of;
+pub use concealed::{DamageNotice, Harm, damage_notice};
+pub use concealed_of::concealed_of;
 pub use drawings::{Cut, Drawing, Drawings, drawings};
 pub use label_stock::LabelStock;
 pub use labels::{Label, Labels, labels};
-pub use of_standing::{drawings_of, osd_of, tally_sheet_of};
+pub use letter::{Carriage, Due, Letter, Missing, Party, Source};
+pub use letter_facts::LetterFacts;
+pub use money::Sum;
+pub use notice_of::notice_of;
+pub use of_standing::{drawings_of, tally_sheet_of};
 pub use osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting, osd};
+pub use osd_of::osd_of;
+pub use photos::{MOST_PHOTOS, Photo};
 pub use print::{Moment, PaperError, Print, Sheet};
+pub use replacement::{ReplacementOrder, ReplacementRow, replacement_order};
+pub use replacement_of::replacement_of;
+pub use returns::{ReturnList, ReturnRow, return_list};
+pub use returns_of::returns_of;
+pub use sender_notice::{NoticeRow, SenderNotice, sender_notice};
 pub use shape::{Head, Shape, Thread, Tip};
 pub use tally_sheet::{TallyGroup, TallyRow, TallySheet, tally_sheet};
 pub use tell_apart::{CardGroup, CardPiece, LookAlike, TellApartCard, tell_apart};

@@ -1,7 +1,11 @@
+use claim::{Content, Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
+use crate::letter::{Carriage, Missing, Party, add_missing, known_line};
+use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
-use crate::typeset::{Template, typeset};
+use crate::template::Template;
+use crate::typeset::typeset_with_photos;
 
 /// Over, short and damaged: what a job should have got, what came, and in what state; for the
 /// sender, the carrier and the file. Texts stand as they are to be read; an empty text of a thing
@@ -16,6 +20,8 @@ pub struct OsdPaper {
     pub site: String,
     /// Who packed and sent the goods.
     pub sender: String,
+    /// Who received the goods and writes this.
+    pub receiver: Party,
     /// When the count was handed in, as it should be read.
     pub handed_in: String,
     /// The units that lengths on this paper are in: `feet and inches`.
@@ -36,11 +42,21 @@ pub struct OsdPaper {
     pub uncounted: Vec<OsdRow>,
     /// How it was counted.
     pub countings: Vec<Counting>,
+    /// What is known of the carriage of each shipment that came.
+    pub carriages: Vec<Carriage>,
+    /// Where damaged goods and their packing are kept, and in what state; empty if nobody said.
+    pub kept: String,
+    /// What must be known before this may be called complete, beside what the rules find missing from it
+    /// (`claim::missing`), which is added when it is made.
+    pub missing: Vec<Missing>,
     /// Further remarks.
     pub notes: Vec<String>,
     /// The head of the job's log when this was made: whoever has this paper can tell a log that was changed since.
     /// Left out where it is empty.
     pub log_head: String,
+    /// Photos.
+    #[serde(skip)]
+    pub photos: Vec<Photo>,
 }
 
 /// One delivery of the order.
@@ -84,6 +100,10 @@ pub struct OsdRow {
     pub amount: i64,
     /// The difference in words.
     pub says: String,
+    /// The likeliest cause, in words; empty where there is nothing to explain.
+    pub cause: String,
+    /// The check that would settle it, in words; may be empty.
+    pub check: String,
     /// What the packing list calls it, where that is something else.
     pub sender: Option<SenderWords>,
     /// The shipment it came in or is to come in; empty if that says nothing.
@@ -138,7 +158,14 @@ pub fn osd(paper: &OsdPaper, print: &Print) -> Result<Vec<u8>, PaperError> {
     for (table, rows) in paper.tables() {
         check_rows(table, rows)?;
     }
-    typeset(Template::Osd, paper, print)
+    for (index, carriage) in paper.carriages.iter().enumerate() {
+        carriage.check(index)?;
+    }
+    let mut paper = paper.clone();
+    let missing = paper.lacking();
+    add_missing(&mut paper.missing, missing);
+    let photos = std::mem::take(&mut paper.photos);
+    typeset_with_photos(Template::Osd, &paper, &photos, print)
 }
 
 impl OsdPaper {
@@ -151,6 +178,86 @@ impl OsdPaper {
             ("to_come", &self.to_come),
             ("uncounted", &self.uncounted),
         ]
+    }
+}
+
+impl OsdPaper {
+    /// What the rules find missing, shipment by shipment.
+    fn lacking(&self) -> Vec<Missing> {
+        let known = Known {
+            from: self.receiver.name.clone(),
+            contact: self.receiver.reach(),
+            day: !self.handed_in.trim().is_empty(),
+            kept: (!self.kept.trim().is_empty()).then_some(true),
+            lines: self.known_lines(),
+            ..Known::default()
+        };
+        let nothing_wrong = known.lines.is_empty();
+        let of = |known: &Known| -> Vec<claim::Missing> {
+            let missing = claim::missing(Paper::Osd, known);
+            // A count that found nothing wrong is a whole paper too, and harms nothing that would be kept or shown.
+            let asked = |what| !(nothing_wrong && matches!(what, Content::Lines | Content::Kept));
+            (missing.into_iter()).filter(|m| asked(m.what)).collect()
+        };
+        let mut all = Vec::new();
+        match self.carriages.as_slice() {
+            [] => add_missing(&mut all, of(&known).into_iter().map(Missing::from)),
+            [one] => {
+                let missing = of(&one.known_with(known));
+                add_missing(&mut all, missing.into_iter().map(Missing::from));
+            }
+            several => {
+                for carriage in several {
+                    let missing = of(&carriage.known_with(known.clone()));
+                    add_missing(
+                        &mut all,
+                        missing.into_iter().map(|m| of_shipment(m, carriage)),
+                    );
+                }
+            }
+        }
+        all
+    }
+
+    fn known_lines(&self) -> Vec<KnownLine> {
+        let told = [
+            (Wrong::Short, &self.short),
+            (Wrong::Over, &self.over),
+            (Wrong::Damaged, &self.damaged),
+            (Wrong::OtherPart, &self.wrong),
+        ];
+        let lines = told.into_iter().flat_map(|(wrong, rows)| {
+            rows.iter().map(move |row| KnownLine {
+                harm: (row.seen.iter().map(|seen| seen.condition.as_str())).collect(),
+                photos: photos::of_mark(&self.photos, &row.mark),
+                ..known_line(&row.mark, wrong, row.amount)
+            })
+        });
+        lines.collect()
+    }
+}
+
+/// What is missing of one shipment among several says of which, unless it is the same for all.
+fn of_shipment(missing: claim::Missing, carriage: &Carriage) -> Missing {
+    let of_carriage = matches!(
+        missing.what,
+        Content::BillOfLading
+            | Content::FreightBill
+            | Content::Delivered
+            | Content::Units
+            | Content::ReceiptNote
+    );
+    let mut missing = Missing::from(missing);
+    if of_carriage {
+        missing.what = format!("{} ({})", missing.what, carriage.shipment);
+    }
+    missing
+}
+
+impl SenderWords {
+    /// Code and description in one; empty where there is neither.
+    pub(crate) fn any(&self) -> String {
+        format!("{}{}", self.code, self.description)
     }
 }
 

@@ -2,7 +2,8 @@ use serde::Serialize;
 
 use crate::osd::check_count;
 use crate::print::{PaperError, Print};
-use crate::typeset::{Template, typeset};
+use crate::template::Template;
+use crate::typeset::typeset;
 
 /// A sheet to count on with a pencil: every mark with boxes to tick, in fives.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -3,7 +3,8 @@ use serde::Serialize;
 
 use crate::print::{PaperError, Print};
 use crate::shape::{Drawn, Shape};
-use crate::typeset::{Template, typeset};
+use crate::template::Template;
+use crate::typeset::typeset;
 
 /// A card to lay pieces on: parts that are taken for each other, in true size.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -14,18 +14,10 @@ use typst::{Feature, Library, LibraryExt, World};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
+use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
+use crate::template::Template;
 use crate::text::{make_drawable, make_printable, name_strays};
-
-/// A paper's template, `templates/*.typ`.
-#[derive(Clone, Copy)]
-pub(crate) enum Template {
-    Osd,
-    TallySheet,
-    Drawings,
-    TellApart,
-    Labels,
-}
 
 /// Sets a paper with its template, and writes the PDF.
 pub(crate) fn typeset(
@@ -36,11 +28,47 @@ pub(crate) fn typeset(
     typeset_with(template, paper, Vec::new(), print)
 }
 
+/// The same, with photos.
+pub(crate) fn typeset_with_photos(
+    template: Template,
+    paper: &impl Serialize,
+    photos: &[Photo],
+    print: &Print,
+) -> Result<Vec<u8>, PaperError> {
+    print.check()?;
+    let (shown, files) = photos::shown(photos)?;
+    let paper = WithPhotos {
+        paper,
+        photos: shown,
+    };
+    let files = (files.into_iter().enumerate())
+        .map(|(i, jpeg)| (file(&photos::file_name(i)), Bytes::new(jpeg)))
+        .collect();
+    set_paper(template, &paper, &[], files, print)
+}
+
+#[derive(Serialize)]
+struct WithPhotos<'a, Paper> {
+    #[serde(flatten)]
+    paper: &'a Paper,
+    photos: Vec<photos::Shown<'a>>,
+}
+
 /// The same, with drawings (SVG) that the template names `drawing-0.svg` and on.
 pub(crate) fn typeset_with(
     template: Template,
     paper: &impl Serialize,
     drawings: Vec<&str>,
+    print: &Print,
+) -> Result<Vec<u8>, PaperError> {
+    set_paper(template, paper, &drawings, Vec::new(), print)
+}
+
+fn set_paper(
+    template: Template,
+    paper: &impl Serialize,
+    drawings: &[&str],
+    photos: Vec<(FileId, Bytes)>,
     print: &Print,
 ) -> Result<Vec<u8>, PaperError> {
     let stamp = print.check()?;
@@ -49,16 +77,14 @@ pub(crate) fn typeset_with(
         let mut paper = paper.clone();
         let strays = make_printable(&mut paper, one_font_has)?;
         let data = data_for_template(&paper, &strays, print);
-        let drawings = (drawings.iter().enumerate())
-            .map(|(i, svg)| {
-                let id = file(&format!("drawing-{i}.svg"));
-                (id, Bytes::from_string(make_drawable(svg, one_font_has)))
-            })
-            .collect();
+        let drawings = drawings.iter().enumerate().map(|(i, svg)| {
+            let id = file(&format!("drawing-{i}.svg"));
+            (id, Bytes::from_string(make_drawable(svg, one_font_has)))
+        });
         let desk = Desk {
             template,
             data,
-            drawings,
+            pictures: drawings.chain(photos.iter().cloned()).collect(),
         };
         write_pdf(desk, print, stamp)
     };
@@ -122,11 +148,8 @@ struct Shop {
     fonts: Vec<Font>,
     standards: PdfStandards,
     common: Source,
-    osd: Source,
-    tally_sheet: Source,
-    drawings: Source,
-    tell_apart: Source,
-    labels: Source,
+    letter: Source,
+    templates: Vec<Source>,
     data: FileId,
 }
 
@@ -142,32 +165,20 @@ impl Shop {
             library: LazyHash::new(Library::builder().with_features(extras).build()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
             fonts,
-            standards: PdfStandards::new(&[PdfStandard::Ua_1])
-                .expect("one standard by itself contradicts none"),
+            standards: PdfStandards::new(&[PdfStandard::A_2a, PdfStandard::Ua_1])
+                .expect("both build on PDF 1.7, and neither forbids what the other asks"),
             common: source("common.typ", include_str!("../templates/common.typ")),
-            osd: source("osd.typ", include_str!("../templates/osd.typ")),
-            tally_sheet: source(
-                "tally_sheet.typ",
-                include_str!("../templates/tally_sheet.typ"),
-            ),
-            drawings: source("drawings.typ", include_str!("../templates/drawings.typ")),
-            tell_apart: source(
-                "tell_apart.typ",
-                include_str!("../templates/tell_apart.typ"),
-            ),
-            labels: source("labels.typ", include_str!("../templates/labels.typ")),
+            letter: source("letter.typ", include_str!("../templates/letter.typ")),
+            templates: (Template::ALL.iter())
+                .map(|template| source(template.name(), template.text()))
+                .collect(),
             data: file("data.json"),
         }
     }
 
     fn source(&self, template: Template) -> &Source {
-        match template {
-            Template::Osd => &self.osd,
-            Template::TallySheet => &self.tally_sheet,
-            Template::Drawings => &self.drawings,
-            Template::TellApart => &self.tell_apart,
-            Template::Labels => &self.labels,
-        }
+        // In the order of `Template::ALL`, which is that of the enumeration.
+        &self.templates[template as usize]
     }
 
     fn any_font_has(&self, letter: &[char]) -> bool {
@@ -202,11 +213,11 @@ fn file(name: &str) -> FileId {
     RootedPath::new(VirtualRoot::Project, path).intern()
 }
 
-/// The world as one paper sees it: its template, the shared template, its data and drawings; nothing else.
+/// The world as one paper sees it: its template, the shared template, its data and pictures; nothing else.
 struct Desk {
     template: Template,
     data: Bytes,
-    drawings: Vec<(FileId, Bytes)>,
+    pictures: Vec<(FileId, Bytes)>,
 }
 
 impl World for Desk {
@@ -223,7 +234,7 @@ impl World for Desk {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        let known = [SHOP.source(self.template), &SHOP.common];
+        let known = [SHOP.source(self.template), &SHOP.common, &SHOP.letter];
         let found = known.into_iter().find(|source| source.id() == id);
         found.cloned().ok_or_else(|| not_here(id))
     }
@@ -232,9 +243,9 @@ impl World for Desk {
         if id == SHOP.data {
             return Ok(self.data.clone());
         }
-        let drawing = self.drawings.iter().find(|(drawing, _)| *drawing == id);
-        drawing
-            .map(|(_, svg)| svg.clone())
+        let picture = self.pictures.iter().find(|(picture, _)| *picture == id);
+        picture
+            .map(|(_, bytes)| bytes.clone())
             .ok_or_else(|| not_here(id))
     }
 

@@ -18,7 +18,7 @@ impl Job {
     /// returns, both are on disk.
     pub fn put_photo(&mut self, photo: &[u8], thumbnail: &[u8]) -> Result<Digest, StoreError> {
         let digest = document::digest_of(photo).map_err(|fault| fault.at(self.path()))?;
-        self.write(|transaction| {
+        self.write_shared(|transaction| {
             document::insert(transaction, &digest, photo)?;
             put(transaction, &digest, thumbnail)?;
             Ok(digest)

@@ -19,7 +19,7 @@ impl Job {
     /// there already is not kept twice.
     pub fn put_document(&mut self, bytes: &[u8]) -> Result<Digest, StoreError> {
         let digest = digest_of(bytes).map_err(|fault| fault.at(self.path()))?;
-        self.write(|transaction| {
+        self.write_shared(|transaction| {
             insert(transaction, &digest, bytes)?;
             Ok(digest)
         })

@@ -89,6 +89,20 @@ pub enum Fault {
     /// A stored document no longer is what it was.
     #[error("document {0} was changed in the file; its bytes no longer match its digest")]
     DocumentChanged(Digest),
+    /// The job was opened for reading.
+    #[error("this is a copy for reading; what is new goes into the job itself")]
+    ForReading,
+    /// A job that only a build that may write to it can bring up to today's form.
+    #[error(
+        "an earlier version of this program wrote the job; open it once where it can be written"
+    )]
+    Earlier,
+    /// The file is neither a bundle nor anything that holds a job.
+    #[error("this is not a bundle of a job: {0}")]
+    NotABundle(String),
+    /// A bundle that would be, or is, too big.
+    #[error("the bundle is too big: {0}")]
+    BundleTooBig(String),
     /// A device name or join code that cannot be kept.
     #[error("{0}")]
     Setting(String),

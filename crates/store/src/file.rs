@@ -7,10 +7,11 @@ use std::time::Duration;
 
 use rusqlite::config::DbConfig;
 use rusqlite::limits::Limit;
-use rusqlite::{Connection, OpenFlags, TransactionBehavior};
-use tempfile::{NamedTempFile, TempPath};
+use rusqlite::types::ToSqlOutput;
+use rusqlite::{Connection, OpenFlags, TransactionBehavior, params};
+use tempfile::{NamedTempFile, TempDir, TempPath};
 
-use crate::document::MAX_DOCUMENT;
+use crate::document::{self, MAX_DOCUMENT};
 use crate::error::Fault;
 use crate::job::JobId;
 use crate::schema;
@@ -53,16 +54,130 @@ pub(crate) fn copy(connection: &Connection, path: &Path) -> Result<(), Fault> {
     })
 }
 
+/// Copies what of an open job copies share to a new file: the same bytes whenever log and documents are the same. The
+/// file is not yet on disk when this returns; it is for a place that goes again.
+pub(crate) fn copy_shared(from: &Connection, id: JobId, path: &Path) -> Result<(), Fault> {
+    let from = from.unchecked_transaction()?;
+    let mut copy = Connection::open(path)?;
+    // No journal: what is not finished is thrown away.
+    let journal = copy.pragma_update_and_check(None, "journal_mode", "off", |_| Ok(()));
+    journal?;
+    copy.pragma_update(None, "synchronous", "off")?;
+    copy.pragma_update(None, "application_id", schema::APPLICATION_ID)?;
+    let to = copy.transaction()?;
+    schema::migrate(&to)?;
+    to.execute(
+        "insert into job (one, id) values (1, ?1)",
+        [id.0.as_bytes()],
+    )?;
+    copy_events(&from, &to)?;
+    copy_documents(&from, &to)?;
+    to.commit()?;
+    // As jobs are opened.
+    copy.pragma_update_and_check(None, "journal_mode", "wal", |_| Ok(()))?;
+    copy.close().map_err(|(_, error)| error.into())
+}
+
+fn copy_events(from: &Connection, to: &Connection) -> Result<(), Fault> {
+    let mut rows =
+        from.prepare("select row, id, device, seq, wire, chain from event order by row")?;
+    let mut rows = rows.query([])?;
+    let mut insert = to.prepare(
+        "insert into event (row, id, device, seq, wire, chain) values (?1, ?2, ?3, ?4, ?5, ?6)",
+    )?;
+    while let Some(row) = rows.next()? {
+        for column in 0..6 {
+            let value = ToSqlOutput::Borrowed(row.get_ref(column)?);
+            insert.raw_bind_parameter(column + 1, value)?;
+        }
+        insert.raw_execute()?;
+    }
+    Ok(())
+}
+
+fn copy_documents(from: &Connection, to: &Connection) -> Result<(), Fault> {
+    let mut rows = from.prepare("select rowid, digest from document order by digest")?;
+    let mut rows = rows.query([])?;
+    let mut insert = to.prepare("insert into document (digest, bytes) values (?1, ?2)")?;
+    while let Some(row) = rows.next()? {
+        let digest: [u8; 32] = row.get(1)?;
+        insert.execute(params![digest, document::bytes_in(from, row.get(0)?)?])?;
+    }
+    Ok(())
+}
+
+/// Opens a job file for reading, be it one that others write to now, or one where nothing can be written.
+pub(crate) fn open_to_read(path: &Path) -> Result<Connection, Fault> {
+    there(path)?;
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let connection = Connection::open_with_flags(path, flags)?;
+    match read_only(&connection) {
+        // Without a place for SQLite's own files beside it. Where one of them holds something, it would be passed over.
+        Err(Fault::NotWritable(_))
+            if !has_beside(path, "-wal") && !has_beside(path, "-journal") =>
+        {
+            open_untouched(path)
+        }
+        result => result.map(|()| connection),
+    }
+}
+
+/// Opens a file that nobody writes to, as it is.
+pub(crate) fn open_untouched(path: &Path) -> Result<Connection, Fault> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY
+        | OpenFlags::SQLITE_OPEN_NO_MUTEX
+        | OpenFlags::SQLITE_OPEN_URI;
+    let connection = Connection::open_with_flags(as_uri(path)?, flags)?;
+    read_only(&connection)?;
+    Ok(connection)
+}
+
+fn read_only(connection: &Connection) -> Result<(), Fault> {
+    guard(connection)?;
+    match schema::recognise(connection)? < schema::KNOWN {
+        true => Err(Fault::Earlier),
+        false => Ok(()),
+    }
+}
+
+/// The address of a file that never changes (https://www.sqlite.org/uri.html, from memory).
+fn as_uri(path: &Path) -> Result<String, Fault> {
+    let name = path
+        .to_str()
+        .ok_or_else(|| Fault::NotWritable("its name is not Unicode".to_owned()))?;
+    let plain = |b: u8| b.is_ascii_alphanumeric() || b"/._-~".contains(&b);
+    let escaped = |b: u8| match plain(b) {
+        true => char::from(b).to_string(),
+        false => format!("%{b:02X}"),
+    };
+    let name: String = name.bytes().map(escaped).collect();
+    Ok(format!("file:{name}?immutable=1"))
+}
+
+/// Whether SQLite keeps something beside a file.
+fn has_beside(path: &Path, ending: &str) -> bool {
+    let mut name = path.as_os_str().to_owned();
+    name.push(ending);
+    fs::metadata(name).is_ok_and(|file| file.len() > 0)
+}
+
+/// Makes a place for files that are not to outlive their use; no other user can look into it.
+pub(crate) fn place() -> Result<TempDir, Fault> {
+    place_in(&std::env::temp_dir())
+}
+
+/// The same within a folder.
+pub(crate) fn place_in(folder: &Path) -> Result<TempDir, Fault> {
+    let mut place = tempfile::Builder::new();
+    place.prefix(".tallyard-");
+    #[cfg(unix)]
+    place.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o700));
+    Ok(place.tempdir_in(folder)?)
+}
+
 /// Opens a job file for reading and writing, once it is known to be one.
 pub(crate) fn open(path: &Path) -> Result<Connection, Fault> {
-    let file = fs::metadata(path).map_err(|error| match error.kind() {
-        io::ErrorKind::NotFound => Fault::Missing,
-        io::ErrorKind::PermissionDenied => Fault::NotWritable(error.to_string()),
-        _ => Fault::Io(error),
-    })?;
-    if !file.is_file() {
-        return Err(Fault::NotAJob("it is a folder or a device".to_owned()));
-    }
+    there(path)?;
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let mut connection = Connection::open_with_flags(path, flags)?;
     guard(&connection)?;
@@ -74,6 +189,19 @@ pub(crate) fn open(path: &Path) -> Result<Connection, Fault> {
         transaction.commit()?;
     }
     Ok(connection)
+}
+
+/// Whether there is a file.
+fn there(path: &Path) -> Result<(), Fault> {
+    let file = fs::metadata(path).map_err(|error| match error.kind() {
+        io::ErrorKind::NotFound => Fault::Missing,
+        io::ErrorKind::PermissionDenied => Fault::NotWritable(error.to_string()),
+        _ => Fault::Io(error),
+    })?;
+    match file.is_file() {
+        true => Ok(()),
+        false => Err(Fault::NotAJob("it is a folder or a device".to_owned())),
+    }
 }
 
 /// Returns what tells this file from a copy of it: the moment it was made, which a move within a

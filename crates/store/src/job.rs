@@ -4,10 +4,11 @@ use std::fmt;
 use std::path::{Path, PathBuf};
 
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior};
+use tempfile::TempDir;
 use uuid::Uuid;
 
 use crate::error::{Fault, StoreError};
-use crate::{derived, file, local};
+use crate::{bundle_read, derived, file, local};
 
 /// Identifies a job: one order on one site. Made with the job and kept through every copy, so
 /// that only copies of one job are merged.
@@ -26,6 +27,9 @@ pub struct Job {
     path: PathBuf,
     id: JobId,
     pub(crate) connection: Connection,
+    for_reading: bool,
+    /// The copy that is read, which goes when the connection has gone.
+    place: Option<TempDir>,
 }
 
 impl Job {
@@ -47,6 +51,76 @@ impl Job {
         Self::opened(path).map_err(|fault| fault.at(path))
     }
 
+    /// Opens a copy of the job as it stands now, in a place that goes with it; the log and the documents in it can only be
+    /// read. The job may be a job file, also one that cannot be written, or a bundle.
+    pub fn open_to_read(path: &Path) -> Result<Self, StoreError> {
+        let open = || {
+            let place = file::place()?;
+            let copy = place.path().join("job.tallyard");
+            if bundle_read::is_one(path) {
+                bundle_read::take_job_out(path, &copy)?;
+            } else {
+                let there = file::open_to_read(path)?;
+                file::copy_shared(&there, id_in(&there)?, &copy)?;
+            }
+            let job = Self::opened(&copy)?;
+            Ok(Self {
+                path: path.to_owned(),
+                for_reading: true,
+                place: Some(place),
+                ..job
+            })
+        };
+        open().map_err(|fault: Fault| fault.at(path))
+    }
+
+    /// Opens a file that nobody else knows of, as it is: nothing at all is written to it. Faults name `path`.
+    pub(crate) fn untouched(path: &Path, copy: &Path) -> Result<Self, Fault> {
+        let connection = file::open_untouched(copy)?;
+        Ok(Self {
+            path: path.to_owned(),
+            id: id_in(&connection)?,
+            connection,
+            for_reading: true,
+            place: None,
+        })
+    }
+
+    /// Opens a job file for reading where it lies, as it is, though nothing can be written there.
+    pub fn open_where_it_lies(path: &Path) -> Result<Self, StoreError> {
+        let open = || {
+            let connection = file::open_to_read(path)?;
+            Ok(Self {
+                path: path.to_owned(),
+                id: id_in(&connection)?,
+                connection,
+                for_reading: true,
+                place: None,
+            })
+        };
+        open().map_err(|fault: Fault| fault.at(path))
+    }
+
+    /// Opens the same file once more, for long work beside the first; a copy for reading stays as long as the first is
+    /// open.
+    pub fn beside(&self) -> Result<Self, StoreError> {
+        let Some(place) = &self.place else {
+            return Self::open(&self.path);
+        };
+        let copy = Self::opened(&place.path().join("job.tallyard"));
+        let copy = copy.map_err(|fault| fault.at(&self.path))?;
+        Ok(Self {
+            path: self.path.clone(),
+            for_reading: true,
+            ..copy
+        })
+    }
+
+    /// Whether this is a copy for reading.
+    pub fn is_for_reading(&self) -> bool {
+        self.for_reading
+    }
+
     /// Writes a copy of the job, as it stands now, to `path`, which must be free. The copy has no
     /// join code and knows no phones.
     pub fn copy_to(&self, path: &Path) -> Result<(), StoreError> {
@@ -63,10 +137,10 @@ impl Job {
         &self.path
     }
 
-    fn opened(path: &Path) -> Result<Self, Fault> {
+    pub(crate) fn opened(path: &Path) -> Result<Self, Fault> {
         let mut connection = file::open(path)?;
         let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        let id: [u8; 16] = transaction.query_one("select id from job", [], |row| row.get(0))?;
+        let id = id_in(&transaction)?;
         let before = writer(&transaction)?;
         local::settle(&transaction, &file::birth(path)?)?;
         if writer(&transaction)? != before {
@@ -75,9 +149,22 @@ impl Job {
         transaction.commit()?;
         Ok(Self {
             path: path.to_owned(),
-            id: JobId(Uuid::from_bytes(id)),
+            id,
             connection,
+            for_reading: false,
+            place: None,
         })
+    }
+
+    /// Runs `work` as [`Job::write`] does, on what copies share: not in a copy for reading.
+    pub(crate) fn write_shared<T>(
+        &mut self,
+        work: impl FnOnce(&Transaction<'_>) -> Result<T, Fault>,
+    ) -> Result<T, StoreError> {
+        match self.for_reading {
+            true => Err(Fault::ForReading.at(&self.path)),
+            false => self.write(work),
+        }
     }
 
     /// Runs `work` in one transaction that is on disk when this returns, or undone. It is
@@ -87,9 +174,7 @@ impl Job {
         work: impl FnOnce(&Transaction<'_>) -> Result<T, Fault>,
     ) -> Result<T, StoreError> {
         let Self {
-            path,
-            connection,
-            id: _,
+            path, connection, ..
         } = self;
         let run = || {
             let transaction =
@@ -112,6 +197,12 @@ impl Job {
         };
         run().map_err(|fault: Fault| fault.at(&self.path))
     }
+}
+
+/// Returns the id of the job in a file.
+fn id_in(connection: &Connection) -> Result<JobId, Fault> {
+    let id: [u8; 16] = connection.query_one("select id from job", [], |row| row.get(0))?;
+    Ok(JobId(Uuid::from_bytes(id)))
 }
 
 /// Returns the name that this copy writes under: another copy's is another.

@@ -9,6 +9,12 @@
 //! **Invariant:** an event or document that was acknowledged is on disk, and is never changed or
 //! removed.
 
+mod bundle;
+mod bundle_form;
+mod bundle_log;
+mod bundle_names;
+mod bundle_read;
+mod bundle_verify;
 mod chain;
 mod derived;
 mod document;
@@ -22,6 +28,8 @@ mod merge;
 mod schema;
 mod verify;
 
+pub use bundle::{Bundled, BundledPaper, Snapshot, write_bundle};
+pub use bundle_verify::{BundleReport, verify_bundle};
 pub use derived::MAX_THUMBNAIL;
 pub use document::MAX_DOCUMENT;
 pub use edge::{fresh_id, now};
@@ -31,3 +39,8 @@ pub use local::Device;
 pub use log::{Log, UnreadEvent};
 pub use merge::{MAX_PROBLEMS, Merged, Problem};
 pub use verify::{Noted, Report};
+
+/// Returns whether a file begins as a bundle does; any zip does.
+pub fn is_bundle(path: &std::path::Path) -> bool {
+    bundle_read::is_one(path)
+}

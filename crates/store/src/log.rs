@@ -33,7 +33,7 @@ impl Job {
     /// under the same id returns the event that is there already; the same id with something else
     /// to say is an error.
     pub fn append(&mut self, draft: Draft) -> Result<Event, StoreError> {
-        self.write(|transaction| {
+        self.write_shared(|transaction| {
             if let Some(wire) = find(transaction, draft.id)? {
                 let stored = Event::read(&wire).map_err(|why| Fault::Damaged(why.to_string()))?;
                 return match stored.what == draft.what {

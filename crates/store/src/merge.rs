@@ -97,7 +97,7 @@ impl Job {
         if here != there {
             return Err(Fault::AnotherJob { here, there }.at(self.path()));
         }
-        self.write(|transaction| {
+        self.write_shared(|transaction| {
             let view = other.connection.unchecked_transaction().map_err(theirs)?;
             let mut merged = Merged::default();
             documents(transaction, &view, &mut merged)?;

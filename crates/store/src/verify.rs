@@ -48,6 +48,24 @@ pub enum Noted {
     Missing,
 }
 
+/// Faults in words as they are found.
+#[derive(Debug, Default)]
+pub(crate) struct Wrong {
+    /// How many there are.
+    pub faults: usize,
+    /// The first of them.
+    pub words: Vec<String>,
+}
+
+impl Wrong {
+    pub fn add(&mut self, words: String) {
+        self.faults += 1;
+        if self.words.len() < MAX_WORDS {
+            self.words.push(words);
+        }
+    }
+}
+
 impl Report {
     /// Whether nothing is wrong: no fault, and the noted head, if one was given, is in the chain.
     pub fn is_well(&self) -> bool {

@@ -15,6 +15,7 @@ mod difference;
 mod digest;
 mod event;
 mod evidence;
+mod explain;
 mod fold;
 mod freight;
 mod how;
@@ -46,6 +47,10 @@ pub use difference::{Difference, MarkDifference, difference};
 pub use digest::{BadDigest, Digest};
 pub use event::{Condition, Draft, Event, EventId, Shot, What};
 pub use evidence::{Measured, Picture};
+pub use explain::{
+    Cause, CauseKind, Check, Explanation, Matter, NEARLY_LEVEL, OtherOrder, Story, priors,
+    programme,
+};
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
 pub use freight::{Delivery, Freight, Outcome};
 pub use how::{How, MAX_RINGS, Ring};

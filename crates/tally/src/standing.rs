@@ -11,6 +11,7 @@ use tell::{Kit, KnownPart};
 use crate::difference::{Difference, difference};
 use crate::digest::Digest;
 use crate::event::Event;
+use crate::explain::{Background, Explanation, NearOrder, explain};
 use crate::fold::{ListSeen, OrderSeen, State};
 use crate::listed::{Listed, ListedRow};
 use crate::shipment::{BACK_ORDER, Spellings};
@@ -27,6 +28,8 @@ pub struct Ordered {
     /// What the house needs.
     pub parts: PartsList,
     kit: OnceLock<Kit>,
+    background: OnceLock<Background>,
+    near: OnceLock<Vec<NearOrder>>,
 }
 
 impl Ordered {
@@ -55,6 +58,8 @@ impl Ordered {
             frame,
             parts,
             kit: OnceLock::new(),
+            background: OnceLock::new(),
+            near: OnceLock::new(),
         })
     }
 
@@ -69,6 +74,22 @@ impl Ordered {
             let others = KnownPart::of_families(others);
             Kit::of_list(&self.parts, &others, self.frame.system)
         })
+    }
+
+    /// What explanations need of the order. Made when it is first asked for.
+    pub(crate) fn background(&self) -> &Background {
+        let make = || Background::of(&self.parts, self.kit());
+        self.background.get_or_init(make)
+    }
+
+    /// What is needed and supplied of each part.
+    pub(crate) fn needs(&self) -> &[[i64; 2]] {
+        &self.background().needs
+    }
+
+    /// The orders near this one. Made when they are first asked for.
+    pub(crate) fn near(&self) -> &[NearOrder] {
+        self.near.get_or_init(|| NearOrder::all(self))
     }
 
     /// What a packing list's heading should say.
@@ -102,7 +123,7 @@ pub struct ListStanding {
 
 impl ListStanding {
     /// Whether all its rows were read and held against the order.
-    fn is_whole(&self) -> bool {
+    pub(crate) fn is_whole(&self) -> bool {
         (self.read.as_ref().as_ref()).is_ok_and(|read| read.rows.len() <= MAX_MATCHED_ROWS)
     }
 }
@@ -179,9 +200,16 @@ pub struct Standing {
     pub difference: Option<Difference>,
     /// Shipments that an order, a list or a person speaks of, and whether each has arrived.
     pub shipments: BTreeMap<String, bool>,
+    explained: OnceLock<Option<Explanation>>,
 }
 
 impl Standing {
+    /// What most likely happened where order, lists and counts do not agree; nothing without an order. Worked out when
+    /// it is first asked for.
+    pub fn explanation(&self) -> Option<&Explanation> {
+        self.explained.get_or_init(|| explain(self)).as_ref()
+    }
+
     /// The order, where there is one that can be used.
     pub fn ordered(&self) -> Option<&Ordered> {
         self.order.as_ref()?.as_ref().as_ref().ok()
@@ -262,6 +290,7 @@ impl Standing {
             lists,
             difference,
             shipments,
+            explained: OnceLock::new(),
         }
     }
 }

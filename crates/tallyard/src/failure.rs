@@ -26,6 +26,9 @@ pub enum Failure {
     /// The job file.
     #[error(transparent)]
     Job(#[from] store::StoreError),
+    /// A bundle.
+    #[error(transparent)]
+    Bundle(#[from] yard::BundleError),
     /// The server.
     #[error("the yard cannot open: {0}")]
     Yard(io::Error),

@@ -5,7 +5,7 @@ use std::io::Read;
 use std::path::Path;
 
 use frame::{Family, Order};
-use store::Job;
+use store::{Fault, Job};
 use tally::{Known, Ordered, Standing};
 
 use crate::failure::Failure;
@@ -67,9 +67,20 @@ pub fn name(path: &Path) -> String {
         .map_or_else(|| "list".into(), |name| name.to_string_lossy().into_owned())
 }
 
-/// Opens a job file and works out how it stands.
-pub fn standing(path: &Path) -> Result<Standing, Failure> {
-    let job = Job::open(path)?;
+/// Opens a job. A bundle, and a job file where nothing can be written, are opened as a copy for reading.
+pub fn job(path: &Path) -> Result<Job, Failure> {
+    if store::is_bundle(path) {
+        return Ok(Job::open_to_read(path)?);
+    }
+    Job::open(path).or_else(|error| match error.fault {
+        Fault::NotWritable(_) => Job::open_to_read(path).map_err(|_| error.into()),
+        _ => Err(error.into()),
+    })
+}
+
+/// Opens a job and works out how it stands.
+pub fn standing(path: &Path) -> Result<(Job, Standing), Failure> {
+    let job = job(path)?;
     let log = job.events()?;
     for unread in &log.unread {
         eprintln!(
@@ -80,5 +91,6 @@ pub fn standing(path: &Path) -> Result<Standing, Failure> {
         );
     }
     let document = |digest: &tally::Digest| yard::document(&job, digest);
-    Ok(Standing::of(&log.events, document, &mut Known::default()))
+    let standing = Standing::of(&log.events, document, &mut Known::default());
+    Ok((job, standing))
 }

@@ -6,9 +6,10 @@ use std::io::{Write, stdout};
 use frame::Line;
 use list::{Matched, PackingList};
 use serde::Serialize;
-use tally::{Ordered, Verdict};
+use tally::{Explanation, Ordered, Verdict};
 
 use crate::failure::Failure;
+use crate::json_explained::{Explained, explained};
 
 /// Prints one JSON value and a newline.
 pub fn print(value: &impl Serialize) -> Result<(), Failure> {
@@ -278,6 +279,7 @@ fn said(text: &str) -> Option<String> {
 
 #[derive(Serialize)]
 pub struct Difference {
+    explanation: Explained,
     marks: Vec<MarkDifference>,
     maybe_swapped: Vec<Swap>,
     not_of_this_order: Vec<Strange>,
@@ -300,6 +302,8 @@ struct MarkDifference {
     good: Option<i64>,
     short: i64,
     over: i64,
+    likely_short: i64,
+    likely_over: i64,
     damaged: i64,
     bent: i64,
     wet: i64,
@@ -315,7 +319,7 @@ struct Swap {
     look_for: String,
 }
 
-pub fn difference(difference: &tally::Difference) -> Difference {
+pub fn difference(difference: &tally::Difference, explanation: &Explanation) -> Difference {
     let mark = |mark: &tally::MarkDifference| {
         let counted = |n: i64| mark.on_hand.is_counted().then_some(n);
         MarkDifference {
@@ -328,6 +332,8 @@ pub fn difference(difference: &tally::Difference) -> Difference {
             good: counted(mark.on_hand.good()),
             short: mark.short(),
             over: mark.over(),
+            likely_short: explanation.short(&mark.mark),
+            likely_over: explanation.over(&mark.mark),
             damaged: mark.on_hand.damaged,
             bent: mark.on_hand.bent,
             wet: mark.on_hand.wet,
@@ -336,6 +342,7 @@ pub fn difference(difference: &tally::Difference) -> Difference {
         }
     };
     Difference {
+        explanation: explained(explanation),
         marks: difference.marks.iter().map(mark).collect(),
         maybe_swapped: (difference.swaps.iter())
             .map(|swap| Swap {

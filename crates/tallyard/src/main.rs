@@ -5,6 +5,8 @@ mod failure;
 mod input;
 mod json;
 mod json_dates;
+mod json_explained;
+mod json_points;
 
 use std::process::ExitCode;
 
@@ -28,7 +30,10 @@ enum Command {
     List(commands::list::List),
     Difference(commands::difference::Difference),
     Dates(commands::dates::Dates),
+    Points(commands::points::Points),
     Papers(commands::papers::Papers),
+    Bundle(commands::bundle::Bundle),
+    Received(commands::received::Received),
     Verify(commands::verify::Verify),
     Yard(commands::yard::Yard),
     Demo(commands::demo::Demo),
@@ -41,7 +46,10 @@ fn main() -> ExitCode {
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
         Command::Dates(command) => command.run(),
+        Command::Points(command) => command.run(),
         Command::Papers(command) => command.run(),
+        Command::Bundle(command) => command.run(),
+        Command::Received(command) => command.run(),
         Command::Verify(command) => command.run(),
         Command::Yard(command) => command.run(),
         Command::Demo(command) => command.run(),

@@ -63,6 +63,8 @@ pub(crate) struct Holder {
     pub at: Option<i64>,
     /// The job that the phone has joined.
     pub job: JobId,
+    /// Whether that job can only be read.
+    pub for_reading: bool,
 }
 
 /// Who it is that asks.
@@ -84,6 +86,10 @@ pub(crate) async fn only_joined(
     match comer(&yard, request.headers()) {
         Ok(Comer::Joined(holder)) => {
             yard.door().saw(&holder.device, store::now());
+            if holder.for_reading && !may_always(&request) {
+                // Before the phone's own words are read: what waits in it is not put aside, but kept for the job itself.
+                return for_reading().into_response();
+            }
             request.extensions_mut().insert(holder);
             next.run(request).await
         }
@@ -109,6 +115,19 @@ pub(crate) async fn only_joined(
     }
 }
 
+/// Whether a request writes nothing into the job: it reads, or its phone leaves.
+fn may_always(request: &Request) -> bool {
+    matches!(*request.method(), Method::GET | Method::HEAD) || request.uri().path() == "/leave"
+}
+
+fn for_reading() -> Failure {
+    Failure::new(
+        StatusCode::FORBIDDEN,
+        "This is a copy for reading, and nothing can be written to it. What is new goes into the job itself, at the \
+         yard that it came from.",
+    )
+}
+
 /// Who it is that sent these headers.
 pub(crate) fn comer(yard: &Yard, headers: &HeaderMap) -> Result<Comer, Failure> {
     let mut shut = None;
@@ -123,6 +142,7 @@ pub(crate) fn comer(yard: &Yard, headers: &HeaderMap) -> Result<Comer, Failure> 
                     who: device.name,
                     at: None,
                     job: yard.job,
+                    for_reading: yard.for_reading,
                 }));
             }
             Some(device) => shut = Some(device.name),

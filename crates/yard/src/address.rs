@@ -16,6 +16,16 @@ pub(crate) fn count_at(mark: &str, pile: &str) -> String {
     format!("{}?pile={}", count(mark), segment(pile))
 }
 
+/// The page that tells what a piece of a pile is.
+pub(crate) fn tell_at(pile: &str) -> String {
+    format!("/tell?pile={}", segment(pile))
+}
+
+/// The page of an open point.
+pub(crate) fn point(about: &str, of: &str) -> String {
+    format!("/point?about={about}&of={}", segment(of))
+}
+
 /// A picture of the job.
 pub(crate) fn photo(digest: &str) -> String {
     format!("/photo/{digest}")

@@ -7,6 +7,7 @@ use tally::{Digest, Draft, Event, EventId, Known, Standing, What};
 
 use tokio::sync::watch;
 
+use crate::bundle;
 use crate::code::JoinCode;
 
 /// A job with how it stands. Whoever holds it is the only one to write in this process.
@@ -161,6 +162,21 @@ impl Desk {
     /// The small copy of a picture, where there is one.
     pub(crate) fn small_picture(&self, digest: &Digest) -> Result<Option<Vec<u8>>, DeskError> {
         Ok(self.job.thumbnail(digest)?)
+    }
+
+    /// Whether the job can only be read.
+    pub fn is_for_reading(&self) -> bool {
+        self.job.is_for_reading()
+    }
+
+    /// The same job once more, for long work that is not to keep the desk waiting.
+    pub(crate) fn beside(&self) -> Result<Job, DeskError> {
+        Ok(self.job.beside()?)
+    }
+
+    /// About how many bytes a bundle of the job takes.
+    pub(crate) fn about_bundle(&self) -> Result<u64, DeskError> {
+        Ok(bundle::about(&self.job.documents()?))
     }
 
     /// The head of the log's chain, which a paper pins.

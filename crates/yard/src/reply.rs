@@ -52,6 +52,7 @@ impl From<DeskError> for Failure {
                 Fault::Refused(_) | Fault::IdTaken(_) | Fault::Setting(_) => {
                     StatusCode::UNPROCESSABLE_ENTITY
                 }
+                Fault::ForReading => StatusCode::FORBIDDEN,
                 Fault::DocumentTooBig(_) => StatusCode::PAYLOAD_TOO_LARGE,
                 Fault::Busy | Fault::DiskFull => StatusCode::SERVICE_UNAVAILABLE,
                 _ => StatusCode::INTERNAL_SERVER_ERROR,

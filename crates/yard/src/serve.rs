@@ -39,6 +39,10 @@ pub(crate) struct Yard {
     pub desk: Arc<Mutex<Desk>>,
     pub job: JobId,
     pub live: Live,
+    /// Whether the job can only be read.
+    pub for_reading: bool,
+    /// Turns at making a bundle, which takes much of the disk.
+    pub bundles: Arc<Semaphore>,
     /// Turns at working on pictures.
     pictures: Arc<Semaphore>,
     door: Arc<Mutex<Door>>,
@@ -121,6 +125,8 @@ pub struct Open {
     pub address: String,
     /// The code that lets them join.
     pub code: JoinCode,
+    /// Whether the job can only be read.
+    pub for_reading: bool,
     /// The safe address, or in words why there is none.
     pub safe: Result<SafeAddress, String>,
 }
@@ -172,6 +178,8 @@ pub async fn serve(
     let (tell, told) = watch::channel(false);
     let yard = Yard {
         job: desk.job_id(),
+        for_reading: desk.is_for_reading(),
+        bundles: Arc::new(Semaphore::new(1)),
         live: Live::new(desk.listen(), told.clone()),
         desk: Arc::new(Mutex::new(desk)),
         pictures: Arc::new(Semaphore::new(2)),
@@ -180,6 +188,7 @@ pub async fn serve(
         safe: Arc::new(safe.clone()),
     };
     opened(&Open {
+        for_reading: yard.for_reading,
         at,
         address,
         code,
@@ -253,11 +262,26 @@ fn routes(yard: Yard) -> Router {
         .route("/agreed", post(forms::terms::agreed))
         .route("/zone", post(forms::terms::zone))
         .route("/difference", get(pages::difference::show))
-        .route("/papers", get(pages::papers::show))
+        .route("/points", get(pages::points::show))
+        .route("/point", get(pages::points::one))
+        .route("/point/take", post(forms::points::take))
+        .route("/point/answer", post(forms::points::answer))
+        .route("/point/close", post(forms::points::close))
+        .route("/close", post(forms::points::close_job))
+        .route("/prices", get(pages::prices::show))
+        .route("/price", post(forms::prices::set))
+        .route("/papers", get(pages::paper_list::show))
+        .route("/papers/{file}", get(pages::papers::letter))
+        .route("/papers/received.xml", get(pages::received::show))
+        .route("/papers/received.edi", get(pages::received::show))
+        .route("/papers/received.csv", get(pages::received::show))
+        .route("/papers/received.xlsx", get(pages::received::show))
+        .route("/papers/received.json", get(pages::received::show))
         .route("/papers/osd.pdf", get(pages::papers::osd))
         .route("/papers/tally-sheet.pdf", get(pages::papers::tally_sheet))
         .route("/papers/drawings.pdf", get(pages::papers::drawings))
         .route("/papers/tell-apart.pdf", get(pages::papers::tell_apart))
+        .route("/papers/bundle.zip", get(pages::bundle::zip))
         .route("/papers/labels.pdf", get(pages::labels::pdf))
         .route("/piles/labels", get(pages::labels::show))
         .route("/tell", get(pages::tell::show))

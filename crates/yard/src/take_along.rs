@@ -11,15 +11,17 @@ use tally::{Digest, Standing};
 use tower::ServiceExt;
 
 use crate::access::Holder;
+use crate::pages::points;
 use crate::reply::{Failure, Reply};
 use crate::serve::Yard;
 use crate::{address, assets, pages};
 
 /// Pages of use to someone who counts where nothing can be reached, beside each mark's own.
-const PAGES: [&str; 8] = [
+const PAGES: [&str; 9] = [
     "/count",
     "/",
     "/difference",
+    "/points",
     "/tell",
     "/photos",
     "/piles",
@@ -28,6 +30,8 @@ const PAGES: [&str; 8] = [
 ];
 /// The most marks that are taken along; an order has some dozens.
 const MOST_MARKS: usize = 500;
+/// The most open points that are taken along.
+const MOST_POINTS: usize = 50;
 /// The most shipments whose page at the truck is taken along.
 const MOST_GATES: usize = 8;
 /// Far more than any page has, in bytes.
@@ -84,6 +88,7 @@ fn paths(standing: &Standing) -> Vec<String> {
         .chain(gates)
         .chain(marks.map(address::count))
         .chain(looks)
+        .chain(points::addresses(standing).take(MOST_POINTS))
         .collect()
 }
 

@@ -1,8 +1,8 @@
 //! Invented papers: a school garden on an island gets its gothic house in two ferry loads.
 
 use paper::{
-    Counting, Moment, OsdPaper, OsdRow, Print, SenderWords, Sheet, Shipment, Sighting, TallyGroup,
-    TallyRow, TallySheet,
+    Carriage, Counting, Moment, OsdPaper, OsdRow, Party, Print, SenderWords, Sheet, Shipment,
+    Sighting, TallyGroup, TallyRow, TallySheet,
 };
 
 pub fn print() -> Print {
@@ -68,6 +68,8 @@ pub fn paper() -> OsdPaper {
         short: vec![
             OsdRow {
                 says: "5 short: 26 needed, 26 listed, 21 counted in three piles.".into(),
+                cause: "2 R2 lie in pile C and were counted as S1; 3 R2 did not come.".into(),
+                check: "measure any 3 in pile C".into(),
                 sender: Some(SenderWords {
                     code: "HD-0166-22".into(),
                     description: "PURLIN TUBE 1.66 X 10'6\" SWAGED".into(),
@@ -136,6 +138,28 @@ pub fn paper() -> OsdPaper {
                 how: "piles A to D again, on a tally sheet, blind".into(),
             },
         ],
+        receiver: Party {
+            name: "Long Slough Island School".into(),
+            contact: "Wren, garden@example.invalid".into(),
+            ..Party::default()
+        },
+        carriages: vec![Carriage {
+            shipment: "First ferry load".into(),
+            carrier: "Slough Ferry & Cartage".into(),
+            bill: "SF-20417".into(),
+            delivered: "2026-05-04 09:15".into(),
+            units_billed: Some(3),
+            units_are: "2 bundles, 1 crate".into(),
+            units_counted: Some(3),
+            handed_over: "taken, receipt signed clear".into(),
+            receipt_note: Some(String::new()),
+            driver_signed: Some(true),
+            seals: "004417, whole".into(),
+            ..Carriage::default()
+        }],
+        kept: "behind the school, dry".into(),
+        missing: vec![],
+        photos: vec![],
         notes: vec![
             "Seal 004417 whole when the truck was opened.".into(),
             "Photos of both damaged bundles are in the job file.".into(),

@@ -7,6 +7,9 @@
 
 mod append;
 mod birth;
+mod bundle;
+mod bundle_hostile;
+mod bundle_tamper;
 mod chain;
 mod converge;
 mod damage;

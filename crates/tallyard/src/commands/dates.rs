@@ -35,7 +35,7 @@ fn day(text: &str) -> Result<Date, String> {
 
 impl Dates {
     pub fn run(&self) -> Result<(), Failure> {
-        let standing = input::standing(&self.job)?;
+        let (_, standing) = input::standing(&self.job)?;
         let affairs = &standing.state.affairs;
         let zone = yard::site_zone(affairs);
         let now = store::now();

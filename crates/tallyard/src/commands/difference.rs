@@ -1,10 +1,10 @@
-//! `tallyard difference`: order against list against count.
+//! `tallyard difference`: what most likely happened, and order against list against count.
 
 use std::io::{Write, stdout};
 use std::path::PathBuf;
 
 use clap::Args;
-use tally::Verdict;
+use tally::{Explanation, Verdict};
 
 use crate::failure::Failure;
 use crate::{input, json};
@@ -13,7 +13,7 @@ use crate::{input, json};
 #[derive(Args)]
 #[command(after_help = "Example:\n  tallyard difference garden.tallyard")]
 pub struct Difference {
-    /// The job file
+    /// The job file, or a bundle of it
     job: PathBuf,
     /// Print JSON (docs/schema/difference.json)
     #[arg(long)]
@@ -22,7 +22,7 @@ pub struct Difference {
 
 impl Difference {
     pub fn run(&self) -> Result<(), Failure> {
-        let standing = input::standing(&self.job)?;
+        let (_, standing) = input::standing(&self.job)?;
         let difference = match (&standing.difference, standing.order.as_deref()) {
             (Some(difference), _) => difference,
             (None, Some(Err(why))) => return Err(Failure::refused(&self.job, why)),
@@ -33,10 +33,12 @@ impl Difference {
                 ));
             }
         };
+        let explanation = standing.explanation().cloned().unwrap_or_default();
         if self.json {
-            return json::print(&json::difference(difference));
+            return json::print(&json::difference(difference, &explanation));
         }
         let mut out = stdout().lock();
+        stories(&mut out, &explanation)?;
         writeln!(out, "mark needed listed counted  good  in words")?;
         for mark in &difference.marks {
             let counted = |n: i64| {
@@ -61,13 +63,6 @@ impl Difference {
                     .join("; ")
             )?;
         }
-        for swap in &difference.swaps {
-            writeln!(
-                out,
-                "{} is short and {} is over, and they look alike: {}",
-                swap.short, swap.over, swap.look_for
-            )?;
-        }
         for (mark, on_hand) in &difference.strange {
             writeln!(
                 out,
@@ -77,4 +72,32 @@ impl Difference {
         }
         Ok(())
     }
+}
+
+/// What most likely happened, the gravest first, with the look that settles it.
+fn stories(out: &mut impl Write, explanation: &Explanation) -> std::io::Result<()> {
+    if let Some(other) = &explanation.other_order {
+        let packed = match other.packed_so {
+            true => "; the kit seems to have been packed for it, too",
+            false => "",
+        };
+        writeln!(
+            out,
+            "the list seems to be for another order ({}){packed}\n",
+            other.change
+        )?;
+    }
+    if explanation.matters.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "what most likely happened")?;
+    for matter in &explanation.matters {
+        writeln!(out, "  {}", yard::story_in_words(&matter.best))?;
+        writeln!(out, "    {}", yard::how_sure(matter))?;
+        if let Some(check) = &matter.check {
+            let minutes = yard::minutes(check.seconds);
+            writeln!(out, "    to settle it: {} ({minutes})", check.words)?;
+        }
+    }
+    writeln!(out)
 }

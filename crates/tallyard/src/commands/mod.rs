@@ -1,10 +1,13 @@
 //! The commands, one file each.
 
+pub mod bundle;
 pub mod dates;
 pub mod demo;
 pub mod difference;
 pub mod list;
 pub mod papers;
 pub mod parts;
+pub mod points;
+pub mod received;
 pub mod verify;
 pub mod yard;

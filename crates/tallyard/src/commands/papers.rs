@@ -1,10 +1,11 @@
-//! `tallyard papers`: the OS&D paper, the tally sheet and the drawings as PDF.
+//! `tallyard papers`: every paper of a job as PDF.
 
 use std::io::{Write, stdout};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use serde::Serialize;
+use yard::{PAPER_KINDS, PaperOf};
 
 use crate::failure::Failure;
 use crate::{input, json};
@@ -13,7 +14,7 @@ use crate::{input, json};
 #[derive(Args)]
 #[command(after_help = "Example:\n  tallyard papers garden.tallyard --to papers --sheet a4")]
 pub struct Papers {
-    /// The job file
+    /// The job file, or a bundle of it
     job: PathBuf,
     /// The folder to write to; made if it is not there
     #[arg(long, value_name = "FOLDER", default_value = ".")]
@@ -29,10 +30,20 @@ pub struct Papers {
     json: bool,
 }
 
+/// The paper in the printer.
 #[derive(Clone, Copy, ValueEnum)]
-enum Sheet {
+pub enum Sheet {
     Letter,
     A4,
+}
+
+impl Sheet {
+    pub fn of_paper(self) -> paper::Sheet {
+        match self {
+            Self::Letter => paper::Sheet::Letter,
+            Self::A4 => paper::Sheet::A4,
+        }
+    }
 }
 
 #[derive(Serialize)]
@@ -49,52 +60,36 @@ struct PaperWritten {
 
 impl Papers {
     pub fn run(&self) -> Result<(), Failure> {
-        let standing = input::standing(&self.job)?;
-        let head = store::Job::open(&self.job)?.head()?;
-        let now = store::now();
-        let none = || {
-            Failure::refused(
+        let (job, standing) = input::standing(&self.job)?;
+        let of = PaperOf {
+            standing: &standing,
+            job: Some(&job),
+            log_head: job.head()?,
+            sheet: self.sheet.of_paper(),
+            told: self.told,
+            made: store::now(),
+        };
+        let mut papers = Vec::new();
+        for kind in PAPER_KINDS {
+            for (file, pdf) in kind.make(&of) {
+                let pdf = pdf.map_err(|e| Failure::refused(&self.job, e))?;
+                papers.push((kind.name, file, pdf));
+            }
+        }
+        if papers.is_empty() {
+            return Err(Failure::refused(
                 &self.job,
                 "papers need an order that can be built; set it in the yard's pages",
-            )
-        };
-        let sheet = match self.sheet {
-            Sheet::Letter => paper::Sheet::Letter,
-            Sheet::A4 => paper::Sheet::A4,
-        };
-        let print = yard::print(&standing, sheet, now);
-        let failed = |e: paper::PaperError| Failure::refused(&self.job, e);
-        let mut osd = paper::osd_of(&standing, yard::dated, now).ok_or_else(none)?;
-        osd.log_head = head.to_string();
-        let card = paper::tell_apart_of(&standing).ok_or_else(none)?;
-        let tally_sheet = paper::tally_sheet_of(&standing, !self.told).ok_or_else(none)?;
-        let drawings = paper::drawings_of(&standing).ok_or_else(none)?;
-        let papers = [
-            (
-                "over-short-damaged",
-                paper::osd(&osd, &print).map_err(failed)?,
-            ),
-            (
-                "tally-sheet",
-                paper::tally_sheet(&tally_sheet, &print).map_err(failed)?,
-            ),
-            (
-                "tell-apart",
-                paper::tell_apart(&card, &print).map_err(failed)?,
-            ),
-            (
-                "drawings",
-                paper::drawings(&drawings, &print).map_err(failed)?,
-            ),
-        ];
+            ));
+        }
 
         std::fs::create_dir_all(&self.to).map_err(|error| Failure::File {
             path: self.to.clone(),
             error,
         })?;
         let mut written = Written { papers: Vec::new() };
-        for (paper, pdf) in papers {
-            let path = self.to.join(format!("{paper}.pdf"));
+        for (paper, file, pdf) in papers {
+            let path = self.to.join(format!("{file}.pdf"));
             write_whole(&path, &pdf)?;
             written.papers.push(PaperWritten {
                 paper,

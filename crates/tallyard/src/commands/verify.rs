@@ -1,27 +1,30 @@
-//! `tallyard verify`: whether a job file still holds what was put into it.
+//! `tallyard verify`: whether a job file, or a bundle, still holds what was put into it.
 
 use std::io::{Write, stdout};
 use std::path::PathBuf;
 
 use clap::Args;
 use serde::Serialize;
-use store::{Job, Noted, Report};
+use store::{BundleReport, Fault, Job, Noted, Report};
 use tally::Digest;
 
 use crate::failure::Failure;
 use crate::json;
 
-/// Look over a whole job file: was anything in it changed since it was put there?
+/// Look over a whole job file or bundle: was anything in it changed since it was put there?
 #[derive(Args)]
 #[command(
-    after_help = "What this proves, and what it cannot: docs/verify.md\n\nExample:\n  tallyard verify garden.tallyard"
+    after_help = "What this proves, and what it cannot: docs/verify.md\n\nExamples:\n  tallyard verify garden.tallyard\n  tallyard verify garden.zip"
 )]
 pub struct Verify {
-    /// The job file
+    /// The job file, or a bundle of it
     job: PathBuf,
     /// A head of the log noted earlier (64 hexadecimal digits); says whether the log goes on from it
     #[arg(long, value_name = "HEX", value_parser = noted)]
     head: Option<Digest>,
+    /// The SHA-256 of a whole bundle noted earlier; says whether this is that very file
+    #[arg(long, value_name = "HEX", value_parser = noted)]
+    digest: Option<Digest>,
     /// Print JSON (docs/schema/verify.json)
     #[arg(long)]
     json: bool,
@@ -31,7 +34,9 @@ pub struct Verify {
 fn noted(text: &str) -> Result<Digest, String> {
     let digits: String = text.split_whitespace().collect();
     let read = digits.to_ascii_lowercase().parse();
-    read.map_err(|_| "a head is 64 hexadecimal digits; gaps between them do not matter".into())
+    read.map_err(|_| {
+        "a head is 64 hexadecimal digits, as is a SHA-256; gaps between them do not matter".into()
+    })
 }
 
 #[derive(Serialize)]
@@ -43,6 +48,18 @@ struct Verified {
     head: String,
     noted: Option<NotedHead>,
     absent: Vec<String>,
+    faults: usize,
+    wrong: Vec<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bundle: Option<VerifiedBundle>,
+}
+
+#[derive(Serialize)]
+struct VerifiedBundle {
+    digest: String,
+    same: Option<bool>,
+    bytes: u64,
+    files: u64,
     faults: usize,
     wrong: Vec<String>,
 }
@@ -57,7 +74,18 @@ struct NotedHead {
 
 impl Verify {
     pub fn run(&self) -> Result<(), Failure> {
-        let report = Job::open(&self.job)?.verify(self.head.as_ref())?;
+        match store::is_bundle(&self.job) {
+            true => self.run_on_bundle(),
+            false => self.run_on_job(),
+        }
+    }
+
+    fn run_on_job(&self) -> Result<(), Failure> {
+        if self.digest.is_some() {
+            let says = "a digest is noted of a bundle, and this is none; a job file goes on, and has --head";
+            return Err(Failure::refused(&self.job, says));
+        }
+        let report = self.open()?.verify(self.head.as_ref())?;
         match self.json {
             true => json::print(&self.verified(&report))?,
             false => self.say(&report)?,
@@ -65,6 +93,66 @@ impl Verify {
         match report.is_well() {
             true => Ok(()),
             false => Err(Failure::refused(&self.job, "not all is well with this job")),
+        }
+    }
+
+    /// What is evidence may lie where nothing can be written.
+    fn open(&self) -> Result<Job, Failure> {
+        Job::open(&self.job).or_else(|error| match error.fault {
+            Fault::NotWritable(_) => Job::open_where_it_lies(&self.job).map_err(|_| error.into()),
+            _ => Err(error.into()),
+        })
+    }
+
+    fn run_on_bundle(&self) -> Result<(), Failure> {
+        let report = store::verify_bundle(&self.job, self.head.as_ref())?;
+        let same = self.digest.map(|noted| noted == report.digest);
+        match (self.json, &report.job) {
+            (false, _) => self.say_bundle(&report, same)?,
+            (true, Some(inside)) => {
+                let mut verified = self.verified(inside);
+                verified.well = report.is_well() && same != Some(false);
+                verified.bundle = Some(VerifiedBundle::of(&report, same));
+                json::print(&verified)?;
+            }
+            (true, None) => return Err(Failure::refused(&self.job, report.wrong.join("; "))),
+        }
+        match report.is_well() && same != Some(false) {
+            true => Ok(()),
+            false => Err(Failure::refused(
+                &self.job,
+                "not all is well with this bundle",
+            )),
+        }
+    }
+
+    fn say_bundle(&self, report: &BundleReport, same: Option<bool>) -> Result<(), Failure> {
+        let mut out = stdout().lock();
+        let files = count(report.files, "file");
+        writeln!(out, "A bundle of {files} and {} bytes read.", report.bytes)?;
+        match report.faults {
+            0 => writeln!(
+                out,
+                "Every byte is as it was packed: the files fit their sums, the log and the photos the job inside."
+            )?,
+            n => writeln!(out, "WRONG with the bundle, {}:", count(n as u64, "fault"))?,
+        }
+        for fault in &report.wrong {
+            writeln!(out, "  {fault}")?;
+        }
+        writeln!(out, "SHA-256 of the bundle: {}", report.digest)?;
+        match same {
+            None => {}
+            Some(true) => writeln!(out, "It is the very file of which that SHA-256 was noted.")?,
+            Some(false) => writeln!(
+                out,
+                "WRONG: it is not the file of which that SHA-256 was noted."
+            )?,
+        }
+        drop(out);
+        match &report.job {
+            Some(inside) => self.say(inside),
+            None => Ok(()),
         }
     }
 
@@ -133,6 +221,20 @@ impl Verify {
             head: report.head.to_string(),
             noted,
             absent: report.absent.iter().map(Digest::to_string).collect(),
+            faults: report.faults,
+            wrong: report.wrong.clone(),
+            bundle: None,
+        }
+    }
+}
+
+impl VerifiedBundle {
+    fn of(report: &BundleReport, same: Option<bool>) -> Self {
+        Self {
+            digest: report.digest.to_string(),
+            same,
+            bytes: report.bytes,
+            files: report.files,
             faults: report.faults,
             wrong: report.wrong.clone(),
         }

@@ -20,8 +20,11 @@ use crate::{input, json};
     after_help = "Example:\n  tallyard yard garden.tallyard --order order.toml --list packing-list.xlsx"
 )]
 pub struct Yard {
-    /// The job file; made if it is not there
+    /// The job file, made if it is not there; or a bundle, whose pages are for reading only
     job: PathBuf,
+    /// Open a copy of the job as it stands now, for reading only
+    #[arg(long)]
+    read_only: bool,
     /// Where to listen
     #[arg(long, value_name = "ADDRESS:PORT", default_value = "0.0.0.0:7411")]
     listen: SocketAddr,
@@ -45,11 +48,13 @@ pub struct Yard {
 impl Yard {
     pub fn run(&self) -> Result<(), Failure> {
         let what = self.first_events()?;
-        let job = if self.job.exists() {
-            Job::open(&self.job)?
-        } else {
-            Job::create(&self.job)?
-        };
+        let job = self.take_up()?;
+        if job.is_for_reading() && !what.is_empty() {
+            return Err(Failure::refused(
+                &self.job,
+                "this is a copy for reading, so it takes no order and no list",
+            ));
+        }
         let mut desk = Desk::take_up(job)?;
         for (document, what) in what {
             if let Some(bytes) = document {
@@ -64,6 +69,16 @@ impl Yard {
             keeps: data_folder(),
         };
         open(desk, &places, self.json)
+    }
+
+    fn take_up(&self) -> Result<Job, Failure> {
+        if self.read_only {
+            return Ok(Job::open_to_read(&self.job)?);
+        }
+        match self.job.exists() {
+            true => input::job(&self.job),
+            false => Ok(Job::create(&self.job)?),
+        }
     }
 
     /// What the arguments bring into the job; all of it is read before anything is written.
@@ -117,6 +132,7 @@ struct Opened {
     address: String,
     join_code: String,
     join_address: String,
+    for_reading: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     safe_address: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -174,10 +190,15 @@ fn say(open: &Open) -> Result<(), Failure> {
             "There is no safe address: {why}.\nEverything works while phones are in reach.\n"
         )?,
     }
-    writeln!(
-        out,
-        "Whoever has the code can read and write this job. Stop with Ctrl-C; what was counted stays."
-    )?;
+    let what = match open.for_reading {
+        true => {
+            "This is a copy for reading: whoever has the code can read it, and nobody can write. Stop with Ctrl-C."
+        }
+        false => {
+            "Whoever has the code can read and write this job. Stop with Ctrl-C; what was counted stays."
+        }
+    };
+    writeln!(out, "{what}")?;
     out.flush()?;
     Ok(())
 }
@@ -188,6 +209,7 @@ fn say_json(open: &Open) -> Result<(), Failure> {
         address: open.address.clone(),
         join_code: open.code.letters().into(),
         join_address: open.join_address(),
+        for_reading: open.for_reading,
         safe_address: open.safe.as_ref().ok().map(|safe| safe.address.clone()),
         fingerprint: (open.safe.as_ref().ok()).map(|safe| safe.fingerprint.groups().join(" ")),
         no_safe_address: open.safe.as_ref().err().cloned(),

@@ -210,7 +210,7 @@ fn figures(paper: &str, mark: &str) -> Vec<i64> {
 }
 
 /// What a path of the yard holds, as this browser may read it.
-fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
+pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
     let script = format!(
         "const done = arguments[0]; \
          fetch({}).then(r => r.arrayBuffer()).then(b => done([...new Uint8Array(b)]), e => done(String(e)))",
@@ -225,7 +225,7 @@ fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 25] = [
+pub const PAGES: [&str; 28] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -249,6 +249,9 @@ pub const PAGES: [&str; 25] = [
     "/tailgate?make=1&note=subject+to+count&r1-unit=crate&r1-harm=wet",
     "/dates",
     "/difference",
+    "/points",
+    "/point?about=short&of=R1",
+    "/prices",
     "/papers",
     "/phones",
 ];

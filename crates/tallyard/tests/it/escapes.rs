@@ -138,7 +138,10 @@ fn no_text_becomes_html() {
         // the job's name, the pile in three places, the note and the condition with their writers
         ("/count/P1", 8),
         ("/difference", 3),
+        // the job's name, and the shipment of a letter
         ("/papers", 1),
+        ("/points", 1),
+        ("/prices", 1),
         ("/phones", 2),
         // the job's name, the shipment, carrier, bill, number, units, words and seal
         (&format!("/tailgate?shipment={}", percent(SCRIPT)), 16),

@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 18] = [
+const READS: [&str; 23] = [
     "/",
     "/order",
     "/order/R1",
@@ -18,6 +18,11 @@ const READS: [&str; 18] = [
     "/papers/osd.pdf",
     "/papers/tally-sheet.pdf",
     "/papers/drawings.pdf",
+    "/papers/sender-notice.pdf",
+    "/papers/received.json",
+    "/points",
+    "/point?about=short&of=R1",
+    "/prices",
     "/phones",
     "/tailgate",
     "/dates",
@@ -25,7 +30,7 @@ const READS: [&str; 18] = [
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 19] = [
+const WRITES: [&str; 24] = [
     "/order",
     "/list",
     "/list/row",
@@ -40,6 +45,11 @@ const WRITES: [&str; 19] = [
     "/done",
     "/agreed",
     "/zone",
+    "/point/take",
+    "/point/answer",
+    "/point/close",
+    "/close",
+    "/price",
     "/phones/name",
     "/phones/shut-out",
     "/phones/let-in",

@@ -142,6 +142,8 @@ pub(crate) async fn undo(
     })?;
     match form.to.as_str() {
         "/photos" => Ok(see("/photos")),
+        "/points" => Ok(see(&format!("/points?done={}", form.id))),
+        "/prices" => Ok(see("/prices")),
         "/dates" => Ok(see("/dates")),
         gate if gate.starts_with("/tailgate?") => Ok(see(gate)),
         _ => Ok(back(&form.back, form.id)),

@@ -9,6 +9,8 @@ pub(crate) mod order;
 pub(crate) mod phones;
 pub(crate) mod photo;
 pub(crate) mod pile;
+pub(crate) mod points;
+pub(crate) mod prices;
 pub(crate) mod shipment;
 pub(crate) mod tell;
 pub(crate) mod terms;

@@ -3,11 +3,11 @@
 use axum::Extension;
 use axum::extract::State;
 use maud::{Markup, html};
-use tally::{Difference, Standing, Verdict};
+use tally::{Difference, Explanation, Standing, Verdict};
 
 use super::layout::{self, Way};
 use super::state::{Tone, count};
-use super::{again, due, tailgate};
+use super::{again, due, points, story, tailgate};
 use crate::access::Holder;
 use crate::deadlines::{self, Deadlines};
 use crate::reply::{Reply, page_reply};
@@ -18,15 +18,16 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     let standing = yard.at_desk(|desk| desk.standing())?;
     let content = html! {
         h1 { "The job at a glance" }
+        (points::on_the_glance(&standing))
         (at_the_gate(&standing))
         (steps(&standing))
         (next_day(&standing))
         @if let Some(difference) = &standing.difference {
-            (figures(difference))
+            (figures(difference, standing.explanation()))
             @if let Some(said) = again::differing(&difference.marks) {
                 div.note.short { p { (said) ". A third look settles each: " a href="/count" { "Count" } " shows where." } }
             }
-            (swaps(difference))
+            @if let Some(explanation) = standing.explanation() { (story::brief(&standing, explanation, 3)) }
         }
         (before_the_bands(&standing))
         (shipments(&standing))
@@ -124,7 +125,7 @@ fn before_the_bands(standing: &Standing) -> Markup {
     }
 }
 
-fn figures(difference: &Difference) -> Markup {
+fn figures(difference: &Difference, explanation: Option<&Explanation>) -> Markup {
     let all = difference.marks.len();
     let pieces =
         |of: fn(&tally::MarkDifference) -> i64| difference.marks.iter().map(of).sum::<i64>();
@@ -134,8 +135,15 @@ fn figures(difference: &Difference) -> Markup {
         .filter(|m| m.on_hand.is_counted() && m.is_well())
         .count();
     let open = difference.not_counted();
-    let short = pieces(|m| m.short());
-    let over = pieces(|m| m.over());
+    // Only what nothing likelier explains is called short.
+    let likely = |of: fn(&Explanation, &str) -> i64| -> (i64, usize) {
+        let of =
+            |mark: &tally::MarkDifference| explanation.map_or(0, |known| of(known, &mark.mark));
+        let each = difference.marks.iter().map(of).filter(|n| *n > 0);
+        each.fold((0, 0), |(sum, marks), n| (sum + n, marks + 1))
+    };
+    let (short, short_marks) = likely(Explanation::short);
+    let (over, over_marks) = likely(Explanation::over);
     let unfit = pieces(|m| m.on_hand.unfit());
     let coming = pieces(|m| m.coming);
     let figure = |tone: Tone, n: i64, what: String, path: &str| {
@@ -152,8 +160,8 @@ fn figures(difference: &Difference) -> Markup {
         ul.figures {
             (figure(Tone::Good, fits as i64, format!("of {all} marks fit"), "/difference"))
             (figure(Tone::Open, open as i64, "marks not counted yet".into(), "/count"))
-            (figure(Tone::Short, short, format!("{} short{}", plural(short), of_marks(difference.with(|v| matches!(v, Verdict::Short(_))).count())), "/difference#short"))
-            (figure(Tone::Over, over, format!("{} over{}", plural(over), of_marks(difference.with(|v| matches!(v, Verdict::Over(_))).count())), "/difference#over"))
+            (figure(Tone::Short, short, format!("{} short{}", plural(short), of_marks(short_marks)), "/difference"))
+            (figure(Tone::Over, over, format!("{} over{}", plural(over), of_marks(over_marks)), "/difference"))
             (figure(Tone::Short, unfit, format!("{} not fit for use", plural(unfit)), "/difference#unfit"))
             (figure(Tone::Wait, coming, format!("{} to come in another shipment", plural(coming)), "/difference#coming"))
         }
@@ -170,21 +178,6 @@ fn of_marks(n: usize) -> String {
 
 fn plural(n: i64) -> &'static str {
     if n == 1 { "piece" } else { "pieces" }
-}
-
-pub(crate) fn swaps(difference: &Difference) -> Markup {
-    html! {
-        @for swap in &difference.swaps {
-            div.note.wait {
-                p {
-                    strong { (swap.short) " is short and " (swap.over) " is over, and they look alike. " }
-                    (count(swap.quantity, "piece", "pieces")) " may have been counted as the other. Look again before it is written down as short."
-                }
-                p { "To tell them apart, " (swap.look_for) "." }
-                p { a.button href=(address::count(&swap.over)) { "Count " (swap.over) " again" } }
-            }
-        }
-    }
 }
 
 fn shipments(standing: &Standing) -> Markup {

@@ -90,7 +90,7 @@ pub(crate) async fn pdf(State(yard): State<Yard>, Query(wanted): Query<Wanted>) 
         Ok(safe) if wanted.at == "safe" => safe.address.clone(),
         _ => yard.address.clone(),
     };
-    printed(&yard, "labels.pdf", move |standing| {
+    printed(&yard, "labels", move |standing| {
         let labels = labels_of(standing, &wanted, &address)?;
         Some(paper::labels(
             &labels,

@@ -18,6 +18,8 @@ pub(crate) enum Way {
     Photos,
     Difference,
     Papers,
+    /// Reached from the glance, the difference and the papers.
+    Points,
     /// Reached from the top of every page, not one of the ways.
     Phones,
 }
@@ -47,6 +49,7 @@ pub(crate) fn page(
     let told = Told {
         job: holder.job.to_string(),
         who: &holder.who,
+        for_reading: holder.for_reading,
         upto: standing.state.upto,
     };
     document(
@@ -62,6 +65,7 @@ pub(crate) fn page(
                     }
                 }
             }
+            @if holder.for_reading { (for_reading()) }
             (waiting())
             main id="content" data-live=[whole(way).then_some("content")] { (content) }
             footer {
@@ -90,6 +94,16 @@ struct Told<'a> {
     job: String,
     who: &'a str,
     upto: u64,
+    for_reading: bool,
+}
+
+/// Why the pages of a copy for reading have no forms: the style sheet leaves out whatever writes.
+fn for_reading() -> Markup {
+    html! {
+        div.note.reading role="note" {
+            p { (Tone::Open.says("A copy for reading")) "It shows the job as it stood when it was copied or bundled. Nothing can be written to it, so these pages have no forms." }
+        }
+    }
 }
 
 /// Where `phone.js` says what waits in the phone, and `worker.js` that the page is a copy.
@@ -127,7 +141,8 @@ fn document(title: &str, told: Option<Told<'_>>, body: Markup) -> Markup {
                 link rel="icon" href=(assets::address("mark.svg")) type="image/svg+xml";
             }
             body data-job=[told.as_ref().map(|told| &told.job)] data-who=[told.as_ref().map(|told| told.who)]
-                data-upto=[told.as_ref().map(|told| told.upto)] {
+                data-upto=[told.as_ref().map(|told| told.upto)]
+                data-for-reading[told.as_ref().is_some_and(|told| told.for_reading)] {
                 a.skip href="#content" { "To the content" }
                 (body)
                 script type="module" src=(assets::address("phone.js")) {}

@@ -100,7 +100,7 @@ fn read_well(
             tbody {
                 @for matched in list.matched.iter() {
                     @if let Some(row) = read.rows.get(matched.row) {
-                        tr {
+                        tr id=(anchor(digest, &row.at.to_string())) {
                             th scope="row" { (row.at) }
                             td.num.big data-label="Quantity" { @match row.quantity { Some(n) => (n), None => { "? " (row.written) } } }
                             td.wide {
@@ -128,6 +128,12 @@ fn read_well(
             }
         }
     }
+}
+
+/// Where a row of a list stands on the page.
+pub(crate) fn anchor(digest: &str, row: &str) -> String {
+    let of: String = digest.chars().take(8).collect();
+    format!("row-{of}-{}", address::segment(row).replace('%', "-"))
 }
 
 /// Doubt above this is shown as something to look at.

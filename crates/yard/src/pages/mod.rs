@@ -1,6 +1,8 @@
 //! The pages, one file each, and what they share.
 
 pub(crate) mod again;
+pub(crate) mod answers;
+pub(crate) mod bundle;
 pub(crate) mod conditions;
 pub(crate) mod count;
 pub(crate) mod dates;
@@ -14,14 +16,20 @@ pub(crate) mod labels;
 pub(crate) mod layout;
 pub(crate) mod list;
 pub(crate) mod order;
+pub(crate) mod paper_list;
 pub(crate) mod papers;
 pub(crate) mod phones;
 pub(crate) mod photos;
 pub(crate) mod piles;
+pub(crate) mod point_forms;
+pub(crate) mod points;
+pub(crate) mod prices;
 pub(crate) mod questions;
+pub(crate) mod received;
 pub(crate) mod rings;
 pub(crate) mod rules_said;
 pub(crate) mod state;
+pub(crate) mod story;
 pub(crate) mod tailgate;
 pub(crate) mod tailgate_choice;
 pub(crate) mod tailgate_words;

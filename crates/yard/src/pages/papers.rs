@@ -1,70 +1,17 @@
-//! The papers: what there is to print and send.
+//! The papers as answers: each is made when it is asked for.
 
-use axum::Extension;
-use axum::extract::{Query, State};
+use axum::extract::{Path, Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
-use maud::html;
 use paper::{PaperError, Print, Sheet};
 use serde::Deserialize;
 use tally::{Digest, Standing};
 
-use super::layout::{self, Way};
-use super::state;
-use crate::access::Holder;
-use crate::clock;
-use crate::reply::{Failure, Reply, page_reply};
+use crate::forms::filled;
+use crate::papers::{DRAWINGS, OSD, PAPER_KINDS, PaperKind, PaperOf, TALLY_SHEET, TELL_APART};
+use crate::reply::{Failure, Reply};
 use crate::serve::Yard;
-
-pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
-    let standing = yard.at_desk(|desk| desk.standing())?;
-    let open = standing
-        .difference
-        .as_ref()
-        .map_or(0, |difference| difference.not_counted());
-    let content = html! {
-        h1 { "Papers" }
-        @if standing.ordered().is_none() {
-            div.note { p { "Papers need an order. " a href="/order" { "Say what was bought" } " first." } }
-        } @else {
-            h2 { "Over, short and damaged" }
-            p { "For the sender and the carrier: what the order needs, what the list says, what was counted, and what was wrong with it." }
-            @if open > 0 { div.note.wait { p { (state::count(open as i64, "mark is", "marks are")) " not counted yet. The paper says so, and claims nothing about them." } } }
-            p.row {
-                a.button.main href="/papers/osd.pdf?sheet=letter" { "OS&D paper, Letter" }
-                a.button href="/papers/osd.pdf?sheet=a4" { "OS&D paper, A4" }
-            }
-            p.soft { "A note on a receipt or a paper like this is not a claim. The carrier's own terms say what a claim needs and by when; ask them." }
-            h2 { "Tally sheet" }
-            p { "For counting without a phone. Counts are typed in afterwards on the count pages." }
-            p.row {
-                a.button.main href="/papers/tally-sheet.pdf?sheet=letter" { "Tally sheet, Letter" }
-                a.button href="/papers/tally-sheet.pdf?sheet=a4" { "Tally sheet, A4" }
-                a.button href="/papers/tally-sheet.pdf?sheet=letter&told=1" { "With the numbers that should be there" }
-            }
-            h2 { "Tell-apart card and labels" }
-            p { "The card shows what is taken for each other at its true size; lay the piece on it. Labels carry a code that opens a mark's count page." }
-            p.row {
-                a.button.main href="/papers/tell-apart.pdf?sheet=letter" { "Tell-apart card, Letter" }
-                a.button href="/papers/tell-apart.pdf?sheet=a4" { "Tell-apart card, A4" }
-                a.button href="/piles/labels" { "Labels" }
-            }
-            h2 { "Drawings" }
-            p { "The house from its corners, in plan and elevation, each bow on the ground, each joint large. " a href="/drawings" { "See them here" } "." }
-            p.row {
-                a.button.main href="/papers/drawings.pdf?sheet=letter" { "Drawings, Letter" }
-                a.button href="/papers/drawings.pdf?sheet=a4" { "Drawings, A4" }
-            }
-        }
-    };
-    Ok(page_reply(layout::page(
-        &standing,
-        &holder,
-        Way::Papers,
-        "Papers",
-        content,
-    )))
-}
+use crate::{clock, letters};
 
 #[derive(Deserialize)]
 pub(crate) struct Wanted {
@@ -73,10 +20,13 @@ pub(crate) struct Wanted {
     /// Print the numbers that should be there; left out, the sheet is for a blind count.
     #[serde(default)]
     told: u8,
+    /// The shipment that a letter to a carrier is about.
+    #[serde(default)]
+    shipment: String,
 }
 
 impl Wanted {
-    fn sheet(&self) -> Sheet {
+    pub fn sheet(&self) -> Sheet {
         if self.sheet == "a4" {
             Sheet::A4
         } else {
@@ -86,51 +36,55 @@ impl Wanted {
 }
 
 pub(crate) async fn osd(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
-    let head = yard.at_desk(|desk| desk.head())?;
-    printed(&yard, "over-short-damaged.pdf", move |standing| {
-        let made = store::now();
-        let mut paper = paper::osd_of(standing, clock::dated, made)?;
-        paper.log_head = head.to_string();
-        Some(paper::osd(&paper, &print(standing, wanted.sheet(), made)))
-    })
-    .await
+    one(&yard, &OSD, "over-short-damaged", wanted).await
 }
 
 pub(crate) async fn tally_sheet(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
-    printed(&yard, "tally-sheet.pdf", move |standing| {
-        let sheet = paper::tally_sheet_of(standing, wanted.told == 0)?;
-        Some(paper::tally_sheet(
-            &sheet,
-            &print(standing, wanted.sheet(), store::now()),
-        ))
-    })
-    .await
+    one(&yard, &TALLY_SHEET, "tally-sheet", wanted).await
 }
 
 pub(crate) async fn drawings(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
-    printed(&yard, "drawings.pdf", move |standing| {
-        let drawings = paper::drawings_of(standing)?;
-        Some(paper::drawings(
-            &drawings,
-            &print(standing, wanted.sheet(), store::now()),
-        ))
-    })
-    .await
+    one(&yard, &DRAWINGS, "drawings", wanted).await
 }
 
 pub(crate) async fn tell_apart(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
-    printed(&yard, "tell-apart.pdf", move |standing| {
-        let card = paper::tell_apart_of(standing)?;
-        Some(paper::tell_apart(
-            &card,
-            &print(standing, wanted.sheet(), store::now()),
-        ))
+    one(&yard, &TELL_APART, "tell-apart", wanted).await
+}
+
+/// A letter to the carrier or to the sender, by the name of its file.
+pub(crate) async fn letter(
+    State(yard): State<Yard>,
+    Path(file): Path<String>,
+    Query(wanted): Query<Wanted>,
+) -> Reply {
+    let is_it =
+        |kind: &&PaperKind| kind.letter().is_some() && file.strip_suffix(".pdf") == Some(kind.name);
+    match PAPER_KINDS.iter().find(is_it) {
+        Some(kind) => one(&yard, kind, kind.name, wanted).await,
+        None => Err(super::no_such_page().await),
+    }
+}
+
+async fn one(yard: &Yard, kind: &'static PaperKind, file: &'static str, wanted: Wanted) -> Reply {
+    let (log_head, job) = yard.at_desk(|desk| Ok((desk.head()?, desk.beside()?)))?;
+    printed(yard, file, move |standing| {
+        let of = PaperOf {
+            standing,
+            job: Some(&job),
+            log_head,
+            sheet: wanted.sheet(),
+            told: wanted.told != 0,
+            made: store::now(),
+        };
+        let any = || letters::shipments(standing).into_iter().next();
+        let shipment = filled(&wanted.shipment).map(String::from).or_else(any);
+        kind.of_shipment(&of, &shipment.unwrap_or_default())
     })
     .await
 }
 
 /// How a paper of this job is printed: when, and an id that changes with what it says.
-pub fn print(standing: &Standing, sheet: Sheet, made: i64) -> Print {
+pub(crate) fn print(standing: &Standing, sheet: Sheet, made: i64) -> Print {
     // Whatever a paper says follows from what the events say, and from when it is made.
     let content = format!("{:?}{made}", standing.state);
     Print {
@@ -172,7 +126,7 @@ pub(crate) async fn printed(
         }
         None => {
             return Err(Failure::refused(
-                "The paper could not be made. It needs an order that can be built.",
+                "The paper could not be made. It needs an order that can be built, and something to say: a claim needs what was lost or harmed, a notice what is short, over or wrong.",
             ));
         }
     };
@@ -180,7 +134,7 @@ pub(crate) async fn printed(
         (header::CONTENT_TYPE, "application/pdf".to_string()),
         (
             header::CONTENT_DISPOSITION,
-            format!("inline; filename=\"{name}\""),
+            format!("inline; filename=\"{name}.pdf\""),
         ),
     ];
     Ok::<Response, Failure>((headers, pdf).into_response())

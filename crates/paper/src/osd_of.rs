@@ -1,0 +1,263 @@
+//! The OS&D paper, taken from how a job stands.
+
+use std::collections::BTreeMap;
+
+use measure::System;
+use tally::{Condition, MarkDifference, Seen, Standing, Verdict};
+
+use crate::letter::Party;
+use crate::letter_facts::{carriage_of, cause_and_check, sender_words};
+use crate::of_standing::order_line;
+use crate::osd::{Counting, OsdPaper, OsdRow, Shipment, Sighting};
+
+/// Returns the OS&D paper of a job as it stands; `None` without an order that can be built. `local`
+/// writes a time of the log as people at the site read it.
+pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> Option<OsdPaper> {
+    let ordered = standing.ordered()?;
+    let difference = standing.difference.as_ref()?;
+    let order = &ordered.order;
+    let rows = |holds: fn(&Verdict) -> Option<i64>| -> Vec<OsdRow> {
+        (difference.marks.iter())
+            .filter_map(|mark| {
+                let amount: i64 = mark.verdicts.iter().filter_map(holds).sum();
+                (amount > 0).then(|| row(mark, amount, standing, &local))
+            })
+            .collect()
+    };
+    let by_condition = |conditions: &[Condition]| -> Vec<OsdRow> {
+        (difference.marks.iter())
+            .filter_map(|mark| {
+                let seen = standing.state.marks.get(&mark.mark)?;
+                let amount = (seen.conditions.iter())
+                    .filter(|c| conditions.contains(&c.condition))
+                    .map(|c| c.quantity)
+                    .sum();
+                (amount > 0).then(|| {
+                    let mut row = row(mark, amount, standing, &local);
+                    row.seen = sightings(seen, conditions, &local);
+                    row
+                })
+            })
+            .collect()
+    };
+    Some(OsdPaper {
+        job: order.name.clone(),
+        order: order_line(ordered),
+        site: order.site.clone().unwrap_or_default(),
+        sender: order.sender.clone().unwrap_or_default(),
+        handed_in: local(now),
+        units: units(ordered.frame.system).into(),
+        shipments: shipments(standing, &local),
+        short: rows(|v| {
+            match v {
+                Verdict::Short(n) => Some(*n),
+                // What is surely short; the notes say how many it may be.
+                Verdict::ShortBetween { least, .. } => Some(*least),
+                _ => None,
+            }
+        }),
+        over: rows(|v| {
+            if let Verdict::Over(n) = v {
+                Some(*n)
+            } else {
+                None
+            }
+        }),
+        damaged: by_condition(&[Condition::Damaged, Condition::Bent, Condition::Wet]),
+        wrong: by_condition(&[Condition::Wrong]),
+        to_come: rows(|v| {
+            if let Verdict::Comes { quantity, .. } = v {
+                Some(*quantity)
+            } else {
+                None
+            }
+        }),
+        uncounted: rows(|v| {
+            if let Verdict::NotCounted(n) = v {
+                Some(*n)
+            } else {
+                None
+            }
+        }),
+        countings: countings(standing, &local),
+        receiver: Party::default(),
+        carriages: (standing.shipments.iter())
+            .filter(|(_, arrived)| **arrived)
+            .map(|(name, _)| carriage_of(standing, name, &local))
+            .collect(),
+        kept: String::new(),
+        missing: Vec::new(),
+        photos: Vec::new(),
+        notes: notes(standing, &local),
+        log_head: String::new(),
+    })
+}
+
+fn units(system: System) -> &'static str {
+    match system {
+        System::FeetInch => "feet and inches",
+        System::Metric => "millimetres",
+    }
+}
+
+fn row(
+    mark: &MarkDifference,
+    amount: i64,
+    standing: &Standing,
+    local: &impl Fn(i64) -> String,
+) -> OsdRow {
+    let counted = mark.on_hand.is_counted();
+    let seen = standing.state.marks.get(&mark.mark);
+    let shipments: Vec<String> = (mark.verdicts.iter())
+        .filter_map(|v| {
+            if let Verdict::Comes { with, .. } = v {
+                Some(with.join(", "))
+            } else {
+                None
+            }
+        })
+        .collect();
+    let (cause, check) = cause_and_check(standing, &mark.mark);
+    OsdRow {
+        mark: mark.mark.clone(),
+        description: mark.description.clone(),
+        unit: String::new(),
+        needed: Some(mark.needed),
+        listed: mark.listed,
+        counted: counted.then_some(mark.on_hand.counted),
+        good: counted.then(|| mark.on_hand.good()),
+        amount,
+        says: mark
+            .verdicts
+            .iter()
+            .map(Verdict::in_words)
+            .collect::<Vec<_>>()
+            .join("; "),
+        cause,
+        check,
+        sender: sender_words(mark),
+        shipment: shipments.join(", "),
+        seen: seen
+            .map(|seen| sightings(seen, &EVERY_CONDITION, local))
+            .unwrap_or_default(),
+    }
+}
+
+const EVERY_CONDITION: [Condition; 4] = [
+    Condition::Damaged,
+    Condition::Bent,
+    Condition::Wet,
+    Condition::Wrong,
+];
+
+fn sightings(
+    seen: &Seen,
+    conditions: &[Condition],
+    local: &impl Fn(i64) -> String,
+) -> Vec<Sighting> {
+    (seen.conditions.iter())
+        .filter(|c| conditions.contains(&c.condition))
+        .map(|c| Sighting {
+            pieces: Some(c.quantity),
+            condition: c.condition.in_words().into(),
+            words: c.words.clone(),
+            who: c.who.clone(),
+            when: local(c.at),
+        })
+        .collect()
+}
+
+fn shipments(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<Shipment> {
+    (standing.shipments.iter())
+        .map(|(name, arrived)| {
+            let known = standing.state.shipments.get(name);
+            let arrival = known.and_then(|s| s.arrived.as_ref()).map(|a| local(a.at));
+            let lists = standing.lists.iter().filter(|l| {
+                l.rows
+                    .iter()
+                    .any(|row| row.shipment.as_deref() == Some(name))
+            });
+            let freight = standing.state.affairs.freight.get(name);
+            Shipment {
+                name: name.clone(),
+                packing_list: lists
+                    .map(|l| l.seen.name.clone())
+                    .collect::<Vec<_>>()
+                    .join(", "),
+                arrived: *arrived,
+                when: arrival
+                    .or_else(|| known.and_then(|s| s.due.clone()))
+                    .unwrap_or_default(),
+                carrier: freight.map(|f| f.carrier.clone()).unwrap_or_default(),
+                freight_bill: freight.map(|f| f.bill.clone()).unwrap_or_default(),
+                handling_units: freight.map(|f| f.units_are.clone()).unwrap_or_default(),
+            }
+        })
+        .collect()
+}
+
+/// Who counted which marks, and when last.
+fn countings(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<Counting> {
+    let counts = (standing.state.marks.iter()).flat_map(|(mark, seen)| {
+        let first =
+            (seen.counts.iter()).map(|c| ((c.who.as_str(), "counted", c.how.in_short()), c.at));
+        let again = (seen.again.iter()).map(|c| {
+            (
+                (c.who.as_str(), "counted once more", c.how.in_short()),
+                c.at,
+            )
+        });
+        first
+            .chain(again)
+            .map(move |(by, at)| (by, at, mark.as_str()))
+    });
+    let mut by_person: BTreeMap<(&str, &str, &str), (i64, Vec<&str>)> = BTreeMap::new();
+    for (by, at, mark) in counts {
+        let (last, marks) = by_person.entry(by).or_default();
+        *last = (*last).max(at);
+        if !marks.contains(&mark) {
+            marks.push(mark);
+        }
+    }
+    (by_person.into_iter())
+        .map(|((who, did, how), (last, marks))| Counting {
+            who: who.into(),
+            when: local(last),
+            how: format!("{did} {how}: {}", marks.join(", ")),
+        })
+        .collect()
+}
+
+fn notes(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<String> {
+    let swaps = standing
+        .difference
+        .iter()
+        .flat_map(|difference| &difference.swaps)
+        .map(|swap| {
+            format!(
+                "{} is short and {} is over, and they look alike; to be measured again ({}).",
+                swap.short, swap.over, swap.look_for
+            )
+        });
+    let said = standing.state.notes.iter().map(|note| {
+        let mark = note
+            .mark
+            .as_ref()
+            .map(|mark| format!("{mark}: "))
+            .unwrap_or_default();
+        format!("{mark}{} ({}, {})", note.words, note.who, local(note.at))
+    });
+    let unsure = (standing.difference.iter()).flat_map(|difference| {
+        let of = |v: &&Verdict| {
+            matches!(
+                v,
+                Verdict::ShortBetween { .. } | Verdict::CouldBeShort(_) | Verdict::LooksDiffer(_)
+            )
+        };
+        (difference.marks.iter()).flat_map(move |mark| {
+            let verdicts = mark.verdicts.iter().filter(of);
+            verdicts.map(|verdict| format!("{}: {}.", mark.mark, verdict.in_words()))
+        })
+    });
+    swaps.chain(unsure).chain(said).collect()
+}

@@ -1,0 +1,192 @@
+//! The difference, explained: what most likely happened, and the one look that would settle it.
+//!
+//! A difference between order, list and count is rarely a plain shortage. Each thing that may have happened is a
+//! [`Cause`] with a cost from a stated probability; the cheapest set that explains every number exactly wins. Only what
+//! nothing else explains is called short.
+
+mod background;
+mod cause;
+mod check;
+mod component;
+mod facts;
+mod hypotheses;
+mod near_order;
+mod numbers;
+mod other_order;
+pub mod priors;
+pub mod programme;
+mod words;
+
+use std::collections::BTreeMap;
+
+use check::{check, marks_of};
+use component::{Component, Part};
+use facts::Facts;
+use numbers::{Key, Number, Side, promise};
+use other_order::likeliest;
+use programme::Cost;
+
+use crate::standing::Standing;
+
+pub(crate) use background::Background;
+pub use cause::{Cause, CauseKind};
+pub use check::Check;
+pub(crate) use near_order::NearOrder;
+
+/// What most likely happened, number by number.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Explanation {
+    /// Groups of marks that one story explains; the gravest first.
+    pub matters: Vec<Matter>,
+    /// The order that the list seems to have been made for, where it is another one.
+    pub other_order: Option<OtherOrder>,
+    /// Whether every story was proven to be the cheapest.
+    pub proven: bool,
+}
+
+/// A group of marks whose numbers one story explains.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Matter {
+    /// The marks.
+    pub marks: Vec<String>,
+    /// The likeliest story.
+    pub best: Story,
+    /// The next: the likeliest one that does without at least one cause of the first.
+    pub other: Option<Story>,
+    /// How many times likelier the first is than the next; infinite where there is no other.
+    pub odds: f64,
+    /// Whether the odds are below [`NEARLY_LEVEL`].
+    pub nearly_level: bool,
+    /// The look that tells the two apart at least effort, or confirms the first.
+    pub check: Option<Check>,
+}
+
+/// Causes that together explain every number of a matter.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Story {
+    /// What happened.
+    pub causes: Vec<Cause>,
+    /// What it costs, in millionths of a nat: the less, the likelier.
+    pub cost: i64,
+}
+
+/// An order near the one at hand that makes the list fit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OtherOrder {
+    /// What is other, such as "length = 44 ft".
+    pub change: String,
+    /// The order.
+    pub order: frame::Order,
+    /// Whether the kit seems to have been packed for it, too.
+    pub packed_so: bool,
+    /// How many times likelier that is than the list being for the order at hand.
+    pub odds: f64,
+}
+
+/// Odds below which two stories are called nearly level: the likelier of the two holds then in fewer than five cases of
+/// six. Ours, judged.
+pub const NEARLY_LEVEL: f64 = 5.0;
+
+impl Explanation {
+    /// How many pieces of a mark did not come, by the likeliest story.
+    pub fn short(&self, mark: &str) -> i64 {
+        self.missing(mark).max(0)
+    }
+
+    /// How many pieces of a mark came too many, by the likeliest story.
+    pub fn over(&self, mark: &str) -> i64 {
+        (-self.missing(mark)).max(0)
+    }
+
+    fn missing(&self, mark: &str) -> i64 {
+        let causes = self.matters.iter().flat_map(|matter| &matter.best.causes);
+        causes.map(|cause| cause.missing(mark)).sum()
+    }
+
+    /// The matter that a mark is part of.
+    pub fn matter(&self, mark: &str) -> Option<&Matter> {
+        self.matters
+            .iter()
+            .find(|matter| matter.marks.iter().any(|m| m == mark))
+    }
+}
+
+/// Explains how a job stands; nothing without an order.
+pub(crate) fn explain(standing: &Standing) -> Option<Explanation> {
+    let facts = Facts::of(standing)?;
+    let likeliest = likeliest(&facts, &numbers(&facts));
+    let mut proven = likeliest.components.iter().all(Component::proven);
+    let mut matters = Vec::new();
+    for component in &likeliest.components {
+        for part in component.parts() {
+            proven &= part.proven;
+            matters.push(matter(&facts, part));
+        }
+    }
+    let other_order = likeliest.other.map(|(other, matter)| {
+        matters.push(matter);
+        other
+    });
+    matters.sort_by_key(|matter| std::cmp::Reverse(gravity(matter)));
+    Some(Explanation {
+        matters,
+        other_order,
+        proven,
+    })
+}
+
+/// What the lists say of each mark, and what was counted, where they say anything.
+fn numbers(facts: &Facts) -> BTreeMap<Key, Number> {
+    let mut numbers = BTreeMap::new();
+    for (place, needs) in facts.ordered.needs().iter().enumerate() {
+        let mark = facts.mark(place);
+        let promise = promise(mark, needs[0], &facts.standing.state);
+        let listed = Number::listed(mark, &promise, *needs, facts.whole);
+        let counted = Number::counted(mark, &promise, *needs);
+        numbers.extend(listed.map(|number| ((place, Side::List), number)));
+        numbers.extend(counted.map(|number| ((place, Side::Yard), number)));
+    }
+    numbers
+}
+
+fn matter(facts: &Facts, part: Part) -> Matter {
+    let dearer = part.other.as_ref().map(|other| other.cost - part.best.cost);
+    let odds = dearer.map_or(f64::INFINITY, odds);
+    let mut marks: Vec<String> = Vec::new();
+    for (place, _) in part.keys {
+        let mark = &facts.mark(place).mark;
+        if !marks.contains(mark) {
+            marks.push(mark.clone());
+        }
+    }
+    for mark in marks_of(&part.best) {
+        if !marks.iter().any(|known| known == mark) {
+            marks.push(mark.to_owned());
+        }
+    }
+    Matter {
+        marks,
+        check: check(facts, &part.best, part.other.as_ref()),
+        best: part.best,
+        other: part.other,
+        odds,
+        nearly_level: odds < NEARLY_LEVEL,
+    }
+}
+
+/// How many times likelier what is cheaper by so much is.
+fn odds(cheaper: Cost) -> f64 {
+    (cheaper as f64 / 1e6).exp()
+}
+
+/// What is missing comes first, then what may be, then what is too much, then what only the list has wrong.
+fn gravity(matter: &Matter) -> (i64, bool, i64) {
+    let causes = || matter.best.causes.iter();
+    let missing = |mark: &String| causes().map(|cause| cause.missing(mark)).sum::<i64>();
+    let each: Vec<i64> = matter.marks.iter().map(missing).collect();
+    (
+        each.iter().map(|n| (*n).max(0)).sum(),
+        causes().any(Cause::hides_a_shortage),
+        each.iter().map(|n| (-*n).max(0)).sum(),
+    )
+}

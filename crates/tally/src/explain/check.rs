@@ -1,0 +1,257 @@
+//! The look that tells two stories apart at least effort, or confirms one.
+//!
+//! Seconds are values of ours, for one person with gloves, tools at hand; those of a reading come from `tell`.
+
+use std::collections::BTreeSet;
+
+use crate::explain::Story;
+use crate::explain::cause::{Cause, CauseKind};
+use crate::explain::facts::Facts;
+
+/// A look that tells the likeliest story from the next, or confirms it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Check {
+    /// What to do: "measure any 3 in pile C".
+    pub words: String,
+    /// The mark that it is about.
+    pub mark: String,
+    /// The pile to look at, where one is.
+    pub pile: Option<String>,
+    /// How long it takes; a design value of ours.
+    pub seconds: f64,
+    /// The chance that it tells the two apart.
+    pub settles: f64,
+}
+
+/// A check is good enough that tells as often as this.
+const GOOD: f64 = 0.95;
+/// To walk to a pile.
+const WALK: f64 = 30.0;
+/// To count one piece.
+const COUNT: f64 = 1.5;
+/// To find a bag and open it.
+const OPEN: f64 = 120.0;
+/// To look at a row of the list.
+const READ: f64 = 30.0;
+/// To ask the sender.
+const ASK: f64 = 600.0;
+/// How often a count is right, a row is read aright, a sender answers aright, a reading is.
+const RIGHT: [f64; 4] = [0.97, 0.96, 0.95, 0.98];
+
+/// The check of a matter. Whatever hides a shortage is looked for by itself; else the quickest look that tells the best
+/// story from the next is enough.
+pub(crate) fn check(facts: &Facts, best: &Story, other: Option<&Story>) -> Option<Check> {
+    let hiding: Vec<Check> = (best.causes.iter())
+        .filter(|cause| cause.hides_a_shortage())
+        .map(|cause| look_for(facts, cause))
+        .collect();
+    if let Some(all) = together(hiding) {
+        return Some(all);
+    }
+    let none = Vec::new();
+    let others = other.map_or(&none, |story| &story.causes);
+    let differ = (best.causes.iter().filter(|cause| !others.contains(cause)))
+        .chain(others.iter().filter(|cause| !best.causes.contains(cause)));
+    let looks: Vec<Check> = differ.map(|cause| look_for(facts, cause)).collect();
+    let good = looks.iter().filter(|look| look.settles >= GOOD);
+    (good.min_by(|a, b| a.seconds.total_cmp(&b.seconds)))
+        .or_else(|| (looks.iter()).max_by(|a, b| a.settles.total_cmp(&b.settles)))
+        .cloned()
+}
+
+/// Several checks as one, one after the other.
+fn together(checks: Vec<Check>) -> Option<Check> {
+    let mut words: Vec<String> = Vec::new();
+    let mut checks = checks.into_iter();
+    let mut all = checks.next()?;
+    words.push(all.words.clone());
+    for check in checks.filter(|check| check.words != all.words) {
+        if !words.contains(&check.words) {
+            all.seconds += check.seconds;
+            all.settles *= check.settles;
+            words.push(check.words);
+        }
+    }
+    all.words = words.join("; then ");
+    Some(all)
+}
+
+/// The look that shows whether a cause is so.
+fn look_for(facts: &Facts, cause: &Cause) -> Check {
+    let [counted, read, asked, _] = RIGHT;
+    let mark = &cause.mark;
+    let look = |words: String, seconds: f64, settles: f64| Check {
+        words,
+        mark: mark.clone(),
+        pile: cause.pile.clone(),
+        seconds,
+        settles,
+    };
+    let on_hand = facts
+        .back
+        .place
+        .get(mark)
+        .map_or(0, |place| facts.mark(*place).on_hand.counted);
+    let count_again = |what: String| {
+        let pieces = (on_hand + cause.quantity.abs()) as f64;
+        look(
+            format!("count {what} again"),
+            WALK + COUNT * pieces,
+            counted,
+        )
+    };
+    let share = cause.sub_kit.as_deref().unwrap_or("another sub-kit");
+    match cause.kind {
+        CauseKind::CountedAsLookAlike | CauseKind::SentLookAlike => measure_some(facts, cause),
+        CauseKind::BundleAsOne | CauseKind::CountedTwice | CauseKind::LooksDiffer => {
+            count_again(the_pieces(cause))
+        }
+        CauseKind::WeighingDoubt => {
+            let pieces = (on_hand + cause.quantity.abs()) as f64;
+            let words = format!("count {} one by one", the_pieces(cause));
+            look(words, WALK + COUNT * pieces, counted)
+        }
+        CauseKind::Short | CauseKind::Extra | CauseKind::FewerSpares => {
+            count_again(the_pieces(cause))
+        }
+        CauseKind::PileNotCounted | CauseKind::InAnotherBag => look(
+            format!("open the bag of {share} and count the {mark} in it"),
+            OPEN + COUNT * cause.quantity as f64,
+            counted,
+        ),
+        CauseKind::DamagedNotCounted => look(
+            format!("count the {mark} that were set aside as not fit for use"),
+            WALK + COUNT * cause.quantity as f64,
+            counted,
+        ),
+        CauseKind::RowMisread | CauseKind::RowTwice => {
+            let row = cause.row.as_deref().unwrap_or("the rows");
+            look(format!("look at {row} of the list again"), READ, read)
+        }
+        CauseKind::LeftForLater => {
+            let later = match &cause.shipment {
+                Some(shipment) => format!("with {shipment}"),
+                None => "in a later shipment".into(),
+            };
+            let words = format!(
+                "ask the sender whether {} {mark} come {later}",
+                cause.quantity
+            );
+            look(words, ASK, asked)
+        }
+        CauseKind::RowForTwoUses | CauseKind::PackedForOneUse => {
+            let words = format!("ask the sender whether {mark} for {share} were packed");
+            look(words, ASK, asked)
+        }
+        CauseKind::ListTypo | CauseKind::PackedByList => {
+            let listed = (facts.back.place.get(mark)).and_then(|place| facts.mark(*place).listed);
+            let words = match listed {
+                Some(listed) => {
+                    format!("ask the sender whether {listed} {mark} on the list is right")
+                }
+                None => format!("ask the sender how many {mark} were packed"),
+            };
+            look(words, ASK, asked)
+        }
+        CauseKind::ListForOtherOrder | CauseKind::SentForOtherOrder => ask_the_sender(mark, ""),
+    }
+}
+
+/// Asks which order the list was made for.
+pub(crate) fn ask_the_sender(mark: &str, change: &str) -> Check {
+    let which = match change {
+        "" => String::new(),
+        change => format!(": {change}?"),
+    };
+    Check {
+        words: format!("ask the sender which order the list was made for{which}"),
+        mark: mark.into(),
+        pile: None,
+        seconds: ASK,
+        settles: RIGHT[2],
+    }
+}
+
+/// As few pieces of the pile as show, nineteen times of twenty, whether any of another mark are among them.
+fn measure_some(facts: &Facts, cause: &Cause) -> Check {
+    let called = cause.other_mark.as_ref().unwrap_or(&cause.mark);
+    let place = |mark: &str| facts.back.place.get(mark).copied();
+    let pair = place(&cause.mark).zip(place(called));
+    let apart = pair.and_then(|(of, called)| facts.back.pair(of, called)?.apart.clone());
+    let pile = (pair.and_then(|(_, called)| facts.seen(called))).and_then(|seen| {
+        seen.piles()
+            .into_iter()
+            .find(|pile| pile.pile == cause.pile)
+    });
+    let stands = pile.map_or(0, |pile| pile.stands);
+    let known = pair.map_or(0, |(of, called)| {
+        facts.measured(called, of, &cause.pile).as_called
+    });
+    let check = |words: String, seconds: f64, settles: f64| Check {
+        words,
+        mark: called.clone(),
+        pile: cause.pile.clone(),
+        seconds,
+        settles,
+    };
+    let Some((how, seconds)) = apart else {
+        let words = format!(
+            "nothing to measure tells {} from {called}: count both again",
+            cause.mark
+        );
+        let pieces = (stands + cause.quantity) as f64;
+        return check(words, WALK + COUNT * pieces, 0.5);
+    };
+    let (pieces, shows) = enough(stands - known, cause.quantity.abs());
+    let among = match &cause.pile {
+        Some(pile) => format!("in {}", pile_name(pile)),
+        None => format!("of the {called}"),
+    };
+    let more = if known > 0 { " more" } else { "" };
+    let words = match how.strip_prefix("Measure ") {
+        Some(how) => format!("measure any {pieces}{more} {among} ({how})"),
+        None => {
+            let how = how.strip_prefix("Look at ").unwrap_or(&how);
+            format!("look at any {pieces}{more} {among} ({how})")
+        }
+    };
+    check(words, WALK + seconds * pieces as f64, shows * RIGHT[3])
+}
+
+/// The fewest of so many pieces among which at least one of `odd` shows with a chance of 0.95, and that chance: one less
+/// C(n−x, k) / C(n, k).
+fn enough(pieces: i64, odd: i64) -> (i64, f64) {
+    let mut none_shows = 1.0;
+    for taken in 0..pieces {
+        let left = pieces - taken;
+        none_shows *= (left - odd).max(0) as f64 / left as f64;
+        if 1.0 - none_shows >= GOOD {
+            return (taken + 1, 1.0 - none_shows);
+        }
+    }
+    (pieces.max(1), 1.0)
+}
+
+/// The pieces of a cause, as a crew finds them.
+fn the_pieces(cause: &Cause) -> String {
+    match &cause.pile {
+        Some(pile) => format!("the {} in {}", cause.mark, pile_name(pile)),
+        None => format!("the {}", cause.mark),
+    }
+}
+
+/// "pile C", whether it is called "C" or "pile C".
+pub(crate) fn pile_name(pile: &str) -> String {
+    match pile.to_lowercase().starts_with("pile") {
+        true => pile.to_owned(),
+        false => format!("pile {pile}"),
+    }
+}
+
+/// The marks that a story speaks of, beside those at hand.
+pub(crate) fn marks_of(story: &Story) -> BTreeSet<&str> {
+    (story.causes.iter())
+        .flat_map(|cause| [Some(cause.mark.as_str()), cause.other_mark.as_deref()])
+        .flatten()
+        .collect()
+}

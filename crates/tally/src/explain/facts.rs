@@ -1,0 +1,250 @@
+//! What is known of a job, as the hypotheses ask for it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use frame::Mark;
+
+use crate::difference::{Difference, MarkDifference};
+use crate::explain::background::Background;
+use crate::how::How;
+use crate::on_hand::Seen;
+use crate::standing::{Ordered, Standing};
+
+/// What is known of a job.
+pub(crate) struct Facts<'a> {
+    pub standing: &'a Standing,
+    pub ordered: &'a Ordered,
+    pub difference: &'a Difference,
+    pub back: &'a Background,
+    /// Whether every list could be read.
+    pub whole: bool,
+    /// The rows that may be something else.
+    pub doubtful: Vec<DoubtfulRow>,
+    /// The shipments that have not arrived.
+    pub expected: Vec<&'a str>,
+    /// Those of which no list tells what they bring.
+    pub unlisted: Vec<&'a str>,
+    /// Of each share of the kit, by its name in lower case as order or list has it: its marks.
+    of_share: BTreeMap<String, BTreeSet<usize>>,
+}
+
+/// A row of a list that may be something else than it was read as.
+pub(crate) struct DoubtfulRow {
+    /// Such as "row 14".
+    pub at: String,
+    pub quantity: i64,
+    /// What it was read as; none of this order where that is none.
+    pub mark: Option<usize>,
+    /// What it may be, with how likely that is for each time that it is what it was read as.
+    pub others: Vec<(usize, f64)>,
+}
+
+/// How much of a share of the kit was counted, one mark left out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum CountedOf {
+    None,
+    Some,
+    Most,
+}
+
+/// What was measured of a pile of one mark that looks like another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct MeasuredOf {
+    /// Pieces that are what the pile is called.
+    pub as_called: i64,
+    /// Pieces that are the other mark.
+    pub as_other: i64,
+}
+
+impl<'a> Facts<'a> {
+    pub fn of(standing: &'a Standing) -> Option<Self> {
+        let ordered = standing.ordered()?;
+        let difference = standing.difference.as_ref()?;
+        let back = ordered.background();
+        let mut of_share = back.of_share.clone();
+        for (place, mark) in difference.marks.iter().enumerate() {
+            for row in mark.rows.iter().filter(|row| !row.sub_kit.is_empty()) {
+                let share = of_share.entry(row.sub_kit.to_lowercase()).or_default();
+                share.insert(place);
+            }
+        }
+        let lists = &standing.lists;
+        let expected: Vec<&str> = (standing.shipments.iter())
+            .filter(|(_, arrived)| !**arrived)
+            .map(|(name, _)| name.as_str())
+            .collect();
+        let rows = || lists.iter().flat_map(|list| &list.rows);
+        let is_listed = |name: &str| rows().any(|row| row.shipment.as_deref() == Some(name));
+        Some(Self {
+            standing,
+            ordered,
+            difference,
+            back,
+            whole: !lists.is_empty() && lists.iter().all(|list| list.is_whole()),
+            doubtful: doubtful_rows(standing, back),
+            unlisted: (expected.iter().copied())
+                .filter(|name| !is_listed(name))
+                .collect(),
+            expected,
+            of_share,
+        })
+    }
+
+    pub fn mark(&self, place: usize) -> &'a MarkDifference {
+        &self.difference.marks[place]
+    }
+
+    pub fn seen(&self, place: usize) -> Option<&'a Seen> {
+        self.standing.state.marks.get(&self.mark(place).mark)
+    }
+
+    /// How much of a share was counted, one mark left out.
+    pub fn counted_of(&self, share: &str, but: usize) -> CountedOf {
+        let marks = self.of_share.get(&share.to_lowercase());
+        let others = marks.into_iter().flatten().filter(|place| **place != but);
+        let (mut counted, mut all) = (0, 0);
+        for place in others {
+            all += 1;
+            counted += usize::from(self.mark(*place).on_hand.is_counted());
+        }
+        match (counted, all) {
+            (0, _) => CountedOf::None,
+            (counted, all) if counted * 3 < all * 2 => CountedOf::Some,
+            _ => CountedOf::Most,
+        }
+    }
+
+    /// A share of the kit other than this one of which nothing but the mark was counted, in the sender's or the
+    /// order's name: the one with the most marks.
+    pub fn another_uncounted_share(&self, but_share: &str, place: usize) -> Option<&str> {
+        (self.of_share.iter())
+            .filter(|(share, _)| !share.eq_ignore_ascii_case(but_share))
+            .filter(|(share, marks)| {
+                marks.iter().any(|mark| *mark != place)
+                    && self.counted_of(share, place) == CountedOf::None
+            })
+            .max_by(|a, b| (a.1.len(), b.0).cmp(&(b.1.len(), a.0)))
+            .map(|(share, _)| share.as_str())
+    }
+
+    /// The shares of a mark with their pieces: as the lists have them, then as the order has them. Nothing where there is
+    /// but one. The row too, where a list has it.
+    pub fn shares(&self, place: usize) -> Vec<Share> {
+        let mut found: Vec<Share> = Vec::new();
+        let rows = self.mark(place).rows.iter();
+        for row in rows.filter(|row| !row.sub_kit.is_empty() && row.quantity > 0) {
+            found.push(Share {
+                name: row.sub_kit.clone(),
+                quantity: row.quantity,
+            });
+        }
+        if found.len() < 2 {
+            found.clear();
+        }
+        let of_order = &self.back.shares[place];
+        if of_order.len() > 1 {
+            for (name, quantity) in of_order {
+                let is_known = |share: &Share| {
+                    share.quantity == *quantity && share.name.eq_ignore_ascii_case(name)
+                };
+                if !found.iter().any(is_known) {
+                    found.push(Share {
+                        name: name.clone(),
+                        quantity: *quantity,
+                    });
+                }
+            }
+        }
+        found
+    }
+
+    /// How many pieces of a mark make a bundle, as far as counts or lists say it.
+    pub fn bundles(&self, place: usize) -> BTreeSet<i64> {
+        let counts = self.seen(place).map(|seen| seen.counts.as_slice());
+        let mut sizes: BTreeSet<i64> = (counts.unwrap_or_default().iter())
+            .filter_map(|count| match count.how {
+                How::Bundle { of, .. } => Some(of),
+                _ => None,
+            })
+            .collect();
+        let mark = &self.mark(place).mark;
+        for list in &self.standing.lists {
+            let Ok(read) = list.read.as_ref() else {
+                continue;
+            };
+            let rows = (list.matched.iter())
+                .filter(|matched| matched.mark.as_ref().is_some_and(|m| m.0 == *mark))
+                .filter_map(|matched| read.rows.get(matched.row));
+            for row in rows.filter(|row| row.doubt.is_none()) {
+                let digits: String = (row.written.trim().chars())
+                    .take_while(char::is_ascii_digit)
+                    .collect();
+                let bundles: i64 = digits.parse().unwrap_or(0);
+                let pieces = row.quantity.unwrap_or(0);
+                if bundles > 0 && pieces % bundles == 0 {
+                    sizes.insert(pieces / bundles);
+                }
+            }
+        }
+        sizes.retain(|size| *size > 1);
+        sizes
+    }
+
+    /// What was measured of a pile of `called` that may hold pieces of `other`.
+    pub fn measured(&self, called: usize, other: usize, pile: &Option<String>) -> MeasuredOf {
+        let kit = self.ordered.kit();
+        let [called, other] = [called, other].map(|place| Mark(self.mark(place).mark.clone()));
+        let mut found = MeasuredOf::default();
+        let here = self.standing.state.measured.iter();
+        for piece in here.filter(|piece| piece.pile == *pile) {
+            let chances = [&called, &other].map(|mark| kit.chance_of(Some(mark), &piece.readings));
+            let [Some(is_called), Some(is_other)] = chances else {
+                continue;
+            };
+            let apart = crate::explain::priors::MEASURED_APART;
+            if is_called > apart * is_other {
+                found.as_called += 1;
+            } else if is_other > apart * is_called {
+                found.as_other += 1;
+            }
+        }
+        found
+    }
+}
+
+/// A share of the kit with the pieces of a mark in it.
+pub(crate) struct Share {
+    pub name: String,
+    pub quantity: i64,
+}
+
+fn doubtful_rows(standing: &Standing, back: &Background) -> Vec<DoubtfulRow> {
+    let mut found = Vec::new();
+    for list in &standing.lists {
+        let Ok(read) = list.read.as_ref() else {
+            continue;
+        };
+        for matched in list.matched.iter() {
+            let Some(row) = read.rows.get(matched.row) else {
+                continue;
+            };
+            let quantity = row.quantity.unwrap_or(0);
+            let sure = (1.0 - matched.doubt).max(0.01);
+            let others: Vec<(usize, f64)> = (matched.runners_up.iter())
+                .filter_map(|(mark, share)| Some((*back.place.get(&mark.0)?, share / sure)))
+                .collect();
+            let place = |mark: &Mark| back.place.get(&mark.0).copied();
+            let mark = matched.mark.as_ref().map(place);
+            if quantity <= 0 || mark == Some(None) {
+                continue;
+            }
+            found.push(DoubtfulRow {
+                at: row.at.to_string(),
+                quantity,
+                mark: mark.flatten(),
+                others,
+            });
+        }
+    }
+    found
+}
