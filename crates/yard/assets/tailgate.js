@@ -1,5 +1,6 @@
 // Before the driver leaves: the count against the bill, and the words for the receipt, made as they are filled in.
 // Without this file the yard computer makes them when it is asked to.
+import * as keeping from "./keeping.js";
 import { lacking, receiptNote, troubles } from "./receipt.js";
 
 const gate = document.querySelector("[data-gate]");
@@ -141,6 +142,22 @@ function takeUpDraft() {
 }
 
 gate.addEventListener("input", () => { all(); keepDraft(); });
+/** A freight bill that was filled in and has not been kept goes along with the hand-over. */
+function keepFreight() {
+  const [freight] = forms;
+  const fields = [...freight.elements].filter((field) => field.name && field.type !== "hidden");
+  const was = (field) => field.defaultValue ?? [...field.options].find((option) => option.defaultSelected)?.value ?? field.options[0].value;
+  if (fields.every((field) => field.value === was(field))) return;
+  const { job, who } = document.body.dataset;
+  const filledIn = new FormData(freight);
+  const id = keeping.freshId();
+  filledIn.set("id", id);
+  const says = ["carrier", "bill", "units"].map((name) => filledIn.get(name)).filter(Boolean).join(" · ");
+  // `phone.js` keeps the hand-over after it, and sends both.
+  keeping.keep({ id, path: "/freight", multipart: false, fields: [...filledIn.entries()], at: Date.now(), who, job, what: freight.dataset.keep, says, tries: 0 }).catch(() => {});
+}
+
+form.addEventListener("submit", ({ submitter }) => { if (submitter?.name !== "make") keepFreight(); });
 gate.addEventListener("submit", ({ submitter }) => { if (submitter?.name !== "make") try { sessionStorage.removeItem(draft); } catch { /* not allowed */ } });
 form.addEventListener("reset", () => setTimeout(() => { made = ""; all(); }));
 

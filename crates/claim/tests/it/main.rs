@@ -12,6 +12,7 @@ mod due;
 mod due_properties;
 mod due_terms;
 mod holidays;
+mod of_log;
 mod page;
 mod papers;
 mod peers;

@@ -67,7 +67,7 @@ impl Dates {
         for of in &all {
             writeln!(out, "\n{}", of.shipment)?;
             for due in of.due(today) {
-                writeln!(out, "  {}", due.says())?;
+                writeln!(out, "  {}", one_line(&due.says()))?;
                 writeln!(
                     out,
                     "    {}: {}; {}",
@@ -79,4 +79,11 @@ impl Dates {
         }
         Ok(())
     }
+}
+
+/// What people wrote may hold line breaks and worse; a terminal gets one plain line.
+fn one_line(text: &str) -> String {
+    text.chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect()
 }

@@ -73,6 +73,46 @@ fn written_full(place: &Place) -> Running {
         ],
     ));
     done(phone.post("/shipment", &[("id", &id(7)), ("shipment", SCRIPT)]));
+    let load = ("shipment", SCRIPT);
+    let freight = ["carrier", "bill", "carrier_number", "units_are"].map(|name| (name, SCRIPT));
+    let form_id = id(8);
+    done(phone.post(
+        "/freight",
+        &[&[("id", form_id.as_str()), load][..], &freight].concat(),
+    ));
+    done(phone.post(
+        "/delivery",
+        &[
+            ("id", &id(9)),
+            load,
+            ("outcome", "clear"),
+            ("note", SCRIPT),
+            ("seal", SCRIPT),
+            ("on", "2026-11-25"),
+        ],
+    ));
+    let rule = ("rule", "us-motor.claim");
+    done(phone.post(
+        "/done",
+        &[
+            ("id", &id(10)),
+            load,
+            rule,
+            ("on", "2026-11-25"),
+            ("words", SCRIPT),
+        ],
+    ));
+    done(phone.post(
+        "/agreed",
+        &[
+            ("id", &id(11)),
+            load,
+            rule,
+            ("unit", "days"),
+            ("amount", "9"),
+            ("words", SCRIPT),
+        ],
+    ));
     yard
 }
 
@@ -103,6 +143,18 @@ fn no_text_becomes_html() {
         ("/points", 1),
         ("/prices", 1),
         ("/phones", 2),
+        // the job's name, the shipment, carrier, bill, number, units, words and seal
+        (&format!("/tailgate?shipment={}", percent(SCRIPT)), 16),
+        // a row and the words that it makes
+        (
+            &format!(
+                "/tailgate?make=1&r1-of={0}&r1-harmed=2&r1-place={0}",
+                percent(SCRIPT)
+            ),
+            5,
+        ),
+        // the shipment, what was done, what was agreed
+        ("/dates", 6),
     ] {
         let answer = phone.get(path);
         let page = answer.text();

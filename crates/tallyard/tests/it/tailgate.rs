@@ -519,7 +519,8 @@ fn a_load_is_handed_over_out_of_reach() {
         .click("label:has(input[name=signed][value=yes])");
     ada.browser
         .run("document.querySelector('#hand-over button.main').click()");
-    ada.waits(1);
+    // The freight bill was filled in, not kept: it goes along.
+    ada.waits(2);
     assert_eq!(yard.log().len(), before);
 
     ada.air.set(Air::Clear);

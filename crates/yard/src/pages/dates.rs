@@ -4,7 +4,7 @@ use axum::Extension;
 use axum::extract::{Query, State};
 use axum::http::header;
 use axum::response::IntoResponse;
-use claim::{Date, Due, Start, Zone};
+use claim::{Date, Due, RuleSets, Start, Zone};
 use maud::{Markup, html};
 use serde::Deserialize;
 use tally::Standing;
@@ -64,8 +64,6 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
     let (waits, no_day): (Vec<_>, Vec<_>) = rest
         .into_iter()
         .partition(|due| matches!(due.state, claim::State::Waits(_)));
-    let (others, open): (Vec<_>, Vec<_>) =
-        (open.into_iter()).partition(|due| deadlines::is_set_aside(due, &all));
     let place = |n: usize| Place {
         key: format!("{at}-{n}"),
         standing,
@@ -91,9 +89,6 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
             }
             @if !open.is_empty() { p { a.button href={ "/dates.ics?shipment=" (address::segment(name)) } { "Put these into your calendar" } } }
             ul.dues { @for due in &open { (item(due)) } }
-            @if !others.is_empty() {
-                details { summary { "What other carriers' terms say" } ul.dues { @for due in &others { (item(due)) } } }
-            }
             @if delivery.is_some() {
                 @if !no_day.is_empty() {
                     h3 { "Soon, without a date" }
@@ -106,6 +101,9 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
                     ul.dues { @for due in &no_day { (item(due)) } }
                     (days(&place(0), &waits, of))
                 }
+            }
+            @for agreed in claim::unknown_terms(RuleSets::built_in(), &of.terms) {
+                p { (Tone::Open.says("Terms for a rule that is not known here")) (agreed.rule) ": " (agreed.words) }
             }
             @if !done.is_empty() {
                 details { summary { "Done: " (done.len()) } ul.dues { @for due in &done { (item(due)) } } }

@@ -77,9 +77,10 @@ fn steps(standing: &Standing) -> Markup {
 /// written down.
 fn at_the_gate(standing: &Standing) -> Markup {
     let awaited = tailgate::awaited(standing);
+    let all_kept = !standing.shipments.is_empty();
     html! {
         @match awaited.as_slice() {
-            [] => {},
+            [] if all_kept => {},
             [one] => p { a.button href=(address::tailgate(one)) { "The truck is here: before the driver leaves" } },
             _ => p { a.button href="/tailgate" { "The truck is here: before the driver leaves" } },
         }

@@ -13,13 +13,13 @@ pub(crate) fn choice(standing: &Standing, shipment: &str) -> Markup {
     let (sales, carriage): (Vec<&RuleSet>, Vec<&RuleSet>) =
         (RuleSets::built_in().sets().iter()).partition(|set| SALES.contains(&set.id.as_str()));
     let select = |name: &str, label: &str, of: &[&RuleSet]| {
-        let none = said && !of.iter().any(|set| sets.contains(&set.id.as_str()));
+        let chosen = |set: &RuleSet| said && sets.contains(&set.id.as_str());
         html! {
             div {
                 label for=(name) { (label) }
                 select id=(name) name=(name) {
-                    @for set in of { option value=(set.id) selected[sets.contains(&set.id.as_str())] { (set.title) } }
-                    option value="" selected[none] { "None of these" }
+                    option value="" selected[!of.iter().any(|set| chosen(set))] { "Not said" }
+                    @for set in of { option value=(set.id) selected[chosen(set)] { (set.title) } }
                 }
             }
         }
@@ -29,6 +29,7 @@ pub(crate) fn choice(standing: &Standing, shipment: &str) -> Markup {
             (select("carried", "How it travels", &carriage))
             (select("bought", "How it was bought", &sales))
         }
+        p.soft { "While neither is said, the rules for a truck and a sale within the United States are shown." }
         details {
             summary { "When each of these holds" }
             dl { @for set in RuleSets::built_in().sets() { dt { (set.title) } dd { (set.holds) } } }

@@ -402,6 +402,7 @@ impl Gate<'_> {
                     div { label for="on" { "Day" } input type="date" id="on" name="on" value=(day.clone().unwrap_or_else(|| today.to_string())) required data-today[day.is_none()]; }
                     div { label for="time" { "Time, by the clock at the site" } input type="time" id="time" name="time" value=(time.clone().unwrap_or_else(|| now.strftime("%H:%M").to_string())) data-now[time.is_none()]; }
                 }
+                noscript { p { "The freight bill has a button of its own: keep it first." } }
                 p { button.main type="submit" { @if self.kept.is_some() { "Keep it as it is now" } @else { "Keep the hand-over" } } }
                 p.soft { "Keep your copy of the receipt, and take a photo of it. Leave crates and wrappings as they are until the carrier has looked at what is harmed." }
             }

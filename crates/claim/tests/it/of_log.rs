@@ -1,0 +1,260 @@
+//! What the log says of a shipment, as the rules need it. The events are ours; the rules for which they are read are
+//! held against their sources in the other tests.
+
+use claim::{
+    Act, Date, Done, Facts, Harm, Start, Zone, facts_of, own_target, sets_of, start_name, terms_of,
+};
+use claim::{Binds, Period, Term, Unit};
+use tally::{Agreed, By, Condition, Delivery, Event, EventId, Freight, Outcome, State, What};
+
+/// 2026-11-25T03:30 UTC, which is the evening before in New York (five hours behind in winter; IANA database).
+const NIGHT: i64 = 1_795_577_400_000;
+const NEW_YORK: &str = "America/New_York";
+
+fn log(said: Vec<What>) -> State {
+    let event = |(n, what)| Event {
+        id: format!("00000000-0000-7000-8000-{n:012x}")
+            .parse::<EventId>()
+            .unwrap(),
+        device: "d".into(),
+        seq: n as u64 + 1,
+        at: NIGHT,
+        who: "Ada".into(),
+        what,
+    };
+    let events: Vec<Event> = said.into_iter().enumerate().map(event).collect();
+    State::fold(&events)
+}
+
+fn day(text: &str) -> Date {
+    text.parse().unwrap()
+}
+
+fn facts(said: Vec<What>, shipment: &str, today: &str) -> Facts {
+    facts_of(
+        &log(said),
+        shipment,
+        &Zone::named(NEW_YORK).unwrap(),
+        day(today),
+    )
+}
+
+fn delivered(on: &str, outcome: Outcome, note: &str) -> What {
+    What::Delivered(Delivery {
+        shipment: "Load 1".into(),
+        on: on.into(),
+        time: Some("14:05".into()),
+        units: None,
+        outcome,
+        receipt_note: note.into(),
+        driver_signed: None,
+        seals: String::new(),
+    })
+}
+
+fn done(rule: &str, shipment: Option<&str>, on: &str) -> What {
+    What::Done(tally::Done {
+        rule: rule.into(),
+        shipment: shipment.map(String::from),
+        on: on.into(),
+        words: String::new(),
+    })
+}
+
+#[test]
+fn a_delivery_gives_its_day_its_moment_and_its_note() {
+    let said = facts(
+        vec![delivered("2026-11-24", Outcome::Noted, "1 carton short")],
+        "Load 1",
+        "2026-11-25",
+    );
+    let arrival = said.arrival.clone().unwrap();
+    // 14:05 in New York in November is 19:05 UTC.
+    assert_eq!(
+        arrival.ms,
+        NIGHT - (3 * 60 + 30) * 60_000 - 5 * 3_600_000 + 5 * 60_000
+    );
+    assert_eq!(said.day(Start::Delivery), Some(day("2026-11-24")));
+    let on = |act| Done {
+        act,
+        day: day("2026-11-24"),
+    };
+    assert_eq!(said.done, [on(Act::Delivery), on(Act::NoteOnReceipt)]);
+    assert!(said.harm.contains(&Harm::Seen) && said.harm.contains(&Harm::Hidden));
+    // Signed clear: nothing was noted, and what is found later was hidden.
+    let clear = facts(
+        vec![delivered("2026-11-24", Outcome::SignedClear, "")],
+        "Load 1",
+        "2026-11-25",
+    );
+    assert_eq!(clear.done, [on(Act::Delivery)]);
+    assert!(!clear.harm.contains(&Harm::Seen) && clear.harm.contains(&Harm::Hidden));
+    // Of another shipment nothing is known.
+    let other = facts(
+        vec![delivered("2026-11-24", Outcome::Noted, "x")],
+        "Load 2",
+        "2026-11-25",
+    );
+    assert_eq!((other.day(Start::Delivery), other.done), (None, vec![]));
+}
+
+#[test]
+fn days_are_read_off_and_a_persons_word_goes_before() {
+    let condition = What::Conditioned {
+        mark: "B1".into(),
+        quantity: 1,
+        condition: Condition::Bent,
+        words: String::new(),
+    };
+    let freight = What::FreightSaid(Freight {
+        shipment: "Load 1".into(),
+        billed_on: Some("2026-11-20".into()),
+        ..Freight::default()
+    });
+    let named = What::ShipmentNamed {
+        shipment: "load 1".into(),
+        due: Some("2026-11-23".into()),
+    };
+    let mut all = vec![
+        freight,
+        named,
+        delivered("2026-11-24", Outcome::Noted, ""),
+        condition,
+    ];
+    let said = facts(all.clone(), "Load 1", "2026-11-25");
+    for (start, on) in [
+        (Start::BillOfLading, Some("2026-11-20")),
+        (Start::AgreedDelivery, Some("2026-11-23")),
+        // By the clock at the site, not by UTC.
+        (Start::Found, Some("2026-11-24")),
+        (Start::ClaimReceived, None),
+    ] {
+        assert_eq!(said.day(start), on.map(day), "{start:?}");
+    }
+    assert!(
+        said.harm.contains(&Harm::Late),
+        "it came a day after it was due"
+    );
+    all.extend([
+        done(start_name(Start::Found), Some("Load 1"), "2026-11-26"),
+        done(start_name(Start::ClaimReceived), None, "2026-12-01"),
+        done(
+            start_name(Start::ClaimRefused),
+            Some("Load 2"),
+            "2026-12-02",
+        ),
+    ]);
+    let said = facts(all, "Load 1", "2026-11-25");
+    assert_eq!(said.day(Start::Found), Some(day("2026-11-26")));
+    assert_eq!(said.day(Start::ClaimReceived), Some(day("2026-12-01")));
+    assert_eq!(
+        said.day(Start::ClaimRefused),
+        None,
+        "that was another shipment's"
+    );
+}
+
+#[test]
+fn every_start_has_a_name_of_its_own_and_every_rule_an_act() {
+    let mut names: Vec<&str> = Start::ALL.into_iter().map(start_name).collect();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), Start::ALL.len());
+    assert!(names.iter().all(|name| claim::is_known(name)));
+    for rule in claim::RuleSets::built_in()
+        .sets()
+        .iter()
+        .flat_map(|set| &set.rules)
+    {
+        for name in [rule.id.as_str(), rule.act.words()] {
+            let said = facts(vec![done(name, None, "2026-11-30")], "Load 1", "2026-12-01");
+            assert_eq!(
+                said.done,
+                [Done {
+                    act: rule.act,
+                    day: day("2026-11-30")
+                }],
+                "{name}"
+            );
+        }
+    }
+    assert!(!claim::is_known("us-motor.nothing") && !claim::is_known(""));
+}
+
+#[test]
+fn terms_for_one_shipment_hold_before_those_for_all() {
+    let agreed = |rule: &str, shipment: Option<&str>, by: By| {
+        What::Agreed(Agreed {
+            rule: rule.into(),
+            shipment: shipment.map(String::from),
+            by: Some(by),
+            words: "section 3".into(),
+        })
+    };
+    let own = own_target("ucc.tell-seller");
+    let state = log(vec![
+        agreed("us-motor.claim", Some("Load 1"), By::Months(6)),
+        agreed("us-motor.claim", None, By::Days(270)),
+        agreed("us-motor.claim", Some("Load 2"), By::Hours(1)),
+        agreed(&own, None, By::Day("2026-12-01".into())),
+    ]);
+    let terms = terms_of(&state.affairs, "Load 1");
+    let period = |amount, unit| {
+        Term::Period(Period::Of {
+            amount,
+            unit,
+            and_days: 0,
+        })
+    };
+    let read: Vec<_> = terms
+        .iter()
+        .map(|a| (a.rule.as_str(), a.term, a.binds))
+        .collect();
+    assert_eq!(
+        read,
+        [
+            (
+                "us-motor.claim",
+                period(270, Unit::CalendarDays),
+                Binds::Contract
+            ),
+            (
+                "ucc.tell-seller",
+                Term::Day(day("2026-12-01")),
+                Binds::OwnTarget
+            ),
+            ("us-motor.claim", period(6, Unit::Months), Binds::Contract),
+        ]
+    );
+    assert!(
+        terms
+            .iter()
+            .all(|a| a.words == "section 3" && a.starts.is_none())
+    );
+}
+
+#[test]
+fn the_sets_are_those_that_were_said() {
+    let rules = |rules: &str| {
+        log(vec![What::FreightSaid(Freight {
+            shipment: "Load 1".into(),
+            rules: rules.into(),
+            ..Freight::default()
+        })])
+    };
+    let state = rules("cmr cisg");
+    assert_eq!(
+        sets_of(&state.affairs, "Load 1"),
+        (vec!["cmr", "cisg"], true)
+    );
+    // What a newer build names is passed over; with nothing known that is said.
+    for unknown in ["", "river-2031"] {
+        let state = rules(unknown);
+        assert_eq!(
+            sets_of(&state.affairs, "Load 1"),
+            (vec!["us-motor", "ucc"], false)
+        );
+    }
+    assert_eq!(claim::unknown_set("cmr river cisg"), Some("river"));
+    assert_eq!(claim::unknown_set(" cmr  cisg "), None);
+}
