@@ -66,8 +66,9 @@ pub enum State {
     Passed,
 }
 
-/// Returns what must be done for a shipment: what is open first, the earliest day first.
+/// Returns what must be done for a shipment: what is still to be done first, the earliest day first.
 ///
+/// Terms that were seen with one carrier are told until you say what yours are for the same act.
 /// Of several terms for one rule, the last holds. Terms that name no rule are found with [`unknown_terms`].
 pub fn due<'a>(
     sets: &'a RuleSets,
@@ -80,7 +81,7 @@ pub fn due<'a>(
         .iter()
         .filter(|set| facts.sets.contains(&set.id))
         .flat_map(|set| &set.rules)
-        .filter(|rule| holds(rule, facts))
+        .filter(|rule| holds(rule, facts) && !known_better(rule, sets, agreed))
         .flat_map(|rule| rounds(rule, facts, agreed, today))
         .collect();
     mark_strictest(&mut all);
@@ -108,6 +109,16 @@ fn holds(rule: &Rule, facts: &Facts) -> bool {
             .any(|h| matches!(h, Harm::Seen | Harm::Hidden));
     }
     rule.harm.iter().any(|h| facts.harm.contains(h))
+}
+
+/// Another carrier's terms are of no use beside those of your own.
+fn known_better(rule: &Rule, sets: &RuleSets, agreed: &[Agreed]) -> bool {
+    let own = |a: &Agreed| a.binds == Binds::Contract && a.rule == rule.id;
+    let same_act = |a: &Agreed| {
+        let other = sets.rule(&a.rule);
+        a.binds == Binds::Contract && other.is_some_and(|o| o.act == rule.act && o.to == rule.to)
+    };
+    rule.sample && !agreed.iter().any(own) && agreed.iter().any(same_act)
 }
 
 fn rounds<'a>(rule: &'a Rule, facts: &Facts, agreed: &'a [Agreed], today: Date) -> Vec<Due<'a>> {
@@ -282,7 +293,8 @@ fn mark_strictest(all: &mut [Due<'_>]) {
 }
 
 impl Due<'_> {
-    /// Open acts of the receiver first, then those of others, then what waits, then what is done.
+    /// Acts of the receiver that have a day first, gone by or not, then those of others, then what has no day, what
+    /// waits, and what is done.
     fn rank(&self) -> u8 {
         match self.state {
             State::Open | State::Passed if self.rule.by == Party::Receiver => 0,

@@ -17,16 +17,17 @@ pub(crate) fn notes(due: &Due<'_>, reached: Option<Reached>) -> Vec<String> {
             "Your terms go before the rule: {}.{by_rule}",
             agreed.words.trim_end_matches('.')
         ));
-        if due.rule.floor
-            && due
-                .date
-                .zip(due.by_rule)
-                .is_some_and(|(date, floor)| date < floor)
-        {
+        let earlier = due
+            .date
+            .zip(due.by_rule)
+            .is_some_and(|(date, floor)| date < floor);
+        if earlier && !due.rule.floor.is_empty() {
             notes.push(format!(
-                "That is less than the {} below which {} lets no carrier go. Keep to the earlier day all the same, and \
-                 ask somebody who knows whether it holds.",
-                due.rule.period, due.rule.source
+                "That is earlier than {} from {}, and {} lets no carrier set less for shipments that it covers. Keep to \
+                 the earlier day all the same, and ask somebody who knows whether it holds.",
+                due.rule.period,
+                due.rule.starts.words(),
+                due.rule.floor
             ));
         }
     }

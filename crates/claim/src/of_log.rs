@@ -75,6 +75,14 @@ pub fn unknown_set(names: &str) -> Option<&str> {
     names.find(|name| RuleSets::built_in().set(name).is_none())
 }
 
+/// Whether a name is that of a rule, of an act, or of a day from which a period runs.
+pub fn is_known(name: &str) -> bool {
+    act_named(name).is_some()
+        || Start::ALL
+            .into_iter()
+            .any(|start| start_name(start) == name)
+}
+
 /// Returns what the log says of a shipment, by its name as first spelled; days are those of the site.
 pub fn facts_of(state: &State, shipment: &str, zone: &Zone, today: Date) -> Facts {
     let affairs = &state.affairs;

@@ -53,8 +53,8 @@ pub struct Rule {
     pub starts: Start,
     /// After how many days each the act falls due again, until it is met.
     pub repeats_every: Option<u32>,
-    /// No shorter period may be set by the carrier.
-    pub floor: bool,
+    /// The law that lets no carrier set a shorter period; empty if none does.
+    pub floor: String,
     /// The terms of one carrier that was seen, not known to be those of yours.
     pub sample: bool,
     /// What the act must contain or keep to.

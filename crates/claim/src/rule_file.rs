@@ -101,7 +101,7 @@ fn read_rule(file: &str, set: &str, at: usize, table: Table) -> Result<Rule, Vec
     let period = read_period(&mut fields);
     let starts = fields.word("starts");
     let repeats_every = fields.maybe_count("repeats_every");
-    let floor = fields.flag("floor");
+    let floor = fields.maybe_text("floor");
     let sample = fields.flag("sample");
     let asks = fields.texts("asks");
     let missing_it = fields.text("missing_it");

@@ -223,7 +223,7 @@ impl CarrierClaim {
             with_proof_of_value: attached(DocumentKind::ProofOfValue),
             with_receipt: attached(DocumentKind::Receipt),
             with_inspection: attached(DocumentKind::Inspection),
-            ..self.carriage.into_known(self.letter.known())
+            ..self.carriage.known_with(self.letter.known())
         }
     }
 

@@ -88,7 +88,7 @@ impl DamageNotice {
             // The template asks it in its first sentence.
             asks_to_inspect: true,
             kept: (!self.kept.trim().is_empty()).then_some(true),
-            ..self.carriage.into_known(self.letter.known())
+            ..self.carriage.known_with(self.letter.known())
         }
     }
 }

@@ -184,7 +184,7 @@ impl Party {
 
 impl Carriage {
     /// Adds what is known of the carriage.
-    pub(crate) fn into_known(&self, known: Known) -> Known {
+    pub(crate) fn known_with(&self, known: Known) -> Known {
         let units = |units: Option<i64>| units.and_then(|n| u32::try_from(n).ok());
         Known {
             carrier: self.carrier.clone(),

@@ -203,12 +203,12 @@ impl OsdPaper {
         match self.carriages.as_slice() {
             [] => add_missing(&mut all, of(&known).into_iter().map(Missing::from)),
             [one] => {
-                let missing = of(&one.into_known(known));
+                let missing = of(&one.known_with(known));
                 add_missing(&mut all, missing.into_iter().map(Missing::from));
             }
             several => {
                 for carriage in several {
-                    let missing = of(&carriage.into_known(known.clone()));
+                    let missing = of(&carriage.known_with(known.clone()));
                     add_missing(
                         &mut all,
                         missing.into_iter().map(|m| of_shipment(m, carriage)),

@@ -9,8 +9,9 @@ async function tell(what) {
 }
 
 export async function takeAlong() {
-  if (!("serviceWorker" in navigator)) return;
   // Whoever is shown the way in has left, or was shut out: nothing of the job stays readable.
+  if (location.pathname === "/join") try { sessionStorage.clear(); } catch { /* a browser that keeps nothing for pages */ }
+  if (!("serviceWorker" in navigator)) return;
   if (location.pathname === "/join") {
     if (await navigator.serviceWorker.getRegistration("/")) tell("forget");
     return;

@@ -63,7 +63,7 @@ function against() {
     else [tone, says] = ["good", "as the bill says"];
   }
   const shape = gate.querySelector(`template[data-tone="${tone}"]`).content.cloneNode(true);
-  shape.querySelector("span:last-child").textContent = says;
+  shape.querySelector(".state > span").textContent = says;
   const numeral = Object.assign(document.createElement("span"), { className: "n", textContent: big });
   place.replaceChildren(...(big ? [numeral] : []), shape);
 }
@@ -74,7 +74,7 @@ function all() {
   check();
 }
 
-function anotherRow() {
+function addRow() {
   const at = rows.querySelectorAll("[data-row]").length + 1;
   const row = gate.querySelector("[data-row-empty]").content.cloneNode(true);
   for (const named of row.querySelectorAll("[id]")) {
@@ -85,7 +85,6 @@ function anotherRow() {
   row.querySelector("[data-row-number]").textContent = String(at);
   rows.append(row);
   more.hidden = at >= Number(rows.dataset.rows);
-  rows.lastElementChild.querySelector("input").focus();
 }
 
 /** Over plain http a browser gives no clipboard to a page; what is selected can still be copied. */
@@ -102,13 +101,13 @@ async function copy() {
 
 const more = gate.querySelector("[data-more-rows]");
 more.hidden = false;
-more.addEventListener("click", anotherRow);
+more.addEventListener("click", () => { addRow(); rows.lastElementChild.querySelector("input").focus(); });
 const copying = gate.querySelector("[data-copy]");
 copying.hidden = false;
 copying.addEventListener("click", copy);
 for (const step of form.querySelectorAll("[data-step]")) {
   step.hidden = false;
-  step.addEventListener("click", () => { units.value = String(Math.max(0, (number(units) ?? 0) + Number(step.dataset.step))); all(); });
+  step.addEventListener("click", () => { units.value = String(Math.max(0, (number(units) ?? 0) + Number(step.dataset.step))); all(); keepDraft(); });
 }
 // The words are made here; `phone.js` is not to keep the form for that.
 form.addEventListener("submit", (event) => {
@@ -118,8 +117,38 @@ form.addEventListener("submit", (event) => {
   made = note.value;
   check();
 });
-gate.addEventListener("input", all);
-form.addEventListener("reset", () => setTimeout(all));
+// What is filled in stays while somebody looks at the photos, as long as this tab is open and nobody has kept another
+// hand-over meanwhile.
+const draft = `tailgate ${document.body.dataset.job} ${gate.dataset.gate}`;
+const forms = [gate.querySelector("#freight"), form];
+
+function keepDraft() {
+  const filledIn = forms.map((one) => [...new FormData(one)].filter(([name]) => !["id", "shipment"].includes(name)));
+  try { sessionStorage.setItem(draft, JSON.stringify({ of: gate.dataset.kept, made, filledIn })); } catch { /* no room, or not allowed */ }
+}
+
+function takeUpDraft() {
+  let found = null;
+  try { found = JSON.parse(sessionStorage.getItem(draft)); } catch { /* not allowed */ }
+  if (!found || found.of !== gate.dataset.kept || location.search.includes("make=")) return;
+  found.filledIn.forEach((fields, i) => {
+    for (const [name, value] of fields) {
+      while (/^r\d+-/.test(name) && !forms[i].elements[name] && !more.hidden) addRow();
+      if (forms[i].elements[name]) forms[i].elements[name].value = value;
+    }
+  });
+  made = found.made;
+}
+
+gate.addEventListener("input", () => { all(); keepDraft(); });
+gate.addEventListener("submit", ({ submitter }) => { if (submitter?.name !== "make") try { sessionStorage.removeItem(draft); } catch { /* not allowed */ } });
+form.addEventListener("reset", () => setTimeout(() => { made = ""; all(); }));
+
+// What became of it is said above the form, and the button that sends it is below.
+new MutationObserver((changes) => {
+  const said = changes.map(({ target, addedNodes }) => [target, ...addedNodes].find((node) => node.dataset?.kept === "" && node !== gate)).find(Boolean);
+  said?.scrollIntoView({ block: "center" });
+}).observe(gate, { childList: true, subtree: true });
 
 // A copy from out of reach was taken along before: the day and the time are those of now, until somebody says others.
 const two = (n) => String(n).padStart(2, "0");
@@ -140,4 +169,5 @@ if (document.querySelector("[data-as-it-was]:not([hidden])")) {
     billed.value = "";
   }
 }
+takeUpDraft();
 all();

@@ -35,7 +35,8 @@ self.addEventListener("fetch", (event) => {
     return;
   }
   if (pathname.startsWith("/assets/")) event.respondWith(file(request));
-  else if (request.mode === "navigate" && pathname !== "/join") event.respondWith(page(event, pathname, search));
+  // A bundle goes to the disk piece by piece; kept here for a copy, all of it would be in memory.
+  else if (request.mode === "navigate" && pathname !== "/join" && !pathname.endsWith(".zip")) event.respondWith(page(event, pathname, search));
 });
 
 async function file(request) {

@@ -34,11 +34,21 @@ impl Deadlines {
     }
 }
 
+/// Whether it is only what another carrier's terms say, while somebody has entered the terms that hold for the same act.
+pub(crate) fn is_set_aside(due: &Due<'_>, all: &[Due<'_>]) -> bool {
+    let known = |other: &Due<'_>| other.rule.act == due.rule.act && other.agreed.is_some();
+    due.rule.sample && due.agreed.is_none() && all.iter().any(known)
+}
+
 /// The next day on which the receiver must have done something: of which shipment, and what.
 pub(crate) fn nearest(all: &[Deadlines], today: Date) -> Option<(&str, Due<'_>)> {
     let open = all.iter().flat_map(|of| {
-        let due = of.due(today).into_iter();
-        due.map(|due| (of.shipment.as_str(), due))
+        let all = of.due(today);
+        let told: Vec<Due<'_>> = (all.iter())
+            .filter(|due| !is_set_aside(due, &all))
+            .cloned()
+            .collect();
+        told.into_iter().map(|due| (of.shipment.as_str(), due))
     });
     open.filter(|(_, due)| due.rule.by == Party::Receiver && due.state == State::Open)
         .filter(|(_, due)| due.date.is_some())

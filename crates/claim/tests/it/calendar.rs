@@ -137,6 +137,26 @@ fn every_line_keeps_to_75_octets_and_ends_in_crlf() {
 }
 
 #[test]
+fn no_line_is_folded_inside_a_character_wherever_it_falls() {
+    let facts = delivered("2026-11-25");
+    let all = due(RuleSets::built_in(), &facts, &[], day("2026-11-25"));
+    for pad in 0..80 {
+        let shipment = format!("{}{}", "x".repeat(pad), "弓".repeat(60));
+        let calendar = Calendar {
+            shipment: &shipment,
+            ..calendar(1)
+        };
+        let text = calendar.file(&all).unwrap().text;
+        assert!(text.split("\r\n").all(|l| l.len() <= 75), "{pad}");
+        assert!(
+            text.replace("\r\n ", "")
+                .contains(&format!("(shipment {shipment})")),
+            "{pad}"
+        );
+    }
+}
+
+#[test]
 fn the_same_act_keeps_its_uid_when_its_day_changes_and_no_two_share_one() {
     let uids = |text: &str| -> Vec<String> {
         let mut uids: Vec<String> = events(text)

@@ -187,6 +187,24 @@ fn a_status_letter_meets_its_own_round_and_a_decision_ends_them() {
 }
 
 #[test]
+fn a_letter_on_the_next_rounds_day_is_the_next_rounds() {
+    // Day 180 itself; nothing came by day 120.
+    let mut facts = facts(&["us-motor"], &[(Start::ClaimReceived, "2026-12-01")]);
+    facts.done = vec![done(Act::StatusLetter, "2027-05-30")];
+    let status = dates(&all(&facts, "2027-06-01"), "us-motor.status");
+    let in_time = State::Done {
+        day: day("2027-05-30"),
+        late: false,
+    };
+    let expected = [
+        (0, "2027-03-31".to_owned(), State::Passed),
+        (2, "2027-07-29".to_owned(), State::Open),
+        (1, "2027-05-30".to_owned(), in_time),
+    ];
+    assert_eq!(status, expected);
+}
+
+#[test]
 fn a_note_or_a_notice_is_no_claim_and_a_notice_to_one_is_none_to_the_other() {
     let mut facts = facts(
         &["us-motor", "ucc"],
@@ -322,6 +340,20 @@ fn a_last_day_on_which_offices_are_closed_is_not_moved_but_said() {
     assert_eq!(claim.date, Some(day("2027-06-18")));
     let note = "The last day is Juneteenth National Independence Day; the last working day before it is Thu 17 Jun 2027.";
     assert_eq!(claim.notes, [note]);
+}
+
+#[test]
+fn the_last_day_is_in_time_and_the_day_after_is_not() {
+    let facts = facts(&["us-motor"], &[(Start::Delivery, "2026-11-25")]);
+    let said = |today: &str| {
+        let all = all(&facts, today);
+        let due = one(&all, "us-motor.hidden-harm");
+        (due.state, due.days_left, due.when())
+    };
+    let last = "By Thu 3 Dec 2026 (today).".to_owned();
+    assert_eq!(said("2026-12-03"), (State::Open, Some(0), last));
+    let passed = "The last day was Thu 3 Dec 2026 (1 day ago).".to_owned();
+    assert_eq!(said("2026-12-04"), (State::Passed, Some(-1), passed));
 }
 
 #[test]

@@ -67,16 +67,62 @@ fn a_term_under_the_floor_is_kept_to_and_doubted() {
     let all = with(&facts, &terms);
     let claim = one(&all, "us-motor.claim");
     assert_eq!(claim.date, Some(day("2027-03-25")));
-    assert!(
-        claim.strictest,
-        "earlier than the 6 months that were seen elsewhere"
+    assert_eq!(
+        claim.notes[1],
+        "That is earlier than 9 months from the day of delivery, and 49 U.S.C. 14706(e)(1) lets no carrier set less for \
+         shipments that it covers. Keep to the earlier day all the same, and ask somebody who knows whether it holds."
     );
-    let note = &claim.notes[1];
+}
+
+#[test]
+fn what_other_carriers_say_is_told_until_yours_is_known() {
+    let there = |all: &[Due<'_>], rule: &str| all.iter().any(|d| d.rule.id == rule);
+    let facts = delivered();
+    let terms = [agreed(
+        "us-motor.claim",
+        Term::Day(day("2027-10-01")),
+        Binds::Contract,
+        "Bill 4417",
+    )];
+    let all = with(&facts, &terms);
     assert!(
-        note.starts_with("That is less than the 9 months below which"),
-        "{note}"
+        !there(&all, "us-motor.claim-6-months") && there(&all, "us-motor.hidden-harm-48-hours")
     );
-    assert!(note.contains("49 U.S.C. 14706(e)(1)"), "{note}");
+    // A target of your own is no carrier's term; a carrier's term for that very rule makes it yours.
+    let target = [agreed(
+        "us-motor.claim",
+        Term::Day(day("2027-01-01")),
+        Binds::OwnTarget,
+        "soon",
+    )];
+    assert!(there(&with(&facts, &target), "us-motor.claim-6-months"));
+    let yours = [agreed(
+        "us-motor.claim-6-months",
+        days(6, Unit::Months),
+        Binds::Contract,
+        "Tariff 9",
+    )];
+    let all = with(&facts, &yours);
+    let due = one(&all, "us-motor.claim-6-months");
+    assert!(
+        !due.notes.iter().any(|n| n.contains("that we saw")),
+        "{:?}",
+        due.notes
+    );
+}
+
+#[test]
+fn the_floor_itself_is_not_doubted() {
+    let words = "The carrier's tariff";
+    let terms = [agreed(
+        "us-motor.claim",
+        days(9, Unit::Months),
+        Binds::Contract,
+        words,
+    )];
+    let facts = delivered();
+    let all = with(&facts, &terms);
+    assert_eq!(one(&all, "us-motor.claim").notes.len(), 1);
 }
 
 #[test]

@@ -109,6 +109,10 @@ fn each_fault_names_file_rule_and_field() {
             "rule \"look\", field `check`: is missing: what is from memory, or in part, says what to hold it against",
         ),
         (
+            but("sure = \"seen\"", "sure = \"seen\"\nless_sure = \"half\""),
+            "rule \"look\", field `check`: is missing: what is from memory, or in part, says what to hold it against",
+        ),
+        (
             but("sure = \"seen\"", "sure = \"seen\"\nlaw = 1"),
             "rule \"look\", field `law`: is no field of this table",
         ),
@@ -118,8 +122,8 @@ fn each_fault_names_file_rule_and_field() {
             "rule \"Look here\", field `id`: must be of small letters, digits and hyphens",
         ),
         (
-            but("sure = \"seen\"", "sure = \"seen\"\nfloor = 1"),
-            "rule \"look\", field `floor`: must be true or false",
+            but("sure = \"seen\"", "sure = \"seen\"\nsample = 1"),
+            "rule \"look\", field `sample`: must be true or false",
         ),
         (
             but("set = \"dock\"\n", ""),

@@ -1,13 +1,19 @@
 //! Every check here reads the PDF with other people's programs (poppler, qpdf, hayro, rqrr), never with ours.
 
+mod archive;
+mod claim_money;
 mod drawings;
 mod file;
 mod hostile;
 mod ink;
 mod labels;
+mod letters;
+mod letters_hostile;
+mod letters_of;
 mod osd;
 mod pdf;
 mod sample;
 mod sample_card;
+mod sample_letters;
 mod tally_sheet;
 mod tell_apart;

@@ -9,6 +9,18 @@ pub struct Pdf {
     path: PathBuf,
 }
 
+/// A font in a PDF.
+#[derive(Debug)]
+pub struct Font {
+    // Told when an assertion fails.
+    #[allow(dead_code)]
+    pub name: String,
+    /// Whether it lies in the file.
+    pub embedded: bool,
+    /// Whether its letters can be read out as Unicode.
+    pub means_letters: bool,
+}
+
 static NEXT: AtomicU32 = AtomicU32::new(0);
 
 impl Pdf {
@@ -106,6 +118,49 @@ impl Pdf {
     /// The XMP packet.
     pub fn metadata(&self) -> String {
         self.run("pdfinfo", &["-meta"], &[])
+    }
+
+    /// The fonts, as `pdffonts` lists them: `... emb sub uni object ID`.
+    pub fn fonts(&self) -> Vec<Font> {
+        let all = self.run("pdffonts", &[], &[]);
+        (all.lines().skip(2))
+            .map(|line| {
+                let words: Vec<&str> = line.split_whitespace().rev().collect();
+                Font {
+                    name: line
+                        .split_whitespace()
+                        .next()
+                        .unwrap_or_default()
+                        .to_owned(),
+                    // From the right: generation, object, uni, sub, emb.
+                    embedded: words.get(4) == Some(&"yes"),
+                    means_letters: words.get(2) == Some(&"yes"),
+                }
+            })
+            .collect()
+    }
+
+    /// The pictures, as `pdfimages` lists them: width and height in pixels, and dots to the inch.
+    pub fn images(&self) -> Vec<(u32, u32, u32)> {
+        let all = self.run("pdfimages", &["-list"], &[]);
+        (all.lines().skip(2))
+            .filter_map(|line| {
+                let words: Vec<&str> = line.split_whitespace().collect();
+                let number = |at: usize| words.get(at)?.parse().ok();
+                Some((number(3)?, number(4)?, number(12)?))
+            })
+            .collect()
+    }
+
+    /// The file written out plain by qpdf; nothing where it is not installed.
+    pub fn plain(&self) -> Option<String> {
+        let out = Command::new("qpdf")
+            .args(["--qdf", "--object-streams=disable"])
+            .arg(&self.path)
+            .arg("-")
+            .output()
+            .ok()?;
+        Some(String::from_utf8_lossy(&out.stdout).into_owned())
     }
 
     /// What qpdf says, or nothing where it is not installed.

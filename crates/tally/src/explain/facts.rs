@@ -224,7 +224,7 @@ fn doubtful_rows(standing: &Standing, back: &Background) -> Vec<DoubtfulRow> {
         let Ok(read) = list.read.as_ref() else {
             continue;
         };
-        for matched in list.matched.iter().filter(|matched| !matched.overruled) {
+        for matched in list.matched.iter() {
             let Some(row) = read.rows.get(matched.row) else {
                 continue;
             };
@@ -235,7 +235,7 @@ fn doubtful_rows(standing: &Standing, back: &Background) -> Vec<DoubtfulRow> {
                 .collect();
             let place = |mark: &Mark| back.place.get(&mark.0).copied();
             let mark = matched.mark.as_ref().map(place);
-            if quantity <= 0 || mark == Some(None) || (mark.is_some() && others.is_empty()) {
+            if quantity <= 0 || mark == Some(None) {
                 continue;
             }
             found.push(DoubtfulRow {

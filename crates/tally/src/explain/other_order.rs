@@ -186,6 +186,7 @@ fn least_of_list() -> Cost {
         priors::PACKED_BY_ANY,
         priors::LINE_UNPACKED,
         priors::USE_UNPACKED,
+        priors::SURE_ROW,
     ];
     let alone = alone.map(|chance| chance.first());
     let halved = halved.map(|chance| chance.first() / 2);

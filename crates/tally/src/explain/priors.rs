@@ -41,6 +41,7 @@
 //! | --- | --- | --- | --- |
 //! | a row read onto the wrong mark | by the doubt of the match | | `list` |
 //! | a row read as nothing that has just what a mark lacks | 5 % | | ours |
+//! | a row read surely, or by a person, onto a mark that has too many, and just what another lacks | 1 % | | ours |
 //! | a row there twice | 2 % | | practice |
 //! | one use left out: on the list alone, packed so | 4 %, 2 % | | practice |
 //! | a slip of the list alone: small, any, a line left out | 2 %, 0.5 %, 2 % | 0.7, 0.99 | practice |
@@ -156,6 +157,8 @@ pub const FEWER_SPARES: Chance = chance(0.3, 0.95);
 
 /// A row that was read as nothing is that mark which lacks just so many.
 pub const UNREAD_ROW: Chance = chance(0.05, 0.0);
+/// A row that was read surely, or that a person read, and that is another mark, which lacks just so many.
+pub const SURE_ROW: Chance = chance(0.01, 0.0);
 /// A row stands there twice.
 pub const ROW_TWICE: Chance = chance(0.02, 0.0);
 /// One use left out on the list alone.

@@ -8,5 +8,6 @@ pub mod list;
 pub mod papers;
 pub mod parts;
 pub mod points;
+pub mod received;
 pub mod verify;
 pub mod yard;

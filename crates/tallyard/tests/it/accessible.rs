@@ -14,6 +14,7 @@ use tempfile::TempDir;
 use crate::browser::{PAGES, join};
 use crate::driver::Browser;
 use crate::program::{PROGRAM, Place};
+use crate::tailgate::hand_over;
 use crate::yard::Running;
 
 const AXE: &str = "axe-core-4.14.1";
@@ -100,6 +101,7 @@ fn no_page_has_a_serious_fault() {
     let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
     let browser = Browser::open(390, 844);
     join(&browser, &yard, "Ada");
+    hand_over(&yard, "Load 1", "2026-11-25", "1 carton short");
     // Something waits and something was refused, so that these are looked at too.
     browser.go(&format!("{}/count/X3", yard.said("address")));
     browser.run(

@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 use crate::cli::text_of;
 use crate::driver::Browser;
 use crate::program::{PROGRAM, Place, demo_file};
+use crate::tailgate::hand_over;
 use crate::yard::Running;
 
 const PHONE: (u32, u32) = (390, 844);
@@ -224,7 +225,7 @@ pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 24] = [
+pub const PAGES: [&str; 28] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -243,6 +244,10 @@ pub const PAGES: [&str; 24] = [
     "/piles",
     "/piles/labels",
     "/photos",
+    "/tailgate",
+    "/tailgate?shipment=Load%201",
+    "/tailgate?make=1&note=subject+to+count&r1-unit=crate&r1-harm=wet",
+    "/dates",
     "/difference",
     "/points",
     "/point?about=short&of=R1",
@@ -257,6 +262,7 @@ fn on_every_page(width: u32, height: u32, finds: &str) -> Vec<String> {
     let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
     let browser = Browser::open(width, height);
     join(&browser, &yard, "Ada");
+    hand_over(&yard, "Load 1", "2026-11-25", "1 carton short");
     let mut found = Vec::new();
     for path in PAGES {
         browser.go(&format!("{}{path}", yard.said("address")));

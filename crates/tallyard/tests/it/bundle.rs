@@ -6,6 +6,8 @@ use std::process::Command;
 use serde_json::{Value, json};
 use store::Job;
 
+use crate::browser::join;
+use crate::driver::Browser;
 use crate::program::{PROGRAM, Place, in_repository};
 use crate::schema;
 use crate::yard::{Phone, Running, id};
@@ -377,4 +379,39 @@ fn a_yard_hands_out_the_bundle_while_it_counts() {
     );
     // Without the join code there is none.
     assert_eq!(yard.stranger().get("/papers/bundle.zip").status, 303);
+}
+
+/// The forms that can be seen on a page, by what they do; leaving is no writing.
+const FORMS: &str = "return [...document.querySelectorAll('form[method=post]')]
+    .filter((form) => form.getClientRects().length && form.getAttribute('action') !== '/leave')
+    .map((form) => form.getAttribute('action'))";
+
+#[test]
+fn the_pages_of_a_bundle_offer_no_form_on_a_phone() {
+    let (place, ..) = bundled();
+    let seen = |job: &str| {
+        let yard = Running::open(PROGRAM, &place.path(job));
+        let browser = Browser::open(390, 844);
+        join(&browser, &yard, "Marit");
+        let mut forms = Vec::new();
+        for path in [
+            "/",
+            "/order",
+            "/list",
+            "/count/B1",
+            "/photos",
+            "/piles",
+            "/phones",
+            "/papers",
+        ] {
+            browser.go(&format!("{}{path}", yard.said("address")));
+            let wide = browser.run("return document.documentElement.scrollWidth");
+            assert!(wide.as_u64().unwrap() <= 390, "{path}: {wide}");
+            forms.extend(browser.run(FORMS).as_array().unwrap().clone());
+        }
+        forms
+    };
+    assert_eq!(seen(BUNDLE), Vec::<Value>::new());
+    // Of the job itself they do.
+    assert!(seen(JOB).len() > 8);
 }

@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 20] = [
+const READS: [&str; 23] = [
     "/",
     "/order",
     "/order/R1",
@@ -24,10 +24,13 @@ const READS: [&str; 20] = [
     "/point?about=short&of=R1",
     "/prices",
     "/phones",
+    "/tailgate",
+    "/dates",
+    "/dates.ics",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 19] = [
+const WRITES: [&str; 24] = [
     "/order",
     "/list",
     "/list/row",
@@ -37,6 +40,11 @@ const WRITES: [&str; 19] = [
     "/note",
     "/undo",
     "/shipment",
+    "/freight",
+    "/delivery",
+    "/done",
+    "/agreed",
+    "/zone",
     "/point/take",
     "/point/answer",
     "/point/close",

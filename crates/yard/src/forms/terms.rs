@@ -32,7 +32,7 @@ pub(crate) async fn done(
     Form(form): Form<WasDone>,
 ) -> Reply {
     let done = Done {
-        rule: form.rule.trim().into(),
+        rule: known(&form.rule)?.into(),
         shipment: filled(&form.shipment).map(String::from),
         on: form.on.trim().into(),
         words: form.words.trim().into(),
@@ -40,6 +40,16 @@ pub(crate) async fn done(
     let what = tally::say(What::Done(done)).map_err(refused)?;
     append(&yard, holder, form.id, what)?;
     Ok(see(DATES))
+}
+
+/// The name of a rule or of a day, where there is one of that name.
+fn known(name: &str) -> Result<&str, Failure> {
+    let name = name.trim();
+    claim::is_known(name).then_some(name).ok_or_else(|| {
+        Failure::refused(
+            "There is no rule of that name. Open the page again and choose one that is there.",
+        )
+    })
 }
 
 #[derive(Deserialize)]
@@ -67,7 +77,7 @@ pub(crate) async fn agreed(
     Extension(holder): Extension<Holder>,
     Form(form): Form<Terms>,
 ) -> Reply {
-    let rule = form.rule.trim();
+    let rule = known(&form.rule)?;
     let agreed = Agreed {
         rule: match form.binds.as_str() {
             "own" => claim::own_target(rule),

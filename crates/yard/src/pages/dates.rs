@@ -64,6 +64,8 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
     let (waits, no_day): (Vec<_>, Vec<_>) = rest
         .into_iter()
         .partition(|due| matches!(due.state, claim::State::Waits(_)));
+    let (others, open): (Vec<_>, Vec<_>) =
+        (open.into_iter()).partition(|due| deadlines::is_set_aside(due, &all));
     let place = |n: usize| Place {
         key: format!("{at}-{n}"),
         standing,
@@ -89,6 +91,9 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
             }
             @if !open.is_empty() { p { a.button href={ "/dates.ics?shipment=" (address::segment(name)) } { "Put these into your calendar" } } }
             ul.dues { @for due in &open { (item(due)) } }
+            @if !others.is_empty() {
+                details { summary { "What other carriers' terms say" } ul.dues { @for due in &others { (item(due)) } } }
+            }
             @if delivery.is_some() {
                 @if !no_day.is_empty() {
                     h3 { "Soon, without a date" }

@@ -85,12 +85,12 @@ pub(crate) fn item(place: &Place<'_>, due: &Due<'_>) -> Markup {
     html! {
         li.due id=[(due.round == 0).then(|| format!("due-{}", place.key))] {
             (when(due))
-            h4 { (rule.title) }
+            h3 { (rule.title) }
             p { (who) ". " strong { (standing(due)) } }
             @if due.date.is_some() && let Some(own) = due.own_target { p { "Your own target: " strong { (claim::day_in_words(own)) } } }
             p { (cost) ": " (rule.missing_it) }
             @for note in &due.notes { p { (note) } }
-            p.source { (rule.source) ". " (frame::capitalised(rule.sure.words())) "; " (rule.basis.words()) ". " @if !rule.check.is_empty() { strong { (frame::capitalised(&rule.check)) "." } } }
+            p.source { (frame::capitalised(&rule.source)) ". " (frame::capitalised(rule.sure.words())) "; " (rule.basis.words()) ". " @if !rule.check.is_empty() { strong { (frame::capitalised(&rule.check)) "." } } }
             details {
                 summary { "What it asks, done, own terms" span.unseen { ": " (rule.title) } }
                 @if !rule.asks.is_empty() { ul { @for asks in &rule.asks { li { (asks) } } } }

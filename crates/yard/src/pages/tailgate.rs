@@ -133,7 +133,7 @@ pub(crate) fn awaited(standing: &Standing) -> Vec<String> {
 impl Gate<'_> {
     fn content(&self) -> Markup {
         html! {
-            div.gate data-gate=(self.shipment) data-words=(tailgate_words::data()) {
+            div.gate data-gate=(self.shipment) data-words=(tailgate_words::data()) data-kept=(self.event.map_or_else(|| "none".into(), |event| event.to_string())) {
                 h1 { "Before the driver leaves" }
                 (self.chooser())
                 (self.what_was_kept())

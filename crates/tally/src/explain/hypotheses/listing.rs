@@ -152,14 +152,18 @@ impl Gathering<'_> {
             let mut others: Vec<(usize, f64)> = (row.others.iter().copied())
                 .filter(|(place, _)| has_too_many || lacks(*place))
                 .collect();
-            if row.mark.is_none() {
-                // What was read as nothing and has just what a mark lacks.
+            // What has just what a mark lacks, and was read as nothing, or as a mark that now has too many.
+            if row.mark.is_none() || has_too_many {
+                let happens = match row.mark {
+                    None => priors::UNREAD_ROW.happens,
+                    Some(_) => priors::SURE_ROW.happens,
+                };
                 let lacking = (self.numbers.iter())
                     .filter(|((_, side), _)| *side == Side::List)
                     .filter(|(_, number)| number.deviates() && number.off == -row.quantity);
                 for ((place, _), _) in lacking {
                     if others.iter().all(|(known, _)| known != place) {
-                        others.push((*place, priors::UNREAD_ROW.happens));
+                        others.push((*place, happens));
                     }
                 }
             }

@@ -5,7 +5,8 @@ use frame::{Part, Section};
 
 /// Whether somebody in a hurry takes one for the other.
 pub fn alike(a: &Part, b: &Part) -> bool {
-    if a.mark == b.mark {
+    // Nobody takes a bow for a straight tube.
+    if a.mark == b.mark || a.bend.is_some() != b.bend.is_some() {
         return false;
     }
     let near = match (a.length, b.length) {

@@ -10,7 +10,7 @@ use uuid::Uuid;
 
 use super::habits::Habits;
 use super::houses::House;
-use super::planted::{Plan, Truth};
+use super::planted::{Kind, Plan, Planted, Truth};
 use super::random::Draws;
 use super::sender::Sent;
 use super::site::Site;
@@ -30,7 +30,7 @@ impl Delivery {
     pub fn draw(house: &House, mut plan: Plan, draws: &mut Draws) -> Self {
         let habits = Habits::draw(draws);
         let sent = Sent::draw(house, &habits, &mut plan, draws);
-        let site = Site::draw(&sent.lots, &sent.parts, &mut plan, draws);
+        let site = Site::draw(&sent, &mut plan, draws);
         let csv = habits.hand.writes(
             &sent.rows,
             |mark| sent.parts[mark].clone(),
@@ -38,7 +38,7 @@ impl Delivery {
         );
         let mut log = Log::default();
         log.opening(house, &csv, &habits);
-        let put_right = log.rows_put_right(house, &csv, &sent);
+        let put_right = log.rows_put_right(house, &csv, &sent, &mut plan);
         log.counts(house, &sent, &site, draws);
         let truth = truth(house, &sent, &site, plan, put_right);
         Self {
@@ -136,43 +136,63 @@ impl Log {
     }
 
     /// Somebody went through the list and put right what the program read wrongly, but not where the writer took the
-    /// wrong text: the row then stands as it says. Where the program is not taken in by that, the person is.
-    fn rows_put_right(&mut self, house: &House, csv: &str, sent: &Sent) -> usize {
+    /// wrong text: the row then stands as it says. Where the program is not taken in by that, the person is. And some
+    /// rows that the program reads wrongly may stay so.
+    fn rows_put_right(&mut self, house: &House, csv: &str, sent: &Sent, plan: &mut Plan) -> usize {
         let list = list::read(csv.as_bytes(), "packing list.csv").expect("a list of ours");
+        let aside = &list.set_aside;
         assert_eq!(
             list.rows.len(),
             sent.rows.len(),
-            "every row is read:\n{csv}\n{:?}",
-            list.set_aside
+            "every row is read:\n{csv}\n{aside:?}"
         );
         let parts = &house.ordered.frame.parts;
         let ours = |mark: &str| parts.iter().any(|part| part.mark.0 == mark);
         let mut said: BTreeMap<RowKey, Option<Mark>> = BTreeMap::new();
+        let mut left: BTreeMap<usize, String> = BTreeMap::new();
         let mut put_right = 0;
         // One word changes how the other rows are read, so it takes a few rounds.
         for _ in 0..8 {
             let matched = list::match_rows(&list, parts, &said);
-            let wrong: Vec<usize> = (matched.iter().zip(&sent.rows))
-                .filter(|(found, meant)| {
-                    let should = Some(&meant.says).filter(|mark| ours(mark));
-                    found.mark.as_ref().map(|mark| &mark.0) != should
-                })
-                .map(|(found, _)| found.row)
-                .collect();
-            if wrong.is_empty() {
+            let before = said.len();
+            for (found, meant) in matched.iter().zip(&sent.rows) {
+                let found_mark = found.mark.as_ref().map(|mark| &mark.0);
+                let should = Some(&meant.says).filter(|mark| ours(mark));
+                if found_mark == should {
+                    continue;
+                }
+                if let (Some(read), Some(_)) = (found_mark, should)
+                    && meant.says == meant.mark
+                    && (left.contains_key(&found.row) || left.len() < sent.misread)
+                {
+                    left.insert(found.row, read.clone());
+                    continue;
+                }
+                put_right += usize::from(meant.says == meant.mark);
+                said.insert(list.rows[found.row].key, should.cloned().map(Mark));
+            }
+            if said.len() == before {
                 break;
             }
-            for row in wrong {
-                let meant = &sent.rows[row];
-                let mark = Some(Mark(meant.says.clone())).filter(|mark| ours(&mark.0));
-                put_right += usize::from(meant.says == meant.mark);
-                said.insert(list.rows[row].key, mark);
-            }
         }
+        let said_of = said.clone();
         for (row, mark) in said {
             let (list, row) = (Digest::of(csv.as_bytes()), row.to_string());
             let mark = mark.map(|mark| mark.0);
             self.says("Ines", What::Overruled { list, row, mark });
+        }
+        // What was said of other rows may have put them right.
+        let matched = list::match_rows(&list, parts, &said_of);
+        left.retain(|row, read| {
+            matched[*row]
+                .mark
+                .as_ref()
+                .is_some_and(|mark| mark.0 == *read)
+        });
+        for (row, read) in left {
+            let meant = &sent.rows[row];
+            let planted = Planted::new(Kind::RowMisread, &meant.mark, meant.quantity);
+            plan.planted.push(planted.with(&read));
         }
         put_right
     }
@@ -238,7 +258,7 @@ impl Log {
             let counted = site.notes.iter().any(|note| note.mark == *mark);
             // The bag that is still closed is known to have some.
             let left = (site.heaps.iter())
-                .any(|heap| heap.mark == *mark && site.left.contains(&heap.pile));
+                .any(|heap| heap.mark == *mark && !heap.strays && site.left.contains(&heap.pile));
             let later = sent
                 .rows
                 .iter()

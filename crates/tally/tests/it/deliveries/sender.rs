@@ -19,6 +19,10 @@ pub struct Sent {
     /// What the packer took too few of, and too many: so that the books can be closed.
     pub left_out: BTreeMap<String, i64>,
     pub added: BTreeMap<String, i64>,
+    /// Bags that nobody will have opened yet.
+    pub closed: BTreeSet<String>,
+    /// So many rows that the program reads wrongly by itself stay so: nobody looked.
+    pub misread: usize,
     /// Every part that list or packer went by.
     pub parts: BTreeMap<String, Part>,
 }
@@ -40,6 +44,8 @@ impl Sent {
             lots: lots(packed_for, habits),
             left_out: BTreeMap::new(),
             added: BTreeMap::new(),
+            closed: BTreeSet::new(),
+            misread: 0,
             parts: parts.collect(),
         };
         if packed_for != own {
@@ -52,7 +58,10 @@ impl Sent {
             sent.one_use_listed(own, Kind::PackedForOneUse, plan, draws);
         }
         for _ in 0..plan.of_kind(Kind::RowMisread) {
-            sent.row_with_the_wrong_words(plan, draws);
+            match draws.percent(50) {
+                true => sent.row_with_the_wrong_words(plan, draws),
+                false => sent.misread += 1,
+            }
         }
         for _ in 0..plan.of_kind(Kind::SentLookAlike) {
             sent.look_alike(plan, draws);
@@ -212,7 +221,15 @@ impl Sent {
         let Some((place, bag)) = plan.place(&places, marks, draws) else {
             return;
         };
-        let n = some_of(lots[place].quantity, draws);
+        // Some pieces in a bag that is opened, where nobody looks for them; or all of them in one that stays closed.
+        let closed = draws.percent(50);
+        let n = match closed {
+            true => lots[place].quantity,
+            false => some_of(lots[place].quantity, draws),
+        };
+        if closed {
+            self.closed.insert(bag.clone());
+        }
         self.lots[place].quantity -= n;
         self.lots.push(Lot {
             bag: bag.clone(),

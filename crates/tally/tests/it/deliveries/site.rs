@@ -9,7 +9,7 @@ use super::alike::alike;
 use super::habits::Lot;
 use super::planted::{Kind, Plan, Planted};
 use super::random::Draws;
-use super::sender::{is_small, some_of};
+use super::sender::{Sent, is_small, some_of};
 
 /// Pieces of one mark in one pile, as they truly lie there.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,8 +29,10 @@ pub struct Note {
     pub pile: String,
     pub mark: String,
     pub counted: i64,
-    /// Pieces in a bundle, where they are counted by the bundle.
-    pub bundle: Option<i64>,
+    /// Pieces in a bundle.
+    pub ties: i64,
+    /// Whether they are counted by the bundle.
+    pub by_the_bundle: bool,
     /// Somebody else counted the same.
     pub again: bool,
 }
@@ -46,18 +48,19 @@ pub struct Site {
 
 impl Site {
     /// Unloads what is here, and counts it.
-    pub fn draw(
-        lots: &[Lot],
-        parts: &BTreeMap<String, Part>,
-        plan: &mut Plan,
-        draws: &mut Draws,
-    ) -> Self {
+    pub fn draw(sent: &Sent, plan: &mut Plan, draws: &mut Draws) -> Self {
+        let parts = &sent.parts;
         let mut site = Self {
-            heaps: heaps(lots, parts, draws),
+            heaps: heaps(&sent.lots, parts, draws),
             notes: Vec::new(),
             conditions: Vec::new(),
             left: BTreeSet::new(),
         };
+        for bag in &sent.closed {
+            let pile = format!("bag {bag}");
+            let marks = site.also_elsewhere(&pile);
+            site.leave(&pile, marks, plan);
+        }
         for _ in 0..plan.of_kind(Kind::DamagedAside) {
             site.damaged(Kind::DamagedAside, plan, draws);
         }
@@ -111,52 +114,58 @@ impl Site {
     /// A pile is overlooked of which some marks lie elsewhere too. Those that lie only there are not counted at all,
     /// which everybody sees.
     fn leave_a_pile(&mut self, plan: &mut Plan, draws: &mut Draws) {
-        let here = |pile: &str| -> Vec<(String, i64)> {
-            let of = (self.heaps.iter()).filter(|heap| heap.pile == pile && !heap.strays);
-            of.map(|heap| (heap.mark.clone(), heap.pieces)).collect()
-        };
-        let elsewhere = |mark: &str, pile: &str| {
-            (self.heaps.iter()).any(|heap| {
-                heap.mark == mark
-                    && heap.pile != pile
-                    && !heap.strays
-                    && !self.left.contains(&heap.pile)
-            })
-        };
         let piles: BTreeSet<&str> = self.heaps.iter().map(|heap| heap.pile.as_str()).collect();
-        let mut places: Vec<(String, Vec<(String, i64)>)> = Vec::new();
-        for pile in piles {
-            let mut marks = here(pile);
-            marks.retain(|(mark, _)| elsewhere(mark, pile));
-            if !marks.is_empty() && !self.left.contains(pile) {
-                places.push((pile.to_owned(), marks));
-            }
-        }
+        let places: Vec<(String, Vec<(String, i64)>)> = (piles.into_iter())
+            .filter(|pile| !self.left.contains(*pile))
+            .map(|pile| (pile.to_owned(), self.also_elsewhere(pile)))
+            .filter(|(_, marks)| !marks.is_empty())
+            .collect();
         let marks = |place: &(String, Vec<(String, i64)>)| -> Vec<String> {
             place.1.iter().map(|(mark, _)| mark.clone()).collect()
         };
         if let Some((pile, marks)) = plan.place(&places, marks, draws) {
-            let mut planted = Planted::new(Kind::PileNotCounted, "", 0).at(&pile);
+            self.leave(&pile, marks, plan);
+        }
+    }
+
+    /// The marks of a pile that lie in another as well, with their pieces in this one.
+    fn also_elsewhere(&self, pile: &str) -> Vec<(String, i64)> {
+        let counted = |heap: &&Heap| !heap.strays && !self.left.contains(&heap.pile);
+        let here = self
+            .heaps
+            .iter()
+            .filter(|heap| heap.pile == pile && !heap.strays);
+        here.filter(|heap| {
+            let mut others = self.heaps.iter().filter(counted);
+            others.any(|other| other.mark == heap.mark && other.pile != pile)
+        })
+        .map(|heap| (heap.mark.clone(), heap.pieces))
+        .collect()
+    }
+
+    fn leave(&mut self, pile: &str, marks: Vec<(String, i64)>, plan: &mut Plan) {
+        if self.left.insert(pile.to_owned()) && !marks.is_empty() {
+            let mut planted = Planted::new(Kind::PileNotCounted, "", 0).at(pile);
             planted.marks = marks;
             plan.planted.push(planted);
-            self.left.insert(pile);
         }
     }
 
     /// Every pile that is not left, as it should be done.
     fn count(&mut self, parts: &BTreeMap<String, Part>, draws: &mut Draws) {
-        let by_the_bundle = draws.percent(40);
+        let by_the_bundle = draws.percent(60);
         for heap in &self.heaps {
             if self.left.contains(&heap.pile) || heap.strays {
                 continue;
             }
             let counted = heap.pieces - heap.aside;
-            let bundle = bundle(&parts[&heap.mark], draws);
+            let ties = bundle(&parts[&heap.mark], draws);
             self.notes.push(Note {
                 pile: heap.pile.clone(),
                 mark: heap.mark.clone(),
                 counted,
-                bundle: (by_the_bundle && counted >= 2 * bundle).then_some(bundle),
+                ties,
+                by_the_bundle: by_the_bundle && counted >= 2 * ties,
                 again: draws.percent(15),
             });
         }
@@ -191,7 +200,7 @@ impl Site {
         let note = &mut self.notes[place];
         let n = some_of(note.counted, draws);
         note.counted -= n;
-        (note.bundle, note.again) = (None, false);
+        (note.by_the_bundle, note.again) = (false, false);
         let (pile, mark) = (note.pile.clone(), note.mark.clone());
         // Now and then the stray ones were carried to the other's pile first.
         let others = self.notes.iter().filter(|note| note.mark == other);
@@ -208,13 +217,14 @@ impl Site {
         {
             Some(note) => {
                 note.counted += n;
-                (note.bundle, note.again) = (None, false);
+                (note.by_the_bundle, note.again) = (false, false);
             }
             None => self.notes.push(Note {
                 pile: at.clone(),
                 mark: other.clone(),
                 counted: n,
-                bundle: None,
+                ties: 1,
+                by_the_bundle: false,
                 again: false,
             }),
         }
@@ -242,24 +252,20 @@ impl Site {
 
     /// A whole bundle is taken for one piece, or comes up twice.
     fn count_a_bundle(&mut self, kind: Kind, plan: &mut Plan, draws: &mut Draws) {
-        let mut places: Vec<(usize, i64)> = Vec::new();
-        for (place, note) in self.notes.iter().enumerate() {
-            for of in note.bundle.map_or(vec![4, 5, 6, 10, 25, 50], |of| vec![of]) {
-                if note.counted >= of {
-                    places.push((place, of));
-                }
-            }
-        }
+        let tied = |note: &Note| note.ties > 1 && note.counted >= 2 * note.ties;
+        let places: Vec<usize> = (0..self.notes.len())
+            .filter(|p| tied(&self.notes[*p]))
+            .collect();
         let notes = self.notes.clone();
-        let marks = |(place, _): &(usize, i64)| vec![notes[*place].mark.clone()];
-        let Some((place, of)) = plan.place(&places, marks, draws) else {
+        let marks = |place: &usize| vec![notes[*place].mark.clone()];
+        let Some(place) = plan.place(&places, marks, draws) else {
             return;
         };
         let note = &mut self.notes[place];
         note.again = false;
         let n = match kind {
-            Kind::BundleAsOne => of - 1,
-            _ => of,
+            Kind::BundleAsOne => note.ties - 1,
+            _ => note.ties,
         };
         note.counted += if kind == Kind::BundleAsOne { -n } else { n };
         plan.planted
@@ -270,14 +276,14 @@ impl Site {
 impl Note {
     /// How the number was come by.
     pub fn how(&self) -> How {
-        match self.bundle {
-            Some(of) => How::Bundle {
-                bundles: self.counted / of,
-                of,
-                rest: self.counted % of,
+        match self.by_the_bundle {
+            true => How::Bundle {
+                bundles: self.counted / self.ties,
+                of: self.ties,
+                rest: self.counted % self.ties,
                 closed: false,
             },
-            None => How::Piece,
+            false => How::Piece,
         }
     }
 }

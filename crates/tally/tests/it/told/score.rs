@@ -175,8 +175,10 @@ impl Claims {
 pub enum Hidden {
     /// It is called short.
     No,
-    /// Every number of the mark fits, or nobody has counted it: nothing on the site shows it.
+    /// Every number of the mark fits: nothing on the site shows it.
     InNoNumber,
+    /// Nobody has counted the mark yet, or its load is not here: nothing on the site can show it.
+    NotCounted,
     /// It is taken for something else, and a look is proposed that touches it.
     WithACheck,
     /// It is taken for something else, and nothing is proposed.
@@ -187,6 +189,9 @@ pub fn hidden(mark: &MarkDifference, truth: &Truth, by: &Explanation) -> Hidden 
     let owed = truth.owed(&mark.mark);
     if by.short(&mark.mark) >= owed {
         return Hidden::No;
+    }
+    if !mark.on_hand.is_counted() {
+        return Hidden::NotCounted;
     }
     if !shows(mark) {
         return Hidden::InNoNumber;
