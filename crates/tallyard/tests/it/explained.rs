@@ -235,5 +235,5 @@ fn there_is_a_word_where_there_is_nothing_to_tell() {
     says("/difference", "Nothing is counted yet");
     says("/papers", "Nothing is counted yet, so nothing was received");
     assert_eq!(phone.get("/papers/carrier-claim.pdf").status, 422);
-    assert_eq!(phone.get("/papers/received.json").status, 422);
+    assert_eq!(phone.get("/papers/received.xml").status, 422);
 }

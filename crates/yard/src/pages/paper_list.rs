@@ -131,8 +131,10 @@ fn letter(
 }
 
 fn by_when(letter: &Letter) -> Markup {
+    let mut days: Vec<&paper::Due> = letter.due().iter().collect();
+    days.dedup_by(|a, b| (&a.what, &a.by) == (&b.what, &b.by));
     html! {
-        @for due in letter.due().iter().take(2) { p { (due.what.trim_end_matches('.')) ": " strong { (due.by.trim_end_matches('.')) } "." } }
+        @for due in days.iter().take(2) { p { (due.what.trim_end_matches('.')) ": " strong { (due.by.trim_end_matches('.')) } "." } }
     }
 }
 

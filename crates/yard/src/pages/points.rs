@@ -179,7 +179,7 @@ fn row(point: &OpenPoint, today: &str) -> Markup {
                     @if seen.owner.is_empty() { "nobody sees to it yet" } @else { (seen.owner) }
                     @if let Some(day) = &seen.next { ", next on " (clock::day_said(day)) }
                     @if let Some(last) = seen.answers.last() { ". Last answer: " (super::answers::in_words(&last.answer)) }
-                    @if !seen.words.is_empty() { ". " (seen.words) }
+                    @if !seen.words.is_empty() { ". To be done: " (seen.words) }
                 }
             }
         }

@@ -107,7 +107,8 @@ pub(crate) fn claimed(standing: &Standing) -> Vec<Claimed<'_>> {
     (difference.marks.iter())
         .map(|mark| Claimed {
             mark,
-            short: explanation.short(&mark.mark),
+            // What the sender sends is made good already.
+            short: explanation.short(&mark.mark).min(mark.short()),
             unfit: mark.on_hand.unfit(),
         })
         .filter(|claimed| claimed.pieces() > 0)

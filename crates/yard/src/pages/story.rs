@@ -110,7 +110,7 @@ pub(crate) fn brief(standing: &Standing, explanation: &Explanation, most: usize)
                     }
                 }
             }
-            p { a href="/difference" {
+            p { a.show href="/difference" {
                 @match rest.len() {
                     0 => "The difference, explained",
                     1 => "One more, and the difference explained",
