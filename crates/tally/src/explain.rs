@@ -20,7 +20,7 @@ mod words;
 use std::collections::BTreeMap;
 
 use check::{check, marks_of};
-use component::{Component, Part};
+use component::{Component, Draft, Part};
 use facts::Facts;
 use numbers::{Key, Number, Side, promise};
 use other_order::likeliest;
@@ -140,10 +140,8 @@ pub fn programmes(standing: &Standing) -> Vec<programme::Programme> {
     let Some(facts) = Facts::of(standing) else {
         return Vec::new();
     };
-    let components = Component::all(&facts, &numbers(&facts));
-    components
-        .into_iter()
-        .map(Component::into_programme)
+    (Draft::all(&facts, &numbers(&facts)).into_iter())
+        .map(|draft| draft.solved(&facts).into_programme())
         .collect()
 }
 
