@@ -20,7 +20,7 @@ mod words;
 use std::collections::BTreeMap;
 
 use check::{check, marks_of};
-use component::{Component, Part};
+use component::{Component, Draft, Part};
 use facts::Facts;
 use numbers::{Key, Number, Side, promise};
 use other_order::likeliest;
@@ -118,7 +118,7 @@ pub(crate) fn explain(standing: &Standing) -> Option<Explanation> {
     let mut proven = likeliest.components.iter().all(Component::proven);
     let mut matters = Vec::new();
     for component in &likeliest.components {
-        for part in component.parts() {
+        for part in component.parts(&facts) {
             proven &= part.proven;
             matters.push(matter(&facts, part));
         }
@@ -140,10 +140,9 @@ pub fn programmes(standing: &Standing) -> Vec<programme::Programme> {
     let Some(facts) = Facts::of(standing) else {
         return Vec::new();
     };
-    let components = Component::all(&facts, &numbers(&facts));
-    components
-        .into_iter()
-        .map(Component::into_programme)
+    let drafts = Draft::all(&facts, &numbers(&facts)).into_iter();
+    drafts
+        .map(|draft| draft.solved(&facts).into_programme())
         .collect()
 }
 

@@ -1,11 +1,13 @@
 //! What follows from an order alone and every explanation needs: look-alikes, shares of the kit, uses. Made once.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Mutex, PoisonError};
 
 use frame::{Mark, Part, PartsList};
 use tell::{Kit, LookAlike};
 
 use crate::explain::near_order::needs_of;
+use crate::explain::programme::{Chosen, Programme, Unsolved};
 
 /// A mark that another is taken for.
 #[derive(Debug, Clone)]
@@ -19,7 +21,7 @@ pub(crate) struct Alike {
 }
 
 /// What follows from an order alone.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Default)]
 pub(crate) struct Background {
     /// By mark, how many are needed and supplied.
     pub needs: Vec<[i64; 2]>,
@@ -33,7 +35,15 @@ pub(crate) struct Background {
     pub of_share: BTreeMap<String, BTreeSet<usize>>,
     /// The place of each mark.
     pub place: BTreeMap<String, usize>,
+    /// What was solved before: an event changes few programmes.
+    solved: Mutex<BTreeMap<Asked, Result<Chosen, Unsolved>>>,
 }
+
+/// A programme, and what its story has to do without.
+type Asked = (Programme, Vec<Vec<usize>>);
+
+/// When so many programmes are kept, all are forgotten.
+const MOST_KEPT: usize = 4_000;
 
 impl Background {
     pub fn of(parts: &PartsList, kit: &Kit) -> Self {
@@ -116,6 +126,21 @@ impl Background {
                 }
             }
         }
+    }
+
+    /// The solution of a programme, as it was found before or anew.
+    pub fn solved(&self, asked: Asked) -> Result<Chosen, Unsolved> {
+        let kept = || self.solved.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(known) = kept().get(&asked) {
+            return known.clone();
+        }
+        let found = asked.0.solve(&asked.1);
+        let mut kept = kept();
+        if kept.len() >= MOST_KEPT {
+            kept.clear();
+        }
+        kept.insert(asked, found.clone());
+        found
     }
 
     /// What is known of two marks that look alike.

@@ -13,7 +13,13 @@ use crate::explain::programme::{Chosen, Column, Cost, Programme, Unsolved};
 /// A number further off than this is not worth a search.
 const MOST_OFF: i64 = 100_000;
 
-/// Numbers that hypotheses hold together.
+/// Numbers that hypotheses hold together, not yet solved.
+pub(crate) struct Draft {
+    numbers: Vec<(Key, Number)>,
+    hypotheses: Vec<Hypothesis>,
+}
+
+/// The same with its likeliest story.
 pub(crate) struct Component {
     numbers: Vec<(Key, Number)>,
     hypotheses: Vec<Hypothesis>,
@@ -33,56 +39,85 @@ pub(crate) struct Part {
     pub proven: bool,
 }
 
-impl Component {
-    /// All components of a job's numbers, each with its likeliest story.
+impl Draft {
+    /// A job's numbers, apart where no hypothesis holds them together.
     pub fn all(facts: &Facts, numbers: &BTreeMap<Key, Number>) -> Vec<Self> {
         let mut hypotheses = gather(facts, numbers);
         let mut sets = Sets::default();
         let deviating = (numbers.iter()).filter(|(_, number)| number.deviates());
         deviating.for_each(|(key, _)| sets.add(*key));
         for hypothesis in &hypotheses {
-            let mut keys = hypothesis.effects.iter().map(|effect| effect.0);
-            if let Some(first) = keys.next() {
-                sets.add(first);
-                keys.for_each(|key| sets.join(first, key));
-            }
+            sets.hold(hypothesis);
         }
         for key in sets.keys() {
             hypotheses.extend(fewer_spares(facts, key, numbers));
         }
-        (sets.all().into_iter())
-            .map(|keys| {
-                let is_here = |hypothesis: &&Hypothesis| {
-                    (hypothesis.effects.first()).is_some_and(|(key, _)| keys.contains(key))
-                };
-                let here = hypotheses.iter().filter(is_here).cloned().collect();
-                let of = |key: &Key| Some((*key, *numbers.get(key)?));
-                Self::of(keys.iter().filter_map(of).collect(), here)
-            })
-            .collect()
+        let mut drafts: BTreeMap<Key, Self> = BTreeMap::new();
+        for key in sets.keys() {
+            let draft = drafts.entry(sets.find(key)).or_insert(Self {
+                numbers: Vec::new(),
+                hypotheses: Vec::new(),
+            });
+            draft
+                .numbers
+                .extend(numbers.get(&key).map(|number| (key, *number)));
+        }
+        for hypothesis in hypotheses {
+            let first = hypothesis.effects.first().map(|effect| sets.find(effect.0));
+            if let Some(draft) = first.and_then(|first| drafts.get_mut(&first)) {
+                draft.hypotheses.push(hypothesis);
+            }
+        }
+        drafts.into_values().collect()
     }
 
-    fn of(numbers: Vec<(Key, Number)>, hypotheses: Vec<Hypothesis>) -> Self {
-        let is_near = numbers.iter().all(|(_, n)| n.off.abs() <= MOST_OFF);
-        let programme = programme(&numbers, &hypotheses, is_near);
-        let solved = match is_near {
-            true => programme.solve(&[]),
-            false => Err(Unsolved::Failed),
-        };
-        let chosen = solved.unwrap_or_else(|_| last_resort(&numbers, &programme));
-        let idle = (numbers.iter())
+    /// It costs no less than this: each number that is off needs something that moves it the right way, and what moves
+    /// several is shared out among them.
+    pub fn bound(&self) -> Cost {
+        let off = (self.numbers.iter()).filter(|(_, number)| number.deviates());
+        let least: Cost = off
+            .map(|(key, number)| {
+                let moves = |hypothesis: &&Hypothesis| {
+                    hypothesis.makes_a_story()
+                        && (hypothesis.effects.iter())
+                            .any(|(k, n)| k == key && n.signum() == number.off.signum())
+                };
+                (self.hypotheses.iter().filter(moves))
+                    .map(|hypothesis| hypothesis.first / hypothesis.effects.len() as i64)
+                    .min()
+                    .unwrap_or(0)
+            })
+            .sum();
+        (least - self.idle()).max(0)
+    }
+
+    /// What it costs anyway, of numbers that need no explaining.
+    fn idle(&self) -> Cost {
+        (self.numbers.iter())
             .filter(|(_, number)| !number.deviates())
             .map(|(_, number)| idle_cost(number))
-            .sum();
-        Self {
-            numbers,
-            hypotheses,
-            programme,
-            chosen,
-            idle,
-        }
+            .sum()
     }
 
+    pub fn solved(self, facts: &Facts) -> Component {
+        let is_near = (self.numbers.iter()).all(|(_, n)| n.off.abs() <= MOST_OFF);
+        let programme = programme(&self.numbers, &self.hypotheses, is_near);
+        let solved = match is_near {
+            true => facts.back.solved((programme.clone(), Vec::new())),
+            false => Err(Unsolved::Failed),
+        };
+        let chosen = solved.unwrap_or_else(|_| last_resort(&self.numbers, &programme));
+        Component {
+            idle: self.idle(),
+            numbers: self.numbers,
+            hypotheses: self.hypotheses,
+            programme,
+            chosen,
+        }
+    }
+}
+
+impl Component {
     /// What the likeliest story costs.
     pub fn cost(&self) -> Cost {
         self.chosen.cost - self.idle
@@ -106,7 +141,7 @@ impl Component {
 
     /// The parts of the component that the likeliest story leaves apart, each with the story that is next when it is not
     /// that.
-    pub fn parts(&self) -> Vec<Part> {
+    pub fn parts(&self, facts: &Facts) -> Vec<Part> {
         let mut sets = Sets::default();
         let deviating = (self.numbers.iter()).filter(|(_, number)| number.deviates());
         let deviating: BTreeSet<Key> = deviating.map(|(key, _)| *key).collect();
@@ -114,19 +149,15 @@ impl Component {
             sets.add(*key);
         }
         for (hypothesis, _) in self.used(&self.chosen.amounts) {
-            let mut keys = hypothesis.effects.iter().map(|effect| effect.0);
-            if let Some(first) = keys.next() {
-                sets.add(first);
-                keys.for_each(|key| sets.join(first, key));
-            }
+            sets.hold(hypothesis);
         }
         (sets.all().into_iter())
             .filter(|keys| keys.iter().any(|key| deviating.contains(key)))
-            .map(|keys| self.part(keys))
+            .map(|keys| self.part(keys, facts))
             .collect()
     }
 
-    fn part(&self, keys: BTreeSet<Key>) -> Part {
+    fn part(&self, keys: BTreeSet<Key>, facts: &Facts) -> Part {
         let best = &self.chosen.amounts;
         let touches = |hypothesis: &Hypothesis| {
             (hypothesis.effects.iter()).any(|(key, _)| keys.contains(key))
@@ -142,7 +173,7 @@ impl Component {
         classes.sort_unstable();
         classes.dedup();
         let next = match self.chosen.proven {
-            true => self.programme.solve(&[classes]),
+            true => facts.back.solved((self.programme.clone(), vec![classes])),
             false => Err(Unsolved::Failed),
         };
         let proven = match &next {
@@ -311,6 +342,15 @@ struct Sets(BTreeMap<Key, Key>);
 impl Sets {
     fn add(&mut self, key: Key) {
         self.0.entry(key).or_insert(key);
+    }
+
+    /// Joins what a hypothesis moves.
+    fn hold(&mut self, hypothesis: &Hypothesis) {
+        let mut keys = hypothesis.effects.iter().map(|effect| effect.0);
+        if let Some(first) = keys.next() {
+            self.add(first);
+            keys.for_each(|key| self.join(first, key));
+        }
     }
 
     fn find(&self, mut key: Key) -> Key {

@@ -1,5 +1,6 @@
 //! What is known of a job, as the hypotheses ask for it.
 
+use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
 use frame::Mark;
@@ -29,7 +30,16 @@ pub(crate) struct Facts<'a> {
     pub named_uncounted: Vec<&'a str>,
     /// Of each share of the kit, by its name in lower case as order or list has it: its marks.
     of_share: BTreeMap<String, BTreeSet<usize>>,
+    /// How many marks of it were counted.
+    counted: BTreeMap<String, usize>,
+    /// By mark, how many make a bundle on the lists.
+    bundles: BTreeMap<usize, BTreeSet<i64>>,
+    /// What was measured, as asked for before.
+    measured: RefCell<BTreeMap<MeasuredAs, MeasuredOf>>,
 }
+
+/// What a pile is called, what it may hold, and the pile.
+type MeasuredAs = (usize, usize, Option<String>);
 
 /// A row of a list that may be something else than it was read as.
 pub(crate) struct DoubtfulRow {
@@ -90,6 +100,15 @@ impl<'a> Facts<'a> {
                 .collect(),
             expected,
             named_uncounted: named_uncounted(&standing.state),
+            counted: (of_share.iter())
+                .map(|(share, marks)| {
+                    let is_counted =
+                        |place: &&usize| difference.marks[**place].on_hand.is_counted();
+                    (share.clone(), marks.iter().filter(is_counted).count())
+                })
+                .collect(),
+            bundles: bundles_of_lists(standing, back),
+            measured: RefCell::default(),
             of_share,
         })
     }
@@ -104,13 +123,12 @@ impl<'a> Facts<'a> {
 
     /// How much of a share was counted, one mark left out.
     pub fn counted_of(&self, share: &str, but: usize) -> CountedOf {
-        let marks = self.of_share.get(&share.to_lowercase());
-        let others = marks.into_iter().flatten().filter(|place| **place != but);
-        let (mut counted, mut all) = (0, 0);
-        for place in others {
-            all += 1;
-            counted += usize::from(self.mark(*place).on_hand.is_counted());
-        }
+        let share = share.to_lowercase();
+        let marks = self.of_share.get(&share);
+        let left_out = marks.is_some_and(|marks| marks.contains(&but));
+        let is_counted = left_out && self.mark(but).on_hand.is_counted();
+        let all = marks.map_or(0, BTreeSet::len) - usize::from(left_out);
+        let counted = self.counted.get(&share).map_or(0, |n| *n) - usize::from(is_counted);
         match (counted, all) {
             (0, _) => CountedOf::None,
             (counted, all) if counted * 3 < all * 2 => CountedOf::Some,
@@ -165,37 +183,26 @@ impl<'a> Facts<'a> {
     /// How many pieces of a mark make a bundle, as far as counts or lists say it.
     pub fn bundles(&self, place: usize) -> BTreeSet<i64> {
         let counts = self.seen(place).map(|seen| seen.counts.as_slice());
-        let mut sizes: BTreeSet<i64> = (counts.unwrap_or_default().iter())
-            .filter_map(|count| match count.how {
-                How::Bundle { of, .. } => Some(of),
-                _ => None,
-            })
-            .collect();
-        let mark = &self.mark(place).mark;
-        for list in &self.standing.lists {
-            let Ok(read) = list.read.as_ref() else {
-                continue;
-            };
-            let rows = (list.matched.iter())
-                .filter(|matched| matched.mark.as_ref().is_some_and(|m| m.0 == *mark))
-                .filter_map(|matched| read.rows.get(matched.row));
-            for row in rows.filter(|row| row.doubt.is_none()) {
-                let digits: String = (row.written.trim().chars())
-                    .take_while(char::is_ascii_digit)
-                    .collect();
-                let bundles: i64 = digits.parse().unwrap_or(0);
-                let pieces = row.quantity.unwrap_or(0);
-                if bundles > 0 && pieces % bundles == 0 {
-                    sizes.insert(pieces / bundles);
-                }
-            }
-        }
-        sizes.retain(|size| *size > 1);
-        sizes
+        let of_counts = (counts.unwrap_or_default().iter()).filter_map(|count| match count.how {
+            How::Bundle { of, .. } => Some(of),
+            _ => None,
+        });
+        let of_lists = self.bundles.get(&place).into_iter().flatten().copied();
+        of_counts.chain(of_lists).filter(|size| *size > 1).collect()
     }
 
     /// What was measured of a pile of `called` that may hold pieces of `other`.
     pub fn measured(&self, called: usize, other: usize, pile: &Option<String>) -> MeasuredOf {
+        let asked = (called, other, pile.clone());
+        if let Some(known) = self.measured.borrow().get(&asked) {
+            return *known;
+        }
+        let found = self.measure(called, other, pile);
+        self.measured.borrow_mut().insert(asked, found);
+        found
+    }
+
+    fn measure(&self, called: usize, other: usize, pile: &Option<String>) -> MeasuredOf {
         let kit = self.ordered.kit();
         let [called, other] = [called, other].map(|place| Mark(self.mark(place).mark.clone()));
         let mut found = MeasuredOf::default();
@@ -227,6 +234,33 @@ fn named_uncounted(state: &State) -> Vec<&str> {
     let counted: BTreeSet<&str> = counts.filter_map(|count| count.pile.as_deref()).collect();
     let named = state.places.keys().map(String::as_str);
     named.filter(|pile| !counted.contains(pile)).collect()
+}
+
+/// How many pieces a bundle holds, where a list counts by bundles.
+fn bundles_of_lists(standing: &Standing, back: &Background) -> BTreeMap<usize, BTreeSet<i64>> {
+    let mut found: BTreeMap<usize, BTreeSet<i64>> = BTreeMap::new();
+    for list in &standing.lists {
+        let Ok(read) = list.read.as_ref() else {
+            continue;
+        };
+        for matched in list.matched.iter() {
+            let row = read.rows.get(matched.row).filter(|row| row.doubt.is_none());
+            let place = (matched.mark.as_ref()).and_then(|mark| back.place.get(&mark.0));
+            let Some((row, place)) = row.zip(place) else {
+                continue;
+            };
+            let written = row.written.trim_start();
+            let digits = written
+                .find(|c: char| !c.is_ascii_digit())
+                .unwrap_or(written.len());
+            let bundles: i64 = written[..digits].parse().unwrap_or(0);
+            let pieces = row.quantity.unwrap_or(0);
+            if bundles > 0 && pieces % bundles == 0 && pieces > bundles {
+                found.entry(*place).or_default().insert(pieces / bundles);
+            }
+        }
+    }
+    found
 }
 
 fn doubtful_rows(standing: &Standing, back: &Background) -> Vec<DoubtfulRow> {

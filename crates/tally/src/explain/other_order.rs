@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::explain::cause::{Cause, CauseKind};
 use crate::explain::check::ask_the_sender;
-use crate::explain::component::Component;
+use crate::explain::component::{Component, Draft};
 use crate::explain::facts::Facts;
 use crate::explain::near_order::NearOrder;
 use crate::explain::numbers::{Key, Number, Side, promise};
@@ -32,7 +32,7 @@ struct Way<'a> {
 
 /// Finds the order that list and kit were most likely made for.
 pub(crate) fn likeliest(facts: &Facts, numbers: &BTreeMap<Key, Number>) -> Likeliest {
-    let ours = Component::all(facts, numbers);
+    let ours = solved(facts, Draft::all(facts, numbers));
     let our_cost: Cost = ours.iter().map(Component::cost).sum();
     let mut best: Option<(Way, Vec<Component>, Cost)> = None;
     for way in ways(facts, numbers) {
@@ -40,9 +40,14 @@ pub(crate) fn likeliest(facts: &Facts, numbers: &BTreeMap<Key, Number>) -> Likel
         if way.bound >= to_beat {
             break;
         }
-        let components = Component::all(facts, &way.numbers);
+        let drafts = Draft::all(facts, &way.numbers);
+        let bound = way.prior + drafts.iter().map(Draft::bound).sum::<Cost>();
+        if bound >= to_beat {
+            continue;
+        }
+        let components = solved(facts, drafts);
         let left: Cost = components.iter().map(Component::cost).sum();
-        debug_assert!(way.bound <= way.prior + left, "the bound is from below");
+        debug_assert!(bound.max(way.bound) <= way.prior + left, "from below");
         if way.prior + left < to_beat {
             let cost = way.prior + left;
             best = Some((way, components, cost));
@@ -58,6 +63,13 @@ pub(crate) fn likeliest(facts: &Facts, numbers: &BTreeMap<Key, Number>) -> Likel
             components,
         },
     }
+}
+
+fn solved(facts: &Facts, drafts: Vec<Draft>) -> Vec<Component> {
+    drafts
+        .into_iter()
+        .map(|draft| draft.solved(facts))
+        .collect()
 }
 
 /// Every way that could be, the one that may cost least first.

@@ -28,7 +28,7 @@
 //! | what | chance | more | from |
 //! | --- | --- | --- | --- |
 //! | the look-alike packed instead | [`SENT_SHARE`] of the above | 0.9 | practice |
-//! | a share in the bag of another, which is not counted | 2 % | | practice |
+//! | a share, or some small pieces, in the bag of another, which is not counted | 2 %, 1 % | , 0.9 | practice |
 //! | left for a shipment that is expected, though listed: a whole share, some | 2 %, 1 % | 0.9 | practice |
 //! | not listed, and left for a shipment that no list tells of: a whole share, some | 15 %, 5 % | 0.9 | practice |
 //! | left for a shipment that nobody spoke of: a whole line | 1 % | | ours |
@@ -133,6 +133,8 @@ pub const FIRST_LOOK_WRONG: Chance = chance(0.49, 0.0);
 
 /// A share in the bag of another.
 pub const OTHER_BAG: Chance = chance(0.02, 0.0);
+/// Some small pieces in the bag of another.
+pub const SOME_IN_OTHER_BAG: Chance = chance(0.01, 0.9);
 /// A whole share left for a shipment that is expected, though the list has it in one that is here.
 pub const LEFT_WHOLE: Chance = chance(0.02, 0.0);
 /// Some pieces left for it.

@@ -16,7 +16,7 @@ use microlp::{
 pub type Cost = i64;
 
 /// Something that may be used, in a whole amount.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Column {
     /// What each unit adds, by number.
     pub effects: Vec<(usize, i64)>,
@@ -87,7 +87,7 @@ impl Column {
 }
 
 /// What is to be made up, and from what.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Programme {
     /// The numbers that are to be made up exactly.
     pub targets: Vec<i64>,

@@ -10,6 +10,7 @@ mod demo_job;
 mod digest;
 mod explain;
 mod explain_programme;
+mod explain_properties;
 mod fold;
 mod how;
 mod job;

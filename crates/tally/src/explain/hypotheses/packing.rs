@@ -1,5 +1,7 @@
 //! What may have gone wrong at the packer's: what came.
 
+use frame::Section;
+
 use crate::explain::cause::{Cause, CauseKind};
 use crate::explain::facts::Facts;
 use crate::explain::hypotheses::{Gathering, Hypothesis};
@@ -17,7 +19,7 @@ impl Gathering<'_> {
             return;
         }
         self.short(place, number.base);
-        self.other_bag(place);
+        self.other_bag(place, number.base);
         self.left_for_later(place, number.base);
     }
 
@@ -51,7 +53,7 @@ impl Gathering<'_> {
     }
 
     /// A share of the kit whose bag holds it not, but the bag of another, which nobody has counted.
-    fn other_bag(&mut self, place: usize) {
+    fn other_bag(&mut self, place: usize, base: i64) {
         let facts = self.facts;
         for share in facts.shares(place) {
             let Some(other) = facts.another_uncounted_share(&share.name, place) else {
@@ -64,6 +66,25 @@ impl Gathering<'_> {
             let effects = vec![((place, Side::Yard), -share.quantity)];
             let found = Hypothesis::of_all(cause, effects, priors::OTHER_BAG);
             self.found.push(found.of_share(&share.name));
+        }
+        let part = &facts.ordered.parts.lines[place].part;
+        let is_small = matches!(part.section, None | Some(Section::Fastener { .. }));
+        let own = facts.back.shares[place]
+            .first()
+            .map_or("", |share| &share.0);
+        if let Some(other) = facts
+            .another_uncounted_share(own, place)
+            .filter(|_| is_small)
+        {
+            // Nobody loses a tube in a bag of screws.
+            let cause = Cause {
+                sub_kit: Some(other.to_owned()),
+                ..Cause::of(CauseKind::InAnotherBag, self.name(place), 1)
+            };
+            let effects = vec![((place, Side::Yard), -1)];
+            let chance = priors::SOME_IN_OTHER_BAG;
+            self.found
+                .push(Hypothesis::of_some(cause, effects, base, chance));
         }
     }
 
