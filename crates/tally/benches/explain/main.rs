@@ -29,13 +29,14 @@ const RUNS: usize = 41;
 fn main() {
     let mut house = big::house(PARTS);
     println!(
-        "{:<30} {:>8} {:>11} {:>11} {:>11} {:>16}",
+        "{:<30} {:>8} {:>11} {:>11} {:>11} {:>18} {:>14}",
         "a kit of 400 parts",
         "matters",
         "first, ms",
         "median, ms",
         "worst, ms",
-        "with standing, ms"
+        "with standing, ms",
+        "on processor"
     );
     let mut all = Vec::new();
     for differences in [5, 10, 20, 40] {
@@ -107,30 +108,46 @@ fn row(house: &mut House, differences: usize) -> Vec<Programme> {
     let first = start.elapsed().as_secs_f64() * 1e3;
     let marks = odd(&standing);
     let programmes = tally::programmes(&standing);
-    let (mut alone, mut with_standing) = (Vec::new(), Vec::new());
+    let (mut alone, mut with_standing, mut worked) = (Vec::new(), Vec::new(), Vec::new());
     for run in 0..RUNS {
         one_more(&mut delivery.events, &marks[run % marks.len()]);
         let start = Instant::now();
         let standing = delivery.standing(house);
         let stood = start.elapsed();
+        let before = on_processor();
         std::hint::black_box(said(&standing));
+        worked.extend(
+            on_processor()
+                .zip(before)
+                .map(|(after, before)| after - before),
+        );
         alone.push((start.elapsed() - stood).as_secs_f64() * 1e3);
         with_standing.push(start.elapsed().as_secs_f64() * 1e3);
     }
     alone.sort_by(f64::total_cmp);
     with_standing.sort_by(f64::total_cmp);
+    worked.sort_by(f64::total_cmp);
     println!(
-        "{:<30} {matters:>8} {first:>11.2} {:>11.2} {:>11.2} {:>16.2}",
+        "{:<30} {matters:>8} {first:>11.2} {:>11.2} {:>11.2} {:>18.2} {:>14.2}",
         format!("{} marks differ", marks.len()),
         alone[RUNS / 2],
         alone[RUNS - 1],
-        with_standing[RUNS / 2]
+        with_standing[RUNS / 2],
+        worked.get(RUNS / 2).copied().unwrap_or(f64::NAN)
     );
     programmes
 }
 
 fn said(standing: &Standing) -> &Explanation {
     standing.explanation().expect("there is an order")
+}
+
+/// Milliseconds that this thread has had a processor for, where the system says it: other work on the machine does not
+/// count.
+fn on_processor() -> Option<f64> {
+    let said = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+    let nanoseconds: f64 = said.split(' ').next()?.parse().ok()?;
+    Some(nanoseconds / 1e6)
 }
 
 /// Somebody finds one more piece of a mark that is being argued about.

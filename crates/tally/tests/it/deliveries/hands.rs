@@ -50,7 +50,11 @@ impl Hand {
             }
             lines.push(match self {
                 Self::Metric => cells.join(";"),
-                _ => cells.iter().map(quoted).collect::<Vec<_>>().join(","),
+                _ => cells
+                    .iter()
+                    .map(|cell| quoted(cell))
+                    .collect::<Vec<_>>()
+                    .join(","),
             });
         }
         lines.join("\n") + "\n"
@@ -195,9 +199,9 @@ fn joined(words: Vec<String>, between: &str) -> String {
     words.join(between)
 }
 
-fn quoted(cell: &String) -> String {
+fn quoted(cell: &str) -> String {
     match cell.contains([',', '"']) {
         true => format!("\"{}\"", cell.replace('"', "\"\"")),
-        false => cell.clone(),
+        false => cell.to_owned(),
     }
 }

@@ -20,10 +20,16 @@ pub struct Told {
 
 /// Whether a number of a mark is off, so that there is something to explain. What nobody has counted yet is not.
 pub fn shows(mark: &MarkDifference) -> bool {
-    mark.verdicts.iter().any(|verdict| match verdict {
-        Verdict::Short(_) | Verdict::ShortBetween { .. } | Verdict::CouldBeShort(_) => true,
-        Verdict::Over(_) | Verdict::ListShort(_) | Verdict::ListOver(_) => true,
-        _ => false,
+    mark.verdicts.iter().any(|verdict| {
+        matches!(
+            verdict,
+            Verdict::Short(_)
+                | Verdict::ShortBetween { .. }
+                | Verdict::CouldBeShort(_)
+                | Verdict::Over(_)
+                | Verdict::ListShort(_)
+                | Verdict::ListOver(_)
+        )
     })
 }
 
