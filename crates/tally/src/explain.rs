@@ -140,12 +140,7 @@ pub fn programmes(standing: &Standing) -> Vec<programme::Programme> {
     let Some(facts) = Facts::of(standing) else {
         return Vec::new();
     };
-<<<<<<< HEAD
     (Draft::all(&facts, &numbers(&facts)).into_iter())
-=======
-    let drafts = Draft::all(&facts, &numbers(&facts)).into_iter();
-    drafts
->>>>>>> simul
         .map(|draft| draft.solved(&facts).into_programme())
         .collect()
 }
