@@ -163,6 +163,19 @@ impl Letter {
     }
 }
 
+/// The count of so many marks, where it is missing. A paper is whole without it, and says less.
+pub(crate) fn count_missing(marks: usize) -> Option<Missing> {
+    let what = match marks {
+        0 => return None,
+        1 => "the count of 1 mark".to_owned(),
+        n => format!("the count of {n} marks"),
+    };
+    Some(Missing {
+        must: false,
+        ..Missing::of(what, "what is not counted is not spoken of here")
+    })
+}
+
 /// Adds what is missing; says nothing twice, and what must be there first.
 pub(crate) fn add_missing(all: &mut Vec<Missing>, found: impl IntoIterator<Item = Missing>) {
     for missing in found {

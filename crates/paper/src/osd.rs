@@ -1,7 +1,7 @@
 use claim::{Content, Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Carriage, Missing, Party, add_missing, known_line};
+use crate::letter::{Carriage, Missing, Party, add_missing, count_missing, known_line};
 use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
 use crate::template::Template;
@@ -216,6 +216,7 @@ impl OsdPaper {
                 }
             }
         }
+        add_missing(&mut all, count_missing(self.uncounted.len()));
         all
     }
 

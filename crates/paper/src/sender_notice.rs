@@ -1,7 +1,7 @@
 use claim::{Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Letter, Missing, known_line};
+use crate::letter::{Letter, Missing, count_missing, known_line};
 use crate::osd::{SenderWords, Sighting, check_count};
 use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
@@ -83,7 +83,7 @@ impl SenderNotice {
     pub fn missing(&self) -> Vec<Missing> {
         let missing = claim::missing(Paper::ToSender, &self.known());
         let missing = missing.into_iter().map(Missing::from);
-        missing.chain(self.count_missing()).collect()
+        missing.chain(count_missing(self.uncounted.len())).collect()
     }
 
     fn tables(&self) -> [(&'static str, &[NoticeRow]); 5] {
@@ -127,19 +127,6 @@ impl SenderNotice {
             wish: rows().map(|row| row.asks.as_str()).collect(),
             ..self.letter.known()
         }
-    }
-
-    /// What is not counted cannot be called short, or right.
-    fn count_missing(&self) -> Option<Missing> {
-        let what = match self.uncounted.len() {
-            0 => return None,
-            1 => "the count of 1 mark".to_owned(),
-            n => format!("the count of {n} marks"),
-        };
-        Some(Missing {
-            must: false,
-            ..Missing::of(what, "what is not counted is not spoken of here")
-        })
     }
 }
 
