@@ -265,6 +265,11 @@ fn a_sum_is_exact() {
     // A mark that nothing is to be made good of adds nothing.
     price(4, &[("mark", "P1"), ("each", "500")]);
     assert!(says(&phone, "/prices", "EUR 1\u{a0}254.75"));
+    // One that the sender sends is asked for no longer: 10 cents less.
+    let one = id(7);
+    let sends = with(&one, &[("is", "sends"), ("quantity", "1")]);
+    assert_eq!(phone.post("/point/answer", &sends).status, 303);
+    assert!(says(&phone, "/prices", "EUR 1\u{a0}254.65"));
     // Left empty, a price or a cost is not known again.
     price(5, &[("words", "freight for the replacement"), ("each", "")]);
     price(6, &[("mark", "X2"), ("each", "")]);
