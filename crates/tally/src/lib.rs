@@ -27,6 +27,7 @@ mod on_hand;
 mod open_points;
 mod points;
 mod rules;
+mod sent;
 mod shipment;
 mod shots;
 mod standing;

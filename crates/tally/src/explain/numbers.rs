@@ -86,5 +86,5 @@ impl Number {
 
 /// The promise of a mark's rows, where so many are needed.
 pub(crate) fn promise(mark: &MarkDifference, needed: i64, state: &State) -> Promise {
-    Promise::of(mark.rows.iter(), needed, state)
+    Promise::of(&mark.mark, mark.rows.iter(), needed, state)
 }

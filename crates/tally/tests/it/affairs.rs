@@ -291,13 +291,22 @@ fn what_the_sender_sends_is_not_short_until_it_is_here_and_missing() {
     job.counts("C1", 18);
     assert_eq!(job.says_of("C1"), "2 short");
     job.says(answered(About::Short, "C1", sends(2, Some("Parcel"))));
-    assert_eq!(job.says_of("C1"), "2 to come with Parcel");
+    assert_eq!(job.says_of("C1"), "fits; 2 to come with Parcel");
     assert_eq!(job.mark("C1").to_make_good(), Some(0));
+    let explained = |job: &Job| {
+        let standing = job.standing();
+        standing
+            .explanation()
+            .expect("there is an order")
+            .short("C1")
+    };
+    assert_eq!(explained(&job), 0);
     let points = job.standing().points();
     assert_eq!(points.len(), 1);
     assert_eq!(points[0].stage, PointStage::Promised);
     job.arrives("parcel");
     assert_eq!(job.says_of("C1"), "2 short");
+    assert_eq!(explained(&job), 2);
     assert_eq!(job.standing().points()[0].stage, PointStage::Open);
     job.counts("C1", 2);
     assert_eq!(job.says_of("C1"), "fits");
