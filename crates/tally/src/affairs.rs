@@ -7,7 +7,7 @@ use crate::freight::{Delivery, Freight};
 use crate::money::Money;
 use crate::points::{About, Answer, AnswerSeen, ClosedSeen, Point, PointSeen};
 use crate::shipment::Spellings;
-use crate::terms::{Act, Agreed};
+use crate::terms::{Act, Agreed, DaysOff};
 
 /// What stands of freight, terms, costs and points.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -22,6 +22,10 @@ pub struct Affairs {
     pub agreed: Vec<Agreed>,
     /// What was done, in the order of the log.
     pub done: Vec<Act>,
+    /// Days off that correct a list of holidays, and whether nobody works on each, with what it is called.
+    pub days_off: BTreeMap<(DaysOff, String), (bool, String)>,
+    /// What papers say that nothing else in the log holds, by field and shipment.
+    pub written: BTreeMap<(String, Option<String>), String>,
     /// What one piece of a mark costs.
     pub prices: BTreeMap<String, Money>,
     /// Other costs, by what they are for.
@@ -74,6 +78,18 @@ impl Affairs {
                     done,
                 });
             }
+            What::DayOff(day) => {
+                let of = (day.list, day.day.clone());
+                self.days_off.insert(of, (day.off, day.words.clone()));
+            }
+            What::Written(written) => {
+                let shipment = written.shipment.as_deref().map(|name| spellings.of(name));
+                let of = (written.field.clone(), shipment);
+                match written.words.trim().is_empty() {
+                    true => self.written.remove(&of),
+                    false => self.written.insert(of, written.words.clone()),
+                };
+            }
             What::Priced(priced) => {
                 let (book, of) = match &priced.mark {
                     Some(mark) => (&mut self.prices, mark),
@@ -113,6 +129,16 @@ impl Affairs {
             What::JobClosed(closed) => self.closed = Some(closed_seen(event, &closed.words)),
             _ => {}
         }
+    }
+
+    /// What a paper says under a field: for the shipment, or for every one; empty where nobody said.
+    pub fn written(&self, field: &str, shipment: Option<&str>) -> &str {
+        let of = |shipment: Option<&str>| {
+            self.written
+                .get(&(field.to_owned(), shipment.map(str::to_owned)))
+        };
+        let own = shipment.and_then(|shipment| of(Some(shipment)));
+        own.or_else(|| of(None)).map_or("", String::as_str)
     }
 
     /// What the sender says that they send of a mark: for what, how many, in which shipment.

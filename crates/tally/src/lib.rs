@@ -71,6 +71,6 @@ pub use rules::{
 };
 pub use shots::{Asked, Proof};
 pub use standing::{Known, ListStanding, Ordered, Standing};
-pub use terms::{Act, Agreed, By, Done, Priced};
+pub use terms::{Act, Agreed, By, DayOff, DaysOff, Done, Priced, Written};
 pub use verdict::Verdict;
 pub use wire::{MAX_WIRE, Unread, WIRE_VERSION};

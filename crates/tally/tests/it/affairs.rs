@@ -1,8 +1,9 @@
 //! Freight, terms, costs, answers and open points: their wire form, their limits, and what follows from them.
 
 use tally::{
-    About, Agreed, Answer, Answered, By, Condition, Currency, Delivery, Done, Event, Freight,
-    JobClosed, Money, Outcome, Point, PointClosed, PointKept, PointStage, Priced, Refusal, What,
+    About, Agreed, Answer, Answered, By, Condition, Currency, DayOff, DaysOff, Delivery, Done,
+    Event, Freight, JobClosed, Money, Outcome, Point, PointClosed, PointKept, PointStage, Priced,
+    Refusal, What, Written,
 };
 
 use crate::job::{Job, conditioned};
@@ -83,6 +84,7 @@ fn frozen_bodies() {
                 rule: "us-motor.claim".into(),
                 shipment: None,
                 by: Some(By::Months(9)),
+                starts: None,
                 words: "bill of lading".into(),
             }),
             "agreed",
@@ -97,6 +99,25 @@ fn frozen_bodies() {
             }),
             "done",
             r#"{"rule":"us-motor.claim","shipment":"Load 1","on":"2026-03-10","words":""}"#,
+        ),
+        (
+            What::DayOff(DayOff {
+                list: DaysOff::Public,
+                day: "2026-04-06".into(),
+                off: true,
+                words: "Easter Monday".into(),
+            }),
+            "day_off",
+            r#"{"list":"public","day":"2026-04-06","off":true,"words":"Easter Monday"}"#,
+        ),
+        (
+            What::Written(Written {
+                field: "from-name".into(),
+                shipment: None,
+                words: "Noor".into(),
+            }),
+            "written",
+            r#"{"field":"from-name","shipment":null,"words":"Noor"}"#,
         ),
         (
             What::Priced(Priced {
@@ -269,6 +290,7 @@ fn own_terms_go_and_come() {
             rule: "us-motor.claim".into(),
             shipment: None,
             by,
+            starts: None,
             words: String::new(),
         })
     };

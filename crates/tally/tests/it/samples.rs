@@ -112,6 +112,7 @@ fn any_what() -> impl Strategy<Value = What> {
             rule: "a rule".into(),
             shipment: None,
             by: days.map(tally::By::Days),
+            starts: None,
             words: String::new(),
         })),
         1 => Just(What::Other { v: 2, kind: "weighed".into(), body: "{\"n\": 1.50}".into() }),
