@@ -124,9 +124,9 @@ impl Affairs {
             }
             What::PointClosed(closed) => {
                 let seen = self.points.entry(closed.point.clone()).or_default();
-                seen.closed = Some(closed_seen(event, &closed.words));
+                seen.closed = Some(closed_seen(event, closed.pieces, &closed.words));
             }
-            What::JobClosed(closed) => self.closed = Some(closed_seen(event, &closed.words)),
+            What::JobClosed(closed) => self.closed = Some(closed_seen(event, None, &closed.words)),
             _ => {}
         }
     }
@@ -146,13 +146,14 @@ impl Affairs {
         let of_mark = (self.points.iter())
             .filter(move |(point, _)| point.of == mark && point.about.is_of_a_mark());
         of_mark.flat_map(|(point, seen)| {
-            seen.answers.iter().filter_map(|seen| match &seen.answer {
+            (seen.standing_answers().iter()).filter_map(|answer| match &answer.answer {
                 Answer::Sends {
                     quantity, shipment, ..
                 } => Some(Sends {
                     about: point.about,
                     quantity: *quantity,
                     shipment: shipment.as_deref(),
+                    settled: seen.closed.is_some(),
                 }),
                 _ => None,
             })
@@ -168,13 +169,16 @@ pub(crate) struct Sends<'a> {
     pub quantity: i64,
     /// The shipment they come in, where it has a name.
     pub shipment: Option<&'a str>,
+    /// Whether a person closed the point: nothing is waited for any more.
+    pub settled: bool,
 }
 
-fn closed_seen(event: &Event, words: &str) -> ClosedSeen {
+fn closed_seen(event: &Event, pieces: Option<i64>, words: &str) -> ClosedSeen {
     ClosedSeen {
         event: event.id,
         at: event.at,
         who: event.who.clone(),
+        pieces,
         words: words.to_owned(),
     }
 }

@@ -50,6 +50,11 @@ impl MarkDifference {
         self.expected
     }
 
+    /// Of the unfit ones, those whose replacement is here.
+    pub(crate) fn replaced(&self) -> i64 {
+        self.replaced
+    }
+
     /// How many must still be made good: needed, less what is fit, less what is still to come.
     /// Nothing when nobody has counted.
     pub fn to_make_good(&self) -> Option<i64> {

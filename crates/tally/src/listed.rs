@@ -93,8 +93,11 @@ impl Promise {
         let listed = now + later;
         let sent = Sent::of(mark, state);
         later = later.saturating_add(sent.for_short);
-        with.extend(sent.with);
-        with.dedup();
+        for shipment in sent.with {
+            if !with.contains(&shipment) {
+                with.push(shipment);
+            }
+        }
         if listed == needed {
             unclear.clear();
         } else if later_is_unclear {

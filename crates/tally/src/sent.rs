@@ -20,7 +20,8 @@ impl Sent {
     pub fn of(mark: &str, state: &State) -> Self {
         let mut sent = Self::default();
         for sends in state.affairs.sends(mark) {
-            let here = sends.shipment.is_some_and(|name| state.is_here(name));
+            let arrived = sends.shipment.is_some_and(|name| state.is_here(name));
+            let here = arrived || sends.settled;
             let sum = match (sends.about, here) {
                 (About::Unfit, true) => &mut sent.replaced,
                 (About::Unfit, false) => &mut sent.for_unfit,
@@ -31,7 +32,9 @@ impl Sent {
             *sum = sum.saturating_add(sends.quantity);
             if !here {
                 let name = sends.shipment.unwrap_or(BY_THE_SENDER);
-                sent.with.push(name.to_owned());
+                if !sent.with.iter().any(|known| known == name) {
+                    sent.with.push(name.to_owned());
+                }
             }
         }
         sent

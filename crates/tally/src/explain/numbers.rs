@@ -75,7 +75,8 @@ impl Number {
         let base = promised.clamp(least, supplied);
         let enough = needed.clamp(least, base);
         Some(Self {
-            off: mark.on_hand.counted - base,
+            // A piece and what came in its place are one.
+            off: mark.on_hand.counted - mark.replaced() - base,
             base,
             up: supplied - base,
             spares: base - enough,

@@ -106,7 +106,7 @@ fn any_what() -> impl Strategy<Value = What> {
         }),
         1 => mark.clone().prop_map(|mark| {
             let point = tally::Point::of(tally::About::Short, &mark);
-            What::PointClosed(tally::PointClosed { point, words: String::new() })
+            What::PointClosed(tally::PointClosed { point, pieces: None, words: String::new() })
         }),
         1 => prop::option::of(1..9_i64).prop_map(|days| What::Agreed(tally::Agreed {
             rule: "a rule".into(),
