@@ -15,6 +15,7 @@ mod numbers;
 mod other_order;
 pub mod priors;
 pub mod programme;
+mod tight;
 mod words;
 
 use std::collections::BTreeMap;
