@@ -135,7 +135,11 @@ fn row(house: &mut House, differences: usize) -> Vec<Programme> {
     }
     let median = |times: &[f64]| times.get(times.len() / 2).copied().unwrap_or(f64::NAN);
     let worst = |times: &[f64]| times.last().copied().unwrap_or(f64::NAN);
-    let span = |of: &[usize]| format!("{}-{}", of.iter().min().unwrap(), of.iter().max().unwrap());
+    let span = |of: &[usize]| {
+        let ends = [of.iter().min(), of.iter().max()];
+        ends.map(|end| end.map_or_else(String::new, usize::to_string))
+            .join("-")
+    };
     println!(
         "{:<22} {:>8} {:>10.2} {:>11.2} {:>10.2} {:>14.2} {:>10.2} {:>18.2}",
         format!("{} marks differ", span(&marks)),
