@@ -6,11 +6,9 @@
 use std::collections::BTreeMap;
 
 use frame::{Line, PartsList};
-use measure::System;
 
 use crate::fold::State;
 use crate::listed::{Listed, ListedRow, Promise};
-use crate::look_alike::{MaybeSwapped, swaps};
 use crate::on_hand::OnHand;
 use crate::sent::Sent;
 use crate::verdict::Verdict;
@@ -102,8 +100,6 @@ impl MarkDifference {
 pub struct Difference {
     /// Each mark of the parts list, in its order.
     pub marks: Vec<MarkDifference>,
-    /// Pairs that may have been taken for each other.
-    pub swaps: Vec<MaybeSwapped>,
     /// Marks that were counted but are no parts of this order.
     pub strange: BTreeMap<String, OnHand>,
 }
@@ -133,7 +129,7 @@ impl Difference {
 }
 
 /// Sets order, lists and counts against each other.
-pub fn difference(parts: &PartsList, listed: &Listed, state: &State, system: System) -> Difference {
+pub fn difference(parts: &PartsList, listed: &Listed, state: &State) -> Difference {
     let mut rows: BTreeMap<&str, Vec<&ListedRow>> = BTreeMap::new();
     for row in &listed.rows {
         rows.entry(&row.mark).or_default().push(row);
@@ -148,11 +144,7 @@ pub fn difference(parts: &PartsList, listed: &Listed, state: &State, system: Sys
         .filter(|(mark, seen)| parts.line(mark).is_none() && !seen.counts.is_empty())
         .map(|(mark, seen)| (mark.clone(), seen.on_hand()))
         .collect();
-    Difference {
-        swaps: swaps(parts, &marks, system),
-        marks,
-        strange,
-    }
+    Difference { marks, strange }
 }
 
 fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State) -> MarkDifference {

@@ -15,6 +15,8 @@ mod numbers;
 mod other_order;
 pub mod priors;
 pub mod programme;
+mod tight;
+mod twice;
 mod words;
 
 use std::collections::BTreeMap;
@@ -23,8 +25,9 @@ use check::{check, marks_of};
 use component::{Component, Draft, Part};
 use facts::Facts;
 use numbers::{Key, Number, Side, promise};
-use other_order::likeliest;
+use other_order::{Likeliest, likeliest};
 use programme::Cost;
+use twice::Twice;
 
 use crate::standing::Standing;
 
@@ -113,14 +116,30 @@ impl Explanation {
 
 /// Explains how a job stands; nothing without an order.
 pub(crate) fn explain(standing: &Standing) -> Option<Explanation> {
-    let facts = Facts::of(standing)?;
-    let likeliest = likeliest(&facts, &numbers(&facts));
+    let facts = Facts::of(standing, standing.difference.as_ref()?, None)?;
+    let ours = likeliest(&facts, &numbers(&facts));
+    let Some(twice) = Twice::of(standing) else {
+        return Some(told(&facts, ours));
+    };
+    let fewer = Facts::of(standing, &twice.without, Some(twice.nth))?;
+    let theirs = likeliest(&fewer, &numbers(&fewer));
+    let cheaper = ours.cost - (theirs.cost + Twice::prior());
+    if cheaper <= 0 {
+        return Some(told(&facts, ours));
+    }
+    let matter = twice.told(standing, &facts, &ours, cheaper);
+    let mut explanation = told(&fewer, theirs);
+    explanation.matters.insert(0, matter);
+    Some(explanation)
+}
+
+fn told(facts: &Facts, likeliest: Likeliest) -> Explanation {
     let mut proven = likeliest.components.iter().all(Component::proven);
     let mut matters = Vec::new();
     for component in &likeliest.components {
-        for part in component.parts(&facts) {
+        for part in component.parts(facts) {
             proven &= part.proven;
-            matters.push(matter(&facts, part));
+            matters.push(matter(facts, part));
         }
     }
     let other_order = likeliest.other.map(|(other, matter)| {
@@ -128,16 +147,17 @@ pub(crate) fn explain(standing: &Standing) -> Option<Explanation> {
         other
     });
     matters.sort_by_key(|matter| std::cmp::Reverse(gravity(matter)));
-    Some(Explanation {
+    Explanation {
         matters,
         other_order,
         proven,
-    })
+    }
 }
 
 /// The programmes that explaining a job comes down to, so that another solver can be held against ours.
 pub fn programmes(standing: &Standing) -> Vec<programme::Programme> {
-    let Some(facts) = Facts::of(standing) else {
+    let difference = standing.difference.as_ref();
+    let Some(facts) = difference.and_then(|known| Facts::of(standing, known, None)) else {
         return Vec::new();
     };
     (Draft::all(&facts, &numbers(&facts)).into_iter())
@@ -156,6 +176,11 @@ fn numbers(facts: &Facts) -> BTreeMap<Key, Number> {
         numbers.extend(listed.map(|number| ((place, Side::List), number)));
         numbers.extend(counted.map(|number| ((place, Side::Yard), number)));
     }
+    // What is no part of the order needs no explaining, but may be what something else lacks.
+    for stranger in facts.strangers().filter(|stranger| stranger.counted > 0) {
+        let free = Number::free(stranger.counted);
+        numbers.insert((stranger.place, Side::Yard), free);
+    }
     numbers
 }
 
@@ -164,9 +189,9 @@ fn matter(facts: &Facts, part: Part) -> Matter {
     let odds = dearer.map_or(f64::INFINITY, odds);
     let mut marks: Vec<String> = Vec::new();
     for (place, _) in part.keys {
-        let mark = &facts.mark(place).mark;
-        if !marks.contains(mark) {
-            marks.push(mark.clone());
+        let mark = facts.name(place);
+        if !marks.iter().any(|known| known == mark) {
+            marks.push(mark.to_owned());
         }
     }
     for mark in marks_of(&part.best) {

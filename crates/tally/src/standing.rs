@@ -275,8 +275,7 @@ impl Standing {
             rows: lists.iter().flat_map(|list| list.rows.clone()).collect(),
             whole: !lists.is_empty() && lists.iter().all(ListStanding::is_whole),
         };
-        let difference = ordered
-            .map(|ordered| difference(&ordered.parts, &listed, &state, ordered.frame.system));
+        let difference = ordered.map(|ordered| difference(&ordered.parts, &listed, &state));
         let mut shipments: BTreeMap<String, bool> = (state.shipments.iter())
             .map(|(name, s)| (name.clone(), s.arrived.is_some()))
             .collect();

@@ -39,8 +39,8 @@ pub(crate) struct Background {
     solved: Mutex<BTreeMap<Asked, Result<Chosen, Unsolved>>>,
 }
 
-/// A programme, and what its story has to do without.
-type Asked = (Programme, Vec<Vec<usize>>);
+/// A programme, and of which classes its story has to do without one; none where it is free.
+type Asked = (Programme, Vec<usize>);
 
 /// When so many programmes are kept, all are forgotten.
 const MOST_KEPT: usize = 4_000;
@@ -134,7 +134,10 @@ impl Background {
         if let Some(known) = kept().get(&asked) {
             return known.clone();
         }
-        let found = asked.0.solve(&asked.1);
+        let found = match asked.1.as_slice() {
+            [] => asked.0.solve(),
+            classes => asked.0.solve_without_one_of(classes),
+        };
         let mut kept = kept();
         if kept.len() >= MOST_KEPT {
             kept.clear();

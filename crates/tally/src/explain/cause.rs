@@ -11,12 +11,17 @@ pub enum CauseKind {
     BundleAsOne,
     /// The same pieces were counted twice.
     CountedTwice,
+    /// A plain slip of a count piece by piece.
+    Miscounted,
     /// A share of the kit lies there and was not counted.
     PileNotCounted,
-    /// It was packed in the bag of another share of the kit, which was not counted.
+    /// It was packed in the bag of another share of the kit: one that was not counted, or, where none is named, one that
+    /// was, and where nobody looked for it.
     InAnotherBag,
     /// Damaged pieces were set aside and not counted.
     DamagedNotCounted,
+    /// Pieces that somebody saw to be another part than their label says were not counted: of what it says they are short.
+    WrongSent,
     /// The sender left it for a later shipment.
     LeftForLater,
     /// The weighing is off, within its bounds.
@@ -34,6 +39,8 @@ pub enum CauseKind {
     RowMisread,
     /// A row of the list stands there twice.
     RowTwice,
+    /// A whole list was brought in twice, as two files: all its pieces.
+    ListTwice,
     /// The list has one use of the mark and leaves out another; what was packed is right.
     RowForTwoUses,
     /// The list has one use of the mark and leaves out another, and so did the packer.
@@ -54,20 +61,20 @@ pub struct Cause {
     /// What kind of thing.
     pub kind: CauseKind,
     /// Pieces. Below zero where a list, a weighing or a count has that many too few ([`CauseKind::ListTypo`],
-    /// [`CauseKind::PackedByList`], [`CauseKind::WeighingDoubt`], [`CauseKind::LooksDiffer`],
+    /// [`CauseKind::PackedByList`], [`CauseKind::WeighingDoubt`], [`CauseKind::LooksDiffer`], [`CauseKind::Miscounted`],
     /// [`CauseKind::ListForOtherOrder`], [`CauseKind::SentForOtherOrder`]); never zero.
     pub quantity: i64,
     /// The mark that it happened to.
     pub mark: String,
-    /// The mark that it was taken for.
+    /// The mark that it was taken for; it need not be one of the order.
     pub other_mark: Option<String>,
     /// The pile that it lies in; none where piles have no names.
     pub pile: Option<String>,
-    /// The row of the list, such as "row 14".
+    /// The row of the list, such as "row 14"; the list, where it is the whole of it.
     pub row: Option<String>,
     /// The share of the kit; the use, where one is left out.
     pub sub_kit: Option<String>,
-    /// The shipment.
+    /// The shipment; "Load 2 or Load 3" where it may be any of them.
     pub shipment: Option<String>,
 }
 
@@ -90,7 +97,9 @@ impl Cause {
     pub fn missing(&self, mark: &str) -> i64 {
         let (is_it, is_other) = (self.mark == mark, self.other_mark.as_deref() == Some(mark));
         match self.kind {
-            CauseKind::Short | CauseKind::PackedForOneUse if is_it => self.quantity,
+            CauseKind::Short | CauseKind::PackedForOneUse | CauseKind::WrongSent if is_it => {
+                self.quantity
+            }
             CauseKind::Extra if is_it => -self.quantity,
             CauseKind::PackedByList | CauseKind::SentForOtherOrder if is_it => -self.quantity,
             CauseKind::SentLookAlike if is_it => self.quantity,
@@ -108,7 +117,9 @@ impl Cause {
             | CauseKind::InAnotherBag
             | CauseKind::DamagedNotCounted
             | CauseKind::LeftForLater => true,
-            CauseKind::WeighingDoubt | CauseKind::LooksDiffer => self.quantity < 0,
+            CauseKind::WeighingDoubt | CauseKind::LooksDiffer | CauseKind::Miscounted => {
+                self.quantity < 0
+            }
             _ => false,
         }
     }

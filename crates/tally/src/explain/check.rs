@@ -31,6 +31,10 @@ const WALK: f64 = 30.0;
 const COUNT: f64 = 1.5;
 /// To find a bag and open it.
 const OPEN: f64 = 120.0;
+/// To look through a bag that was opened before.
+const LOOK_THROUGH: f64 = 60.0;
+/// So many bags are looked through before anything is claimed.
+const MOST_BAGS: usize = 3;
 /// To look at a row of the list.
 const READ: f64 = 30.0;
 /// To ask the sender.
@@ -52,11 +56,27 @@ pub(crate) fn check(facts: &Facts, best: &Story, other: Option<&Story>) -> Optio
     let others = other.map_or(&none, |story| &story.causes);
     let differ = (best.causes.iter().filter(|cause| !others.contains(cause)))
         .chain(others.iter().filter(|cause| !best.causes.contains(cause)));
-    let looks: Vec<Check> = differ.map(|cause| look_for(facts, cause)).collect();
+    let mut differ: Vec<&Cause> = differ.collect();
+    // That something is short shows when nothing else is so.
+    if !differ.iter().all(|cause| is_what_is_left(cause)) {
+        differ.retain(|cause| !is_what_is_left(cause));
+    }
+    let looks: Vec<Check> = differ
+        .into_iter()
+        .map(|cause| look_for(facts, cause))
+        .collect();
     let good = looks.iter().filter(|look| look.settles >= GOOD);
     (good.min_by(|a, b| a.seconds.total_cmp(&b.seconds)))
         .or_else(|| (looks.iter()).max_by(|a, b| a.settles.total_cmp(&b.settles)))
         .cloned()
+}
+
+/// Whether it is what is said where nothing else is.
+fn is_what_is_left(cause: &Cause) -> bool {
+    matches!(
+        cause.kind,
+        CauseKind::Short | CauseKind::Extra | CauseKind::FewerSpares
+    )
 }
 
 /// Several checks as one, one after the other.
@@ -103,9 +123,15 @@ fn look_for(facts: &Facts, cause: &Cause) -> Check {
     let share = cause.sub_kit.as_deref().unwrap_or("another sub-kit");
     match cause.kind {
         CauseKind::CountedAsLookAlike | CauseKind::SentLookAlike => measure_some(facts, cause),
-        CauseKind::BundleAsOne | CauseKind::CountedTwice | CauseKind::LooksDiffer => {
-            count_again(the_pieces(cause))
-        }
+        CauseKind::WrongSent => look(
+            format!("look at the pieces labelled {mark} that were found to be something else"),
+            WALK,
+            counted,
+        ),
+        CauseKind::BundleAsOne
+        | CauseKind::CountedTwice
+        | CauseKind::Miscounted
+        | CauseKind::LooksDiffer => count_again(the_pieces(cause)),
         CauseKind::WeighingDoubt => {
             let pieces = (on_hand + cause.quantity.abs()) as f64;
             let words = format!("count {} one by one", the_pieces(cause));
@@ -119,6 +145,7 @@ fn look_for(facts: &Facts, cause: &Cause) -> Check {
             WALK + COUNT * cause.quantity as f64,
             counted,
         ),
+        CauseKind::InAnotherBag if cause.sub_kit.is_none() => look_through(facts, cause),
         CauseKind::PileNotCounted | CauseKind::InAnotherBag => look(
             format!("open the bag of {share} and count the {mark} in it"),
             OPEN + COUNT * cause.quantity as f64,
@@ -132,6 +159,12 @@ fn look_for(facts: &Facts, cause: &Cause) -> Check {
         CauseKind::RowMisread | CauseKind::RowTwice => {
             let row = cause.row.as_deref().unwrap_or("the rows");
             look(format!("look at {row} of the list again"), READ, read)
+        }
+        CauseKind::ListTwice => {
+            let list = cause.row.as_deref().unwrap_or("the list");
+            let words =
+                format!("look whether {list} is a list that stands here already, and take it away");
+            look(words, READ, read)
         }
         CauseKind::LeftForLater => {
             let later = match &cause.shipment {
@@ -177,10 +210,47 @@ pub(crate) fn ask_the_sender(mark: &str, change: &str) -> Check {
     }
 }
 
+/// Through the bags that were opened, and where nobody looked for it.
+fn look_through(facts: &Facts, cause: &Cause) -> Check {
+    let mark = &cause.mark;
+    let place = facts.back.place.get(mark);
+    let all = place.map_or_else(Vec::new, |place| facts.opened_shares(*place));
+    let some = &all[..all.len().min(MOST_BAGS)];
+    let words = match some {
+        [] => format!("look through the other bags: {mark} may lie there"),
+        [one] => format!("look through the opened bag of {one}: {mark} may lie there"),
+        [first @ .., last] => format!(
+            "look through the opened bags of {} and {last}: {mark} may lie there",
+            first.join(", ")
+        ),
+    };
+    let seen = some.len() as f64 / all.len().max(1) as f64;
+    Check {
+        words,
+        mark: mark.clone(),
+        pile: None,
+        seconds: WALK + LOOK_THROUGH * some.len().max(1) as f64,
+        settles: RIGHT[0] * seen,
+    }
+}
+
 /// As few pieces of the pile as show, nineteen times of twenty, whether any of another mark are among them.
 fn measure_some(facts: &Facts, cause: &Cause) -> Check {
     let called = cause.other_mark.as_ref().unwrap_or(&cause.mark);
     let place = |mark: &str| facts.back.place.get(mark).copied();
+    if place(called).is_none() {
+        return Check {
+            words: format!(
+                "{called} is no part of this order: look whether {} are {}",
+                the_called(called, cause),
+                cause.mark
+            ),
+            mark: called.clone(),
+            pile: cause.pile.clone(),
+            seconds: WALK + READ,
+            settles: RIGHT[3],
+        };
+    }
     let pair = place(&cause.mark).zip(place(called));
     let apart = pair.and_then(|(of, called)| facts.back.pair(of, called)?.apart.clone());
     let pile = (pair.and_then(|(_, called)| facts.seen(called))).and_then(|seen| {
@@ -235,6 +305,14 @@ fn enough(pieces: i64, odd: i64) -> (i64, f64) {
         }
     }
     (pieces.max(1), 1.0)
+}
+
+/// The pieces that were called so.
+fn the_called(called: &str, cause: &Cause) -> String {
+    match &cause.pile {
+        Some(pile) => format!("those in {}", pile_name(pile)),
+        None => format!("the pieces counted as {called}"),
+    }
 }
 
 /// The pieces of a cause, as a crew finds them.

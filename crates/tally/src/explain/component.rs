@@ -173,7 +173,8 @@ impl Component {
         classes.sort_unstable();
         classes.dedup();
         let next = match self.chosen.proven {
-            true => facts.back.solved((self.programme.clone(), vec![classes])),
+            true if classes.is_empty() => Err(Unsolved::NoneThere),
+            true => facts.back.solved((self.programme.clone(), classes)),
             false => Err(Unsolved::Failed),
         };
         let proven = match &next {

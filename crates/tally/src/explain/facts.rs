@@ -10,7 +10,7 @@ use crate::explain::background::Background;
 use crate::fold::State;
 use crate::how::How;
 use crate::on_hand::Seen;
-use crate::standing::{Ordered, Standing};
+use crate::standing::{ListStanding, Ordered, Standing};
 
 /// What is known of a job.
 pub(crate) struct Facts<'a> {
@@ -30,7 +30,9 @@ pub(crate) struct Facts<'a> {
     pub named_uncounted: Vec<&'a str>,
     /// Of each share of the kit, by its name in lower case as order or list has it: its marks.
     of_share: BTreeMap<String, BTreeSet<usize>>,
-    /// How many marks of it were counted.
+    /// Of these names, those that the lists have.
+    named: BTreeSet<String>,
+    /// How many marks of it were found.
     counted: BTreeMap<String, usize>,
     /// By mark, how many make a bundle on the lists.
     bundles: BTreeMap<usize, BTreeSet<i64>>,
@@ -70,18 +72,27 @@ pub(crate) struct MeasuredOf {
 }
 
 impl<'a> Facts<'a> {
-    pub fn of(standing: &'a Standing) -> Option<Self> {
+    /// What is known of a job whose difference this is; `but`: with one of its lists left out.
+    pub fn of(
+        standing: &'a Standing,
+        difference: &'a Difference,
+        but: Option<usize>,
+    ) -> Option<Self> {
         let ordered = standing.ordered()?;
-        let difference = standing.difference.as_ref()?;
         let back = ordered.background();
         let mut of_share = back.of_share.clone();
+        let mut named = BTreeSet::new();
         for (place, mark) in difference.marks.iter().enumerate() {
             for row in mark.rows.iter().filter(|row| !row.sub_kit.is_empty()) {
                 let share = of_share.entry(row.sub_kit.to_lowercase()).or_default();
                 share.insert(place);
+                named.insert(row.sub_kit.to_lowercase());
             }
         }
-        let lists = &standing.lists;
+        let lists: Vec<&ListStanding> = (standing.lists.iter().enumerate())
+            .filter(|(nth, _)| Some(*nth) != but)
+            .map(|(_, list)| list)
+            .collect();
         let expected: Vec<&str> = (standing.shipments.iter())
             .filter(|(_, arrived)| !**arrived)
             .map(|(name, _)| name.as_str())
@@ -94,7 +105,7 @@ impl<'a> Facts<'a> {
             difference,
             back,
             whole: !lists.is_empty() && lists.iter().all(|list| list.is_whole()),
-            doubtful: doubtful_rows(standing, back),
+            doubtful: doubtful_rows(&lists, back),
             unlisted: (expected.iter().copied())
                 .filter(|name| !is_listed(name))
                 .collect(),
@@ -102,13 +113,13 @@ impl<'a> Facts<'a> {
             named_uncounted: named_uncounted(&standing.state),
             counted: (of_share.iter())
                 .map(|(share, marks)| {
-                    let is_counted =
-                        |place: &&usize| difference.marks[**place].on_hand.is_counted();
-                    (share.clone(), marks.iter().filter(is_counted).count())
+                    let is_found = |place: &&usize| difference.marks[**place].on_hand.counted > 0;
+                    (share.clone(), marks.iter().filter(is_found).count())
                 })
                 .collect(),
-            bundles: bundles_of_lists(standing, back),
+            bundles: bundles_of_lists(&lists, back),
             measured: RefCell::default(),
+            named,
             of_share,
         })
     }
@@ -126,7 +137,7 @@ impl<'a> Facts<'a> {
         let share = share.to_lowercase();
         let marks = self.of_share.get(&share);
         let left_out = marks.is_some_and(|marks| marks.contains(&but));
-        let is_counted = left_out && self.mark(but).on_hand.is_counted();
+        let is_counted = left_out && self.mark(but).on_hand.counted > 0;
         let all = marks.map_or(0, BTreeSet::len) - usize::from(left_out);
         let counted = self.counted.get(&share).map_or(0, |n| *n) - usize::from(is_counted);
         match (counted, all) {
@@ -147,6 +158,68 @@ impl<'a> Facts<'a> {
             })
             .max_by(|a, b| (a.1.len(), b.0).cmp(&(b.1.len(), a.0)))
             .map(|(share, _)| share.as_str())
+    }
+
+    /// The shares of the kit that a mark is no part of and of which something else was found, by the names on the lists
+    /// where they have any: those with the most of its look-alikes first, then those with the most marks.
+    pub fn opened_shares(&self, place: usize) -> Vec<&str> {
+        let alike = &self.back.alike[place];
+        let mut found: Vec<(usize, usize, &str)> = (self.of_share.iter())
+            .filter(|(share, marks)| {
+                !marks.contains(&place)
+                    && self.counted.get(*share).is_some_and(|found| *found > 0)
+                    && (self.named.is_empty() || self.named.contains(*share))
+            })
+            .map(|(share, marks)| {
+                let here = alike.iter().filter(|alike| marks.contains(&alike.other));
+                (here.count(), marks.len(), share.as_str())
+            })
+            .collect();
+        found.sort_by(|a, b| (b.0, b.1).cmp(&(a.0, a.1)).then(a.2.cmp(b.2)));
+        found.into_iter().map(|(_, _, share)| share).collect()
+    }
+
+    /// The only share of a mark, where nothing else of it was found either: its bag may not have been opened.
+    pub fn only_share_not_counted(&self, place: usize) -> Option<Share> {
+        let [(name, quantity)] = self.back.shares[place].as_slice() else {
+            return None;
+        };
+        let marks = self.of_share.get(&name.to_lowercase())?;
+        let is_closed = marks.len() > 1
+            && self.shares(place).is_empty()
+            && self.counted_of(name, place) == CountedOf::None;
+        is_closed.then(|| Share {
+            name: name.clone(),
+            quantity: *quantity,
+        })
+    }
+
+    /// The marks that were counted and are no part of this order, with places after those of the order.
+    pub fn strangers(&self) -> impl Iterator<Item = Stranger<'a>> {
+        let marks = self.difference.marks.len();
+        let state = &self.standing.state;
+        (self.difference.strange.iter().enumerate()).map(move |(nth, (mark, on_hand))| {
+            let piles = state.marks.get(mark).map_or_else(Vec::new, |s| s.piles());
+            Stranger {
+                place: marks + nth,
+                mark,
+                counted: on_hand.counted,
+                pile: match piles.as_slice() {
+                    [one] => one.pile.clone(),
+                    _ => None,
+                },
+            }
+        })
+    }
+
+    /// The name of the mark that a number is of, of the order or not.
+    pub fn name(&self, place: usize) -> &'a str {
+        let difference = self.difference;
+        let stranger = |nth| difference.strange.keys().nth(nth);
+        match difference.marks.get(place) {
+            Some(mark) => &mark.mark,
+            None => stranger(place - difference.marks.len()).map_or("", String::as_str),
+        }
     }
 
     /// The shares of a mark with their pieces: as the lists have them, then as the order has them. Nothing where there is
@@ -223,6 +296,15 @@ impl<'a> Facts<'a> {
     }
 }
 
+/// A mark that was counted and is no part of this order.
+pub(crate) struct Stranger<'a> {
+    pub place: usize,
+    pub mark: &'a str,
+    pub counted: i64,
+    /// The pile, where there is but one.
+    pub pile: Option<String>,
+}
+
 /// A share of the kit with the pieces of a mark in it.
 pub(crate) struct Share {
     pub name: String,
@@ -237,9 +319,9 @@ fn named_uncounted(state: &State) -> Vec<&str> {
 }
 
 /// How many pieces a bundle holds, where a list counts by bundles.
-fn bundles_of_lists(standing: &Standing, back: &Background) -> BTreeMap<usize, BTreeSet<i64>> {
+fn bundles_of_lists(lists: &[&ListStanding], back: &Background) -> BTreeMap<usize, BTreeSet<i64>> {
     let mut found: BTreeMap<usize, BTreeSet<i64>> = BTreeMap::new();
-    for list in &standing.lists {
+    for list in lists {
         let Ok(read) = list.read.as_ref() else {
             continue;
         };
@@ -263,9 +345,9 @@ fn bundles_of_lists(standing: &Standing, back: &Background) -> BTreeMap<usize, B
     found
 }
 
-fn doubtful_rows(standing: &Standing, back: &Background) -> Vec<DoubtfulRow> {
+fn doubtful_rows(lists: &[&ListStanding], back: &Background) -> Vec<DoubtfulRow> {
     let mut found = Vec::new();
-    for list in &standing.lists {
+    for list in lists {
         let Ok(read) = list.read.as_ref() else {
             continue;
         };

@@ -37,6 +37,17 @@ impl Number {
         self.off > self.up || self.off < -(self.spares + self.to_come)
     }
 
+    /// So many that need no explaining, all or some of them.
+    pub fn free(counted: i64) -> Self {
+        Self {
+            off: counted,
+            base: 0,
+            up: counted,
+            spares: 0,
+            to_come: 0,
+        }
+    }
+
     /// What the lists promise; nothing where that is not clear. `whole`: every list could be read.
     pub fn listed(
         mark: &MarkDifference,

@@ -18,6 +18,8 @@ pub(crate) struct Likeliest {
     pub components: Vec<Component>,
     /// Another order than the one at hand, and the matter that it makes.
     pub other: Option<(OtherOrder, Matter)>,
+    /// What all of it costs.
+    pub cost: Cost,
 }
 
 /// One way in which list and kit may have been made for another order.
@@ -57,9 +59,11 @@ pub(crate) fn likeliest(facts: &Facts, numbers: &BTreeMap<Key, Number>) -> Likel
         None => Likeliest {
             components: ours,
             other: None,
+            cost: our_cost,
         },
         Some((way, components, cost)) => Likeliest {
             other: Some(told(facts, numbers, &way, &ours, our_cost - cost)),
+            cost,
             components,
         },
     }

@@ -22,6 +22,8 @@
 //! | pieces not fit for use set aside and not counted: all, some | 25 %, 10 % | 0.7 | practice |
 //! | a weighing off within its bounds | 45 % | two nats at the bound | ours |
 //! | of looks that differ the first is wrong | 49 % | even | ours |
+//! | a count piece by piece of 20 or more is off by one or two | 0.015 % a piece, 1.5 % at most | 0.3 | practice |
+//! | a mark counted that is no part of the order is what another lacks: just so many, some | 20 %, 8 % | , 0.9 | ours |
 //!
 //! # The packer
 //!
@@ -29,9 +31,13 @@
 //! | --- | --- | --- | --- |
 //! | the look-alike packed instead | [`SENT_SHARE`] of the above | 0.9 | practice |
 //! | a share, or some small pieces, in the bag of another, which is not counted | 2 %, 1 % | , 0.9 | practice |
+//! | the same in one that was opened, where nobody looked for them | 0.9 %, 0.6 % | , 0.9 | practice |
+//! | the look-alike sent, or lying among them, where pieces were seen to be another part than their label says | 40 % | 0.9 | ours |
+//! | pieces seen to be another part than their label says not counted: all, some | 25 %, 10 % | 0.7 | practice |
+//! | a mark that is no part of the order sent instead: just so many, some | 10 %, 4 % | , 0.9 | ours |
 //! | left for a shipment that is expected, though listed: a whole share, some | 2 %, 1 % | 0.9 | practice |
 //! | not listed, and left for a shipment that no list tells of: a whole share, some | 15 %, 5 % | 0.9 | practice |
-//! | left for a shipment that nobody spoke of: a whole line | 1 % | | ours |
+//! | left for a shipment that nobody spoke of: a whole line | 0.6 % | | ours |
 //! | short: some, many, a whole line, whole bundles | 4 %, 1 %, 1 %, 1 % | 0.7, 0.97, , 0.3 | practice |
 //! | too many: some, many | 1.5 %, 0.4 % | 0.6, 0.97 | practice |
 //! | fewer spares than usual | 30 % | 0.95 | practice |
@@ -44,6 +50,7 @@
 //! | a row read as nothing that has just what a mark lacks | 5 % | | ours |
 //! | a row read surely, or by a person, onto a mark that has too many, and just what another lacks | 1 % | | ours |
 //! | a row there twice | 2 % | | practice |
+//! | of two lists that say all the same, one is the other once more | 20 % | | ours |
 //! | one use left out: on the list alone, packed so | 4 %, 2 % | | practice |
 //! | a slip of the list alone: small, any, a line left out | 2 %, 0.5 %, 2 % | 0.7, 0.99 | practice |
 //! | a wrong list packed by: small, any, a line left out | 1 %, 0.3 %, 1 % | 0.7, 0.99 | practice |
@@ -131,10 +138,29 @@ pub const WEIGHING_BOUND: f64 = 2.0;
 /// The first of looks that differ is wrong.
 pub const FIRST_LOOK_WRONG: Chance = chance(0.49, 0.0);
 
+/// Of a count piece by piece, each piece adds so much to the chance that it is off by one or two.
+pub const MISCOUNT_A_PIECE: f64 = 0.000_15;
+/// It is off no more often than this.
+pub const MISCOUNT: Chance = chance(0.015, 0.3);
+/// Fewer pieces are counted at a glance.
+pub const MISCOUNT_FROM: i64 = 20;
+/// A mark that is no part of the order has just so many as another lacks.
+pub const STRANGE_WHOLE: Chance = chance(0.2, 0.0);
+/// It has some of what another lacks.
+pub const STRANGE_SOME: Chance = chance(0.08, 0.9);
+/// How often it was sent instead for each time that it was miscalled in the yard.
+pub const STRANGE_SENT: f64 = 0.5;
+
+/// Pieces were seen to be another part than their label says, and look like one that is off.
+pub const WRONG_SEEN: Chance = chance(0.4, 0.9);
 /// A share in the bag of another.
 pub const OTHER_BAG: Chance = chance(0.02, 0.0);
 /// Some small pieces in the bag of another.
 pub const SOME_IN_OTHER_BAG: Chance = chance(0.01, 0.9);
+/// A share in the bag of another that was opened.
+pub const OPENED_BAG: Chance = chance(0.009, 0.0);
+/// Some small pieces in one.
+pub const SOME_IN_OPENED_BAG: Chance = chance(0.006, 0.9);
 /// A whole share left for a shipment that is expected, though the list has it in one that is here.
 pub const LEFT_WHOLE: Chance = chance(0.02, 0.0);
 /// Some pieces left for it.
@@ -144,7 +170,7 @@ pub const UNLISTED_WHOLE: Chance = chance(0.15, 0.0);
 /// Some pieces do.
 pub const UNLISTED_SOME: Chance = chance(0.05, 0.9);
 /// A whole line left for a shipment that nobody spoke of.
-pub const LEFT_UNSAID: Chance = chance(0.01, 0.0);
+pub const LEFT_UNSAID: Chance = chance(0.006, 0.0);
 /// A few pieces short.
 pub const SHORT: Chance = chance(0.04, 0.7);
 /// Any number short.
@@ -166,6 +192,8 @@ pub const UNREAD_ROW: Chance = chance(0.05, 0.0);
 pub const SURE_ROW: Chance = chance(0.01, 0.0);
 /// A row stands there twice.
 pub const ROW_TWICE: Chance = chance(0.02, 0.0);
+/// Of two lists that say all the same, one is the other once more.
+pub const LIST_TWICE: Chance = chance(0.2, 0.0);
 /// One use left out on the list alone.
 pub const USE_UNLISTED: Chance = chance(0.04, 0.0);
 /// One use left out, and packed so.

@@ -5,8 +5,6 @@
 //! millionths of a nat, so that two ways of solving can be compared exactly. What the solver says is held against the
 //! programme in whole numbers before it is believed.
 
-use std::collections::BTreeMap;
-
 use microlp::{
     ComparisonOp, LinearExpr, OptimizationDirection, Problem, SolutionStatus, SolveOptions,
     Variable,
@@ -143,11 +141,8 @@ impl Programme {
 
     /// Whether a column need not be looked at: of a set of which no more than one is used, another does the same, is as
     /// free to be used and never costs more.
-    fn is_idle(&self, place: usize, without: &[Vec<usize>]) -> bool {
+    fn is_idle(&self, place: usize) -> bool {
         let column = &self.columns[place];
-        let may_go = |class: Option<usize>| {
-            class.is_some_and(|class| without.iter().any(|set| set.contains(&class)))
-        };
         let as_free = |at: usize| {
             let mut sets = self.one_of.iter().filter(|set| set.contains(&at));
             sets.all(|set| set.contains(&place))
@@ -159,7 +154,6 @@ impl Programme {
                 && other.effects == column.effects
                 && other.most >= column.most
                 && as_free(at)
-                && !may_go(other.class)
                 && other.costs_no_more_than(column, at < place)
         })
     }
@@ -173,17 +167,47 @@ impl Programme {
         classes
     }
 
-    /// The amounts of least cost that do without at least one class of each set of `without`.
-    pub fn solve(&self, without: &[Vec<usize>]) -> Result<Chosen, Unsolved> {
+    /// The amounts of least cost.
+    pub fn solve(&self) -> Result<Chosen, Unsolved> {
+        self.solve_without(None)
+    }
+
+    /// The amounts of least cost that do without at least one of the classes: of those without the first, those without
+    /// the second and so on the cheapest.
+    pub fn solve_without_one_of(&self, classes: &[usize]) -> Result<Chosen, Unsolved> {
+        let mut best: Result<Chosen, Unsolved> = Err(Unsolved::NoneThere);
+        let mut proven = true;
+        for class in classes {
+            let found = self.solve_without(Some(*class));
+            proven &= match &found {
+                Ok(found) => found.proven,
+                Err(unsolved) => *unsolved == Unsolved::NoneThere,
+            };
+            best = match (best, found) {
+                (Ok(best), Ok(found)) if found.cost < best.cost => Ok(found),
+                (Ok(best), _) => Ok(best),
+                (Err(_), Ok(found)) => Ok(found),
+                (Err(Unsolved::NoneThere), Err(found)) => Err(found),
+                (Err(best), Err(_)) => Err(best),
+            };
+        }
+        best.map(|best| Chosen {
+            proven: best.proven && proven,
+            ..best
+        })
+    }
+
+    fn solve_without(&self, class: Option<usize>) -> Result<Chosen, Unsolved> {
+        let tight = self.tightened(class).ok_or(Unsolved::NoneThere)?;
         // The solver refuses what it cannot verify. Without presolving it may get through where it did not.
-        match self.solve_once(without, true) {
-            Err(Unsolved::Failed) => self.solve_once(without, false),
+        match self.solve_once(&tight, true) {
+            Err(Unsolved::Failed) => self.solve_once(&tight, false),
             solved => solved,
         }
     }
 
-    fn solve_once(&self, without: &[Vec<usize>], presolve: bool) -> Result<Chosen, Unsolved> {
-        let written = Written::of(self, without);
+    fn solve_once(&self, tight: &Self, presolve: bool) -> Result<Chosen, Unsolved> {
+        let written = Written::of(tight);
         let mut options = SolveOptions::default();
         options.presolve = presolve;
         options.node_limit = Some(MOST_NODES);
@@ -213,10 +237,10 @@ struct Written {
 }
 
 impl Written {
-    fn of(programme: &Programme, without: &[Vec<usize>]) -> Self {
+    fn of(programme: &Programme) -> Self {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
         let units: Vec<Vec<Variable>> = (0..programme.columns.len())
-            .map(|place| match programme.is_idle(place, without) {
+            .map(|place| match programme.is_idle(place) {
                 true => Vec::new(),
                 false => write_column(&mut problem, &programme.columns[place]),
             })
@@ -227,9 +251,6 @@ impl Written {
                 .filter_map(|column| Some((*units[*column].first()?, 1.0)))
                 .collect();
             problem.add_constraint(firsts, ComparisonOp::Le, 1.0);
-        }
-        for classes in without {
-            write_without(&mut problem, programme, &units, classes);
         }
         Self { problem, units }
     }
@@ -255,40 +276,13 @@ fn write_column(problem: &mut Problem, column: &Column) -> Vec<Variable> {
 fn write_numbers(problem: &mut Problem, programme: &Programme, units: &[Vec<Variable>]) {
     let mut rows = vec![LinearExpr::empty(); programme.targets.len()];
     for (column, units) in programme.columns.iter().zip(units) {
-        let mut effects: BTreeMap<usize, i64> = BTreeMap::new();
         for (number, effect) in &column.effects {
-            *effects.entry(*number).or_default() += effect;
-        }
-        for (number, effect) in effects.into_iter().filter(|(_, effect)| *effect != 0) {
             for unit in units {
-                rows[number].add(*unit, effect as f64);
+                rows[*number].add(*unit, *effect as f64);
             }
         }
     }
     for (row, target) in rows.into_iter().zip(&programme.targets) {
         problem.add_constraint(row, ComparisonOp::Eq, *target as f64);
     }
-}
-
-/// At least one of the classes is absent.
-fn write_without(
-    problem: &mut Problem,
-    programme: &Programme,
-    units: &[Vec<Variable>],
-    classes: &[usize],
-) {
-    let mut absent = LinearExpr::empty();
-    for class in classes {
-        let is_absent = problem.add_binary_var(0.0);
-        absent.add(is_absent, 1.0);
-        for (column, units) in programme.columns.iter().zip(units) {
-            if column.class == Some(*class)
-                && let Some(first) = units.first()
-            {
-                let either = [(*first, 1.0), (is_absent, 1.0)];
-                problem.add_constraint(either, ComparisonOp::Le, 1.0);
-            }
-        }
-    }
-    problem.add_constraint(absent, ComparisonOp::Ge, 1.0);
 }

@@ -37,12 +37,23 @@ impl Cause {
                 )
             }
             CauseKind::CountedTwice => format!("{n} {mark}{in_pile} {were} counted twice"),
+            CauseKind::Miscounted => format!("the count of {mark} came out {n} too {few_or_many}"),
             CauseKind::PileNotCounted => match &self.pile {
                 Some(_) => format!("{n} {mark} {are}{in_pile}, which was not counted yet"),
                 None => format!("{n} {mark} of {share} {are} there and {were} not counted yet"),
             },
-            CauseKind::InAnotherBag => {
-                format!("{n} {mark} {were} packed with {share}, which was not counted yet")
+            CauseKind::InAnotherBag => match &self.sub_kit {
+                Some(share) => {
+                    format!("{n} {mark} {were} packed with {share}, which was not counted yet")
+                }
+                None => format!(
+                    "{n} {mark} {were} packed in another sub-kit's bag, where nobody looked for {mark}"
+                ),
+            },
+            CauseKind::WrongSent => {
+                format!(
+                    "{n} pieces that are labelled {mark} are something else: {n} {mark} {are} short"
+                )
             }
             CauseKind::DamagedNotCounted => {
                 format!("{n} {mark} {are} not fit for use, {were} set aside and not counted")
@@ -66,6 +77,9 @@ impl Cause {
                 ),
             },
             CauseKind::RowTwice => format!("{row} of the list has {n} {mark} a second time"),
+            CauseKind::ListTwice => {
+                format!("{row} is a list that stands here already: its {n} pieces count twice")
+            }
             CauseKind::RowForTwoUses => {
                 format!("the list leaves out the {n} {mark} for {share}; they were packed")
             }

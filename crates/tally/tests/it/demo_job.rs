@@ -1,6 +1,6 @@
 //! The demo job as `tallyard demo` lays it: the difference is what was planted in it, and nothing else.
 
-use tally::{Condition, Digest, What};
+use tally::{CauseKind, Condition, Digest, What};
 
 use crate::job::{Job, conditioned, words};
 
@@ -50,7 +50,10 @@ fn demo(list: &[u8], name: &str) -> Job {
 fn what_was_planted_is_found() {
     for (list, name) in LISTS {
         let standing = demo(list, name).standing();
-        let difference = standing.difference.expect("the demo's order can be built");
+        let difference = standing
+            .difference
+            .as_ref()
+            .expect("the demo's order can be built");
         let said: Vec<(&str, String)> = (difference.marks.iter())
             .filter(|mark| mark.on_hand.is_counted() || mark.coming > 0)
             .map(|mark| (mark.mark.as_str(), words(mark)))
@@ -79,10 +82,14 @@ fn what_was_planted_is_found() {
             }
         }
         assert_eq!(difference.counted(), 8);
-        let swaps: Vec<(&str, &str, i64)> = (difference.swaps.iter())
-            .map(|swap| (swap.short.as_str(), swap.over.as_str(), swap.quantity))
-            .collect();
-        assert_eq!(swaps, [("R1", "S1", 2)]);
+        let explained = standing.explanation().expect("the demo has an order");
+        let matter = explained.matter("R1").expect("R1 lacks two");
+        let [swap] = matter.best.causes.as_slice() else {
+            panic!("{matter:?}");
+        };
+        assert_eq!(swap.kind, CauseKind::CountedAsLookAlike);
+        assert_eq!((swap.mark.as_str(), swap.quantity), ("R1", 2));
+        assert_eq!(swap.other_mark.as_deref(), Some("S1"));
         assert!(difference.strange.is_empty());
         // The short screws stand in three bags, and X2 under another name.
         let screws = difference.mark("N5").expect("a mark of the order");

@@ -129,13 +129,16 @@ fn moves(cause: &Cause, mark: &str, unlisted: bool) -> [i64; 2] {
         | CauseKind::PileNotCounted
         | CauseKind::InAnotherBag
         | CauseKind::DamagedNotCounted
+        | CauseKind::WrongSent
         | CauseKind::Short
         | CauseKind::FewerSpares => [-n, 0],
         CauseKind::LeftForLater if unlisted => [-n, -n],
         CauseKind::LeftForLater => [-n, 0],
         CauseKind::CountedTwice | CauseKind::Extra => [n, 0],
-        CauseKind::WeighingDoubt | CauseKind::LooksDiffer => [n, 0],
+        CauseKind::WeighingDoubt | CauseKind::LooksDiffer | CauseKind::Miscounted => [n, 0],
         CauseKind::RowTwice => [0, n],
+        // No list is brought in twice here.
+        CauseKind::ListTwice => [0, 0],
         CauseKind::RowForTwoUses => [0, -n],
         CauseKind::PackedForOneUse => [-n, -n],
         CauseKind::ListTypo | CauseKind::ListForOtherOrder => [0, n],

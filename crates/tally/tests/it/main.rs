@@ -16,7 +16,6 @@ mod how;
 mod job;
 mod known;
 mod lists;
-mod look_alike;
 mod looks;
 mod on_hand;
 mod properties;

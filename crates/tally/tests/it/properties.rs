@@ -60,12 +60,7 @@ fn found(rows: &[ListedRow], whole: bool, events: &[Event]) -> Difference {
         rows: rows.to_vec(),
         whole,
     };
-    difference(
-        &ordered.parts,
-        &listed,
-        &State::fold(events),
-        ordered.frame.system,
-    )
+    difference(&ordered.parts, &listed, &State::fold(events))
 }
 
 proptest! {

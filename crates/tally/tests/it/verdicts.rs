@@ -36,7 +36,7 @@ fn check(
         .collect();
     let ordered = ordered();
     let state = State::fold(&events);
-    let found = difference(&ordered.parts, &listed, &state, ordered.frame.system);
+    let found = difference(&ordered.parts, &listed, &state);
     let mark = found.mark("B1").expect("a mark of the demo's order");
     let case = format!("{rows:?}, here {here:?}, counted {count:?}, {bad:?}");
     assert_eq!(mark.needed, 26);

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::explain::cause::{Cause, CauseKind};
-use crate::explain::hypotheses::packing::left;
+use crate::explain::hypotheses::packing::{any_of, left};
 use crate::explain::hypotheses::{Gathering, Hypothesis};
 use crate::explain::numbers::{Key, Number, Side};
 use crate::explain::priors::{self, Chance};
@@ -124,7 +124,7 @@ impl Gathering<'_> {
     /// counted see the packing.
     fn comes_with_another_list(&mut self, place: usize) {
         let facts = self.facts;
-        let shipment = facts.unlisted.first();
+        let shipment = any_of(&facts.unlisted);
         let (Some(number), Some(shipment)) = (self.number(place, Side::List), shipment) else {
             return;
         };
@@ -133,7 +133,7 @@ impl Gathering<'_> {
         }
         let chances = [priors::UNLISTED_WHOLE, priors::UNLISTED_SOME];
         let effects = |place, n: i64| sides(place, -n, false);
-        let found = left(facts, place, number.base, Some(shipment), chances, effects);
+        let found = left(facts, place, number.base, Some(&shipment), chances, effects);
         self.found.extend(found);
     }
 

@@ -1,5 +1,7 @@
 //! What may have gone wrong at the packer's: what came.
 
+use std::collections::BTreeSet;
+
 use frame::Section;
 
 use crate::explain::cause::{Cause, CauseKind};
@@ -86,6 +88,26 @@ impl Gathering<'_> {
             self.found
                 .push(Hypothesis::of_some(cause, effects, base, chance));
         }
+        if is_small && !facts.opened_shares(place).is_empty() {
+            self.opened_bag(place, base);
+        }
+    }
+
+    /// In the bag of another share that was opened, where nobody looked for it.
+    fn opened_bag(&mut self, place: usize, base: i64) {
+        let cause = |n| Cause::of(CauseKind::InAnotherBag, self.name(place), n);
+        let effects = |n: i64| vec![((place, Side::Yard), -n)];
+        let shares = self.facts.shares(place);
+        let wholes: BTreeSet<i64> = (shares.iter().map(|share| share.quantity))
+            .chain([base])
+            .collect();
+        let some = Hypothesis::of_some(cause(1), effects(1), base, priors::SOME_IN_OPENED_BAG);
+        let all: Vec<Hypothesis> = (wholes.into_iter().filter(|n| *n > 1))
+            .map(|n| Hypothesis::of_all(cause(n), effects(n), priors::OPENED_BAG))
+            .chain([some])
+            .collect();
+        let ways = all.into_iter().map(|way| way.of_share("an opened bag"));
+        self.found.extend(ways);
     }
 
     /// It may come with a shipment that has not arrived: though the list has it now, or because the list of that shipment
@@ -95,19 +117,19 @@ impl Gathering<'_> {
         let lacks = |number: &Number| number.off < 0;
         let unlisted = self.deviating(place, Side::List).is_some_and(lacks);
         let mut found = Vec::new();
-        if let Some(shipment) = facts.expected.first() {
+        if let Some(shipment) = any_of(&facts.expected) {
             let chances = [priors::LEFT_WHOLE, priors::LEFT_SOME];
             let yard: fn(usize, i64) -> Vec<(Key, i64)> =
                 |place, n| vec![((place, Side::Yard), -n)];
-            found.extend(left(facts, place, base, Some(shipment), chances, yard));
+            found.extend(left(facts, place, base, Some(&shipment), chances, yard));
         }
         let both: fn(usize, i64) -> Vec<(Key, i64)> =
             |place, n| vec![((place, Side::Yard), -n), ((place, Side::List), -n)];
-        if let Some(shipment) = facts.unlisted.first()
+        if let Some(shipment) = any_of(&facts.unlisted)
             && unlisted
         {
             let chances = [priors::UNLISTED_WHOLE, priors::UNLISTED_SOME];
-            found.extend(left(facts, place, base, Some(shipment), chances, both));
+            found.extend(left(facts, place, base, Some(&shipment), chances, both));
         }
         if facts.expected.is_empty() {
             let cause = Cause::of(CauseKind::LeftForLater, self.name(place), base);
@@ -118,6 +140,15 @@ impl Gathering<'_> {
             found.push(Hypothesis::of_all(cause, effects, priors::LEFT_UNSAID));
         }
         self.found.extend(found);
+    }
+}
+
+/// "Load 2 or Load 3": nobody knows which of them brings it.
+pub(super) fn any_of(shipments: &[&str]) -> Option<String> {
+    match shipments {
+        [] => None,
+        [first @ .., last] if !first.is_empty() => Some(format!("{} or {last}", first.join(", "))),
+        [.., one] => Some((*one).to_owned()),
     }
 }
 

@@ -33,12 +33,75 @@ impl Gathering<'_> {
             self.shares_not_counted(place);
             self.piles_not_counted(place);
             self.unfit_not_counted(place);
+            self.strangers(place, number.off);
         } else {
             self.counted_twice(place, &seen.counts);
             self.bundles_twice(place, &piles);
         }
         for pile in &piles {
             self.doubt(place, pile, number.off);
+        }
+        self.miscounted(place, &piles, &seen.counts, number.off);
+    }
+
+    /// A slip of one or two in a count piece by piece that nobody else has checked.
+    fn miscounted(&mut self, place: usize, piles: &[PileSeen], counts: &[Count], off: i64) {
+        let checked = |pile: &Option<String>| {
+            let mut agreed = piles.iter().filter(|p| p.agreement == Agreement::Agreed);
+            agreed.any(|agreed| agreed.pile == *pile)
+        };
+        let pieces: i64 = (counts.iter())
+            .filter(|count| count.how == How::Piece && !checked(&count.pile))
+            .map(|count| count.quantity)
+            .sum();
+        if pieces < priors::MISCOUNT_FROM {
+            return;
+        }
+        let happens = priors::MISCOUNT.happens;
+        let chance = Chance {
+            happens: happens.min(priors::MISCOUNT_A_PIECE * pieces as f64),
+            ..priors::MISCOUNT
+        };
+        let sign = off.signum();
+        let cause = Cause {
+            pile: only_pile(piles),
+            ..Cause::of(CauseKind::Miscounted, self.name(place), sign)
+        };
+        let effects = vec![((place, Side::Yard), sign)];
+        self.found
+            .push(Hypothesis::of_some(cause, effects, 2, chance));
+    }
+
+    /// What was counted as a mark that is no part of this order is what this one lacks, or was sent in its place.
+    fn strangers(&mut self, place: usize, off: i64) {
+        let facts = self.facts;
+        for stranger in facts.strangers() {
+            let key = (stranger.place, Side::Yard);
+            let Some(number) = self.numbers.get(&key) else {
+                continue;
+            };
+            let (counted, most) = (number.off, number.off.min(-off));
+            let ways = [
+                (CauseKind::CountedAsLookAlike, 1.0),
+                (CauseKind::SentLookAlike, priors::STRANGE_SENT),
+            ];
+            for (kind, share) in ways {
+                let cause = |n| Cause {
+                    other_mark: Some(stranger.mark.to_owned()),
+                    pile: stranger.pile.clone(),
+                    ..Cause::of(kind, self.name(place), n)
+                };
+                let effects = |n: i64| vec![((place, Side::Yard), -n), (key, n)];
+                let some = priors::STRANGE_SOME.times(share);
+                let mut found = vec![Hypothesis::of_some(cause(1), effects(1), most, some)];
+                if counted == most && counted > 1 {
+                    let all = priors::STRANGE_WHOLE.times(share);
+                    found.push(Hypothesis::of_all(cause(counted), effects(counted), all));
+                }
+                let one_way = format!("called {}", stranger.mark);
+                self.found
+                    .extend(found.into_iter().map(|way| way.of_share(&one_way)));
+            }
         }
     }
 
@@ -113,6 +176,12 @@ impl Gathering<'_> {
                 ..Cause::of(kind, &facts.mark(of).mark, 1)
             };
             if most > 0 {
+                let seen_wrong = facts.mark(among).on_hand.wrong > 0;
+                let chance = if seen_wrong {
+                    priors::WRONG_SEEN
+                } else {
+                    chance
+                };
                 let (first, further) = updated(chance, measured, pile.stands, most);
                 self.found.push(Hypothesis {
                     cause: cause(CauseKind::CountedAsLookAlike),
@@ -126,7 +195,10 @@ impl Gathering<'_> {
             let most = should_be.min(pile.stands - measured.as_other);
             if most > 0 {
                 let cause = cause(CauseKind::SentLookAlike);
-                let chance = chance.times(priors::SENT_SHARE);
+                let chance = match facts.mark(of).on_hand.wrong > 0 {
+                    true => priors::WRONG_SEEN,
+                    false => chance.times(priors::SENT_SHARE),
+                };
                 let sent = Hypothesis::of_some(cause, effects.clone(), most, chance);
                 let mut sent = sent.of_share(&one_way);
                 // What was sent instead is what it is called.
@@ -204,7 +276,8 @@ impl Gathering<'_> {
     /// A share of the kit that was not counted.
     fn shares_not_counted(&mut self, place: usize) {
         let facts = self.facts;
-        for share in facts.shares(place) {
+        let only = facts.only_share_not_counted(place);
+        for share in facts.shares(place).into_iter().chain(only) {
             let chance = match facts.counted_of(&share.name, place) {
                 CountedOf::None => priors::SHARE_NOT_COUNTED,
                 CountedOf::Some => priors::SHARE_OF_SOME,
@@ -236,18 +309,22 @@ impl Gathering<'_> {
         }
     }
 
+    /// What is not fit for use was set aside: what is damaged is there all the same, and what is another part than its label
+    /// says is not.
     fn unfit_not_counted(&mut self, place: usize) {
-        let unfit = self.facts.mark(place).on_hand.unfit();
-        let cause = |n| Cause::of(CauseKind::DamagedNotCounted, self.name(place), n);
-        let effects = |n: i64| vec![((place, Side::Yard), -n)];
-        if unfit > 0 {
+        let on_hand = &self.facts.mark(place).on_hand;
+        let ways = [
+            (CauseKind::DamagedNotCounted, on_hand.damaged + on_hand.bent),
+            (CauseKind::WrongSent, on_hand.wrong),
+        ];
+        for (kind, unfit) in ways.into_iter().filter(|(_, unfit)| *unfit > 0) {
+            let cause = |n| Cause::of(kind, self.name(place), n);
+            let effects = |n: i64| vec![((place, Side::Yard), -n)];
             let all = Hypothesis::of_all(cause(unfit), effects(unfit), priors::UNFIT_NOT_COUNTED);
             let chance = priors::SOME_UNFIT_NOT_COUNTED;
             let some = Hypothesis::of_some(cause(1), effects(1), unfit, chance);
-            self.found.extend([
-                all.of_share("what is not fit for use"),
-                some.of_share("what is not fit for use"),
-            ]);
+            let ways = [all, some].map(|way| way.of_share(&format!("{kind:?}")));
+            self.found.extend(ways);
         }
     }
 

@@ -110,7 +110,12 @@ fn is_it(planted: &Planted, mark: &str, cause: &Cause) -> bool {
         Kind::DamagedAside => alone(CauseKind::DamagedNotCounted),
         Kind::RowForTwoUses => alone(CauseKind::RowForTwoUses),
         Kind::PackedForOneUse => alone(CauseKind::PackedForOneUse),
-        Kind::InAnotherBag => alone(CauseKind::InAnotherBag),
+        // That a bag was not counted and holds them says the same, where it is named.
+        Kind::InAnotherBag => {
+            let bag = planted.pile.as_ref().map(|bag| format!("bag {bag}"));
+            let in_it = alone(CauseKind::PileNotCounted) && bag.is_some() && cause.pile == bag;
+            alone(CauseKind::InAnotherBag) || in_it
+        }
         Kind::LeftForLater => alone(CauseKind::LeftForLater),
         Kind::Short => alone(CauseKind::Short),
         Kind::Extra => alone(CauseKind::Extra),
