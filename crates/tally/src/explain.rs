@@ -15,6 +15,8 @@ mod numbers;
 mod other_order;
 pub mod priors;
 pub mod programme;
+mod shows;
+mod spares;
 mod tight;
 mod twice;
 mod words;
@@ -33,8 +35,9 @@ use crate::standing::Standing;
 
 pub(crate) use background::Background;
 pub use cause::{Cause, CauseKind};
-pub use check::Check;
+pub use check::{Check, Errand};
 pub(crate) use near_order::NearOrder;
+pub use shows::Shows;
 
 /// What most likely happened, number by number.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -45,6 +48,8 @@ pub struct Explanation {
     pub other_order: Option<OtherOrder>,
     /// Whether every story was proven to be the cheapest.
     pub proven: bool,
+    /// By mark, the spares among what did not come, as far as no story says so.
+    spares: BTreeMap<String, i64>,
 }
 
 /// A group of marks whose numbers one story explains.
@@ -117,7 +122,15 @@ impl Explanation {
 
     fn missing(&self, mark: &str) -> i64 {
         let causes = self.matters.iter().flat_map(|matter| &matter.best.causes);
-        causes.map(|cause| cause.missing(mark)).sum()
+        let missing: i64 = causes.map(|cause| cause.missing(mark)).sum();
+        let spares = self.spares.get(mark).map_or(0, |spares| *spares);
+        missing - spares.min(missing.max(0))
+    }
+
+    /// What all looks that are proposed come down to: what several have in common, such as a call, is there once.
+    pub fn errands(&self) -> Vec<Errand> {
+        let checks = (self.matters.iter()).filter_map(|matter| matter.check.as_ref());
+        Errand::once(checks.flat_map(|check| check.errands.iter().cloned()))
     }
 
     /// The matter that a mark is part of.
@@ -150,12 +163,25 @@ pub(crate) fn explain(standing: &Standing) -> Option<Explanation> {
 fn told(facts: &Facts, likeliest: Likeliest) -> Explanation {
     let mut proven = likeliest.components.iter().all(Component::proven);
     let mut matters = Vec::new();
+    let packed_so = (likeliest.other.as_ref()).is_some_and(|(other, _)| other.packed_so);
+    // What was packed for another order is held against that.
+    let mut spares = match packed_so {
+        true => BTreeMap::new(),
+        false => spares::of(facts),
+    };
     for component in &likeliest.components {
-        for part in component.parts(facts) {
+        for mut part in component.parts(facts) {
             proven &= part.proven;
+            spares::apart(&mut part.best, &spares);
+            part.other = part.other.or_else(|| packed_by_slip(facts, &part.best));
+            if let Some(other) = &mut part.other {
+                spares::apart(other, &spares);
+            }
             matters.push(matter(facts, part));
         }
     }
+    let best = || matters.iter().flat_map(|matter| &matter.best.causes);
+    best().for_each(|cause| spares::said(cause, &mut spares));
     let other_order = likeliest.other.map(|(other, matter)| {
         matters.push(matter);
         other
@@ -165,7 +191,32 @@ fn told(facts: &Facts, likeliest: Likeliest) -> Explanation {
         matters,
         other_order,
         proven,
+        spares,
     }
+}
+
+/// Whether a slip of the list was packed by is not known before anybody counts: no number shows it.
+fn packed_by_slip(facts: &Facts, slip: &Story) -> Option<Story> {
+    let not_counted = |cause: &Cause| {
+        let place = facts.back.place.get(&cause.mark);
+        let counted = place.map(|place| facts.mark(*place).on_hand.is_counted());
+        cause.kind == CauseKind::ListTypo && counted == Some(false)
+    };
+    if slip.causes.is_empty() || !slip.causes.iter().all(not_counted) {
+        return None;
+    }
+    let causes = slip.causes.iter().cloned();
+    let packed_by = causes.map(|cause| Cause {
+        kind: CauseKind::PackedByList,
+        ..cause
+    });
+    let dearer: Cost = (slip.causes.iter())
+        .map(|cause| priors::packed_by(cause.quantity.abs()))
+        .sum();
+    Some(Story {
+        causes: packed_by.collect(),
+        cost: slip.cost + dearer,
+    })
 }
 
 /// The programmes that explaining a job comes down to, so that another solver can be held against ours.

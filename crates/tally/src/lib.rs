@@ -48,8 +48,8 @@ pub use digest::{BadDigest, Digest};
 pub use event::{Condition, Draft, Event, EventId, Shot, What};
 pub use evidence::{Measured, Picture};
 pub use explain::{
-    Cause, CauseKind, Check, Explanation, Matter, NEARLY_LEVEL, OtherOrder, Story, priors,
-    programme, programmes,
+    Cause, CauseKind, Check, Errand, Explanation, Matter, NEARLY_LEVEL, OtherOrder, Shows, Story,
+    priors, programme, programmes,
 };
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
 pub use freight::{Delivery, Freight, Outcome};

@@ -64,6 +64,8 @@ pub struct Cause {
     /// [`CauseKind::PackedByList`], [`CauseKind::WeighingDoubt`], [`CauseKind::LooksDiffer`], [`CauseKind::Miscounted`],
     /// [`CauseKind::ListForOtherOrder`], [`CauseKind::SentForOtherOrder`]); never zero.
     pub quantity: i64,
+    /// As many spares besides that did not come either ([`CauseKind::Short`]): the house does not need them.
+    pub spares: i64,
     /// The mark that it happened to.
     pub mark: String,
     /// The mark that it was taken for; it need not be one of the order.
@@ -84,6 +86,7 @@ impl Cause {
         Self {
             kind,
             quantity,
+            spares: 0,
             mark: mark.into(),
             other_mark: None,
             pile: None,

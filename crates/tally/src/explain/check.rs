@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 use crate::explain::Story;
 use crate::explain::cause::{Cause, CauseKind};
 use crate::explain::facts::Facts;
+use crate::explain::shows::{Shows, seen};
 
 /// A look that tells the likeliest story from the next, or confirms it.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,9 +20,58 @@ pub struct Check {
     pub pile: Option<String>,
     /// How long it takes; a design value of ours.
     pub seconds: f64,
-    /// The chance that it tells the two apart.
+    /// The chance that what comes out tells the two stories apart: none where both say the same of it. Where there is no
+    /// other story, that it shows whether the one is so.
     pub settles: f64,
+    /// What it shows.
+    pub shows: Shows,
+    /// Where one has to go for it. What several looks have in common is done once.
+    pub errands: Vec<Errand>,
 }
+
+/// A walk, a call, a reading.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Errand {
+    /// What it is for: looks for which one has to do the same have the same words here.
+    pub to: String,
+    /// How long it takes.
+    pub seconds: f64,
+}
+
+impl Errand {
+    /// Errands without those that are there already.
+    pub(crate) fn once(all: impl Iterator<Item = Self>) -> Vec<Self> {
+        let mut found: Vec<Self> = Vec::new();
+        for errand in all {
+            match found.iter_mut().find(|known| known.to == errand.to) {
+                Some(known) => known.seconds = known.seconds.max(errand.seconds),
+                None => found.push(errand),
+            }
+        }
+        found
+    }
+}
+
+impl Check {
+    fn new(words: String, mark: &str, pile: Option<String>, seconds: f64, settles: f64) -> Self {
+        let to = match words.starts_with(ASKING) {
+            true => ASKING.trim_end().to_owned(),
+            false => words.clone(),
+        };
+        Self {
+            words,
+            mark: mark.into(),
+            pile,
+            seconds,
+            settles,
+            shows: Shows::WhetherSo,
+            errands: vec![Errand { to, seconds }],
+        }
+    }
+}
+
+/// Every question to the sender begins so, and one call asks them all.
+const ASKING: &str = "ask the sender ";
 
 /// A check is good enough that tells as often as this.
 const GOOD: f64 = 0.95;
@@ -45,11 +95,11 @@ const RIGHT: [f64; 4] = [0.97, 0.96, 0.95, 0.98];
 /// The check of a matter. Whatever hides a shortage is looked for by itself; else the quickest look that tells the best
 /// story from the next is enough.
 pub(crate) fn check(facts: &Facts, best: &Story, other: Option<&Story>) -> Option<Check> {
-    let hiding: Vec<Check> = (best.causes.iter())
-        .filter(|cause| cause.hides_a_shortage())
-        .map(|cause| look_for(facts, cause))
+    let hiding = best.causes.iter().filter(|cause| cause.hides_a_shortage());
+    let looks: Vec<Check> = hiding
+        .map(|cause| look(facts, cause, best, other))
         .collect();
-    if let Some(all) = together(hiding) {
+    if let Some(all) = together(looks) {
         return Some(all);
     }
     let none = Vec::new();
@@ -61,14 +111,28 @@ pub(crate) fn check(facts: &Facts, best: &Story, other: Option<&Story>) -> Optio
     if !differ.iter().all(|cause| is_what_is_left(cause)) {
         differ.retain(|cause| !is_what_is_left(cause));
     }
-    let looks: Vec<Check> = differ
-        .into_iter()
-        .map(|cause| look_for(facts, cause))
+    let mut looks: Vec<Check> = (differ.into_iter())
+        .map(|cause| look(facts, cause, best, other))
         .collect();
-    let good = looks.iter().filter(|look| look.settles >= GOOD);
-    (good.min_by(|a, b| a.seconds.total_cmp(&b.seconds)))
-        .or_else(|| (looks.iter()).max_by(|a, b| a.settles.total_cmp(&b.settles)))
-        .cloned()
+    looks.sort_by(|a, b| a.seconds.total_cmp(&b.seconds));
+    let good = looks.iter().find(|look| look.settles >= GOOD);
+    let most = looks.iter().map(|look| look.settles).fold(0.0, f64::max);
+    (good.or_else(|| looks.iter().find(|look| look.settles >= most))).cloned()
+}
+
+/// The look that shows whether a cause is so, with what it tells of two stories.
+fn look(facts: &Facts, cause: &Cause, best: &Story, other: Option<&Story>) -> Check {
+    let mut look = look_for(facts, cause);
+    let differs = other.is_some_and(|other| seen(cause, best) != seen(cause, other));
+    look.shows = match cause.kind {
+        _ if differs => Shows::WhichOfTwo,
+        _ if is_what_is_left(cause) => Shows::WhetherOff,
+        _ => Shows::WhetherSo,
+    };
+    if other.is_some() && !differs {
+        look.settles = 0.0;
+    }
+    look
 }
 
 /// Whether it is what is said where nothing else is.
@@ -79,20 +143,48 @@ fn is_what_is_left(cause: &Cause) -> bool {
     )
 }
 
-/// Several checks as one, one after the other.
+/// Several checks as one, one after the other; what is asked of the sender is asked in one call.
 fn together(checks: Vec<Check>) -> Option<Check> {
-    let mut words: Vec<String> = Vec::new();
     let mut checks = checks.into_iter();
     let mut all = checks.next()?;
-    words.push(all.words.clone());
-    for check in checks.filter(|check| check.words != all.words) {
-        if !words.contains(&check.words) {
-            all.seconds += check.seconds;
-            all.settles *= check.settles;
-            words.push(check.words);
+    let (mut asked, mut words) = (Vec::new(), Vec::new());
+    let mut say = |said: &str| match said.strip_prefix(ASKING) {
+        Some(question) => asked.push(question.to_owned()),
+        None => words.push(said.to_owned()),
+    };
+    say(&all.words);
+    let mut known = vec![all.words.clone()];
+    for check in checks {
+        if known.contains(&check.words) {
+            continue;
         }
+        say(&check.words);
+        // One that tells the two apart is enough to tell them apart.
+        (all.shows, all.settles) = match (all.shows, check.shows) {
+            (a, b) if a == b => (a, all.settles * check.settles),
+            (Shows::WhichOfTwo, _) => (all.shows, all.settles),
+            _ => (check.shows, check.settles),
+        };
+        all.errands.extend(check.errands);
+        known.push(check.words);
     }
-    all.words = words.join("; then ");
+    if known.len() > 1 {
+        let asked: Vec<&str> = (asked.iter())
+            .map(|words| {
+                words
+                    .split_once(" (")
+                    .map_or(words.as_str(), |(what, _)| what)
+            })
+            .collect();
+        let call = (!asked.is_empty()).then(|| format!("{ASKING}{}", asked.join(", and ")));
+        all.words = words
+            .into_iter()
+            .chain(call)
+            .collect::<Vec<_>>()
+            .join("; then ");
+    }
+    all.errands = Errand::once(all.errands.into_iter());
+    all.seconds = all.errands.iter().map(|errand| errand.seconds).sum();
     Some(all)
 }
 
@@ -100,12 +192,8 @@ fn together(checks: Vec<Check>) -> Option<Check> {
 fn look_for(facts: &Facts, cause: &Cause) -> Check {
     let [counted, read, asked, _] = RIGHT;
     let mark = &cause.mark;
-    let look = |words: String, seconds: f64, settles: f64| Check {
-        words,
-        mark: mark.clone(),
-        pile: cause.pile.clone(),
-        seconds,
-        settles,
+    let look = |words: String, seconds: f64, settles: f64| {
+        Check::new(words, mark, cause.pile.clone(), seconds, settles)
     };
     let on_hand = facts
         .back
@@ -167,21 +255,23 @@ fn look_for(facts: &Facts, cause: &Cause) -> Check {
             look(words, READ, read)
         }
         CauseKind::LeftForLater => {
-            let later = match &cause.shipment {
-                Some(shipment) => format!("with {shipment}"),
-                None => "in a later shipment".into(),
+            let (come, them) = match cause.quantity {
+                1 => ("comes", "it"),
+                _ => ("come", "them"),
             };
-            let words = format!(
-                "ask the sender whether {} {mark} come {later}",
-                cause.quantity
-            );
+            let what = format!("{ASKING}whether {} {mark} {come}", cause.quantity);
+            let words = match &cause.shipment {
+                Some(load) => format!("{what} with {load} (or wait for {load} and count {them})"),
+                None => format!("{what} in a later shipment"),
+            };
             look(words, ASK, asked)
         }
         CauseKind::RowForTwoUses | CauseKind::PackedForOneUse => {
             let words = format!("ask the sender whether {mark} for {share} were packed");
             look(words, ASK, asked)
         }
-        CauseKind::ListTypo | CauseKind::PackedByList => {
+        CauseKind::PackedByList => look(format!("{ASKING}how many {mark} were packed"), ASK, asked),
+        CauseKind::ListTypo => {
             let listed = (facts.back.place.get(mark)).and_then(|place| facts.mark(*place).listed);
             let words = match listed {
                 Some(listed) => {
@@ -201,13 +291,8 @@ pub(crate) fn ask_the_sender(mark: &str, change: &str) -> Check {
         "" => String::new(),
         change => format!(": {change}?"),
     };
-    Check {
-        words: format!("ask the sender which order the list was made for{which}"),
-        mark: mark.into(),
-        pile: None,
-        seconds: ASK,
-        settles: RIGHT[2],
-    }
+    let words = format!("{ASKING}which order the list was made for{which}");
+    Check::new(words, mark, None, ASK, RIGHT[2])
 }
 
 /// Through the bags that were opened, and where nobody looked for it.
@@ -225,13 +310,8 @@ fn look_through(facts: &Facts, cause: &Cause) -> Check {
         ),
     };
     let seen = some.len() as f64 / all.len().max(1) as f64;
-    Check {
-        words,
-        mark: mark.clone(),
-        pile: None,
-        seconds: WALK + LOOK_THROUGH * some.len().max(1) as f64,
-        settles: RIGHT[0] * seen,
-    }
+    let seconds = WALK + LOOK_THROUGH * some.len().max(1) as f64;
+    Check::new(words, mark, None, seconds, RIGHT[0] * seen)
 }
 
 /// As few pieces of the pile as show, nineteen times of twenty, whether any of another mark are among them.
@@ -239,17 +319,12 @@ fn measure_some(facts: &Facts, cause: &Cause) -> Check {
     let called = cause.other_mark.as_ref().unwrap_or(&cause.mark);
     let place = |mark: &str| facts.back.place.get(mark).copied();
     if place(called).is_none() {
-        return Check {
-            words: format!(
-                "{called} is no part of this order: look whether {} are {}",
-                the_called(called, cause),
-                cause.mark
-            ),
-            mark: called.clone(),
-            pile: cause.pile.clone(),
-            seconds: WALK + READ,
-            settles: RIGHT[3],
-        };
+        let words = format!(
+            "{called} is no part of this order: look whether {} are {}",
+            the_called(called, cause),
+            cause.mark
+        );
+        return Check::new(words, called, cause.pile.clone(), WALK + READ, RIGHT[3]);
     }
     let pair = place(&cause.mark).zip(place(called));
     let apart = pair.and_then(|(of, called)| facts.back.pair(of, called)?.apart.clone());
@@ -262,12 +337,8 @@ fn measure_some(facts: &Facts, cause: &Cause) -> Check {
     let known = pair.map_or(0, |(of, called)| {
         facts.measured(called, of, &cause.pile).as_called
     });
-    let check = |words: String, seconds: f64, settles: f64| Check {
-        words,
-        mark: called.clone(),
-        pile: cause.pile.clone(),
-        seconds,
-        settles,
+    let check = |words: String, seconds: f64, settles: f64| {
+        Check::new(words, called, cause.pile.clone(), seconds, settles)
     };
     let Some((how, seconds)) = apart else {
         let words = format!(

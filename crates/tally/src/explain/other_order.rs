@@ -7,13 +7,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use measure::Length;
 
 use crate::explain::cause::{Cause, CauseKind};
-use crate::explain::check::ask_the_sender;
+use crate::explain::check::{Check, ask_the_sender};
 use crate::explain::component::{Component, Draft};
 use crate::explain::facts::Facts;
 use crate::explain::near_order::NearOrder;
 use crate::explain::numbers::{Key, Number, Side, promise};
 use crate::explain::priors::{self, Chance};
 use crate::explain::programme::Cost;
+use crate::explain::shows::Shows;
 use crate::explain::{Matter, OtherOrder, Story, odds};
 use crate::standing::ListStanding;
 
@@ -345,9 +346,10 @@ fn told(
         .map(|place| facts.mark(*place).mark.clone())
         .collect();
     let matter = Matter {
-        check: marks
-            .first()
-            .map(|mark| ask_the_sender(mark, &way.near.change)),
+        check: marks.first().map(|mark| Check {
+            shows: Shows::WhichOfTwo,
+            ..ask_the_sender(mark, &way.near.change)
+        }),
         marks,
         best: Story {
             causes,

@@ -91,6 +91,13 @@ impl Chance {
     }
 }
 
+/// By how much dearer than a slip of the list by so many pieces it is that the sender packed by it, too.
+pub(crate) fn packed_by(pieces: i64) -> Cost {
+    let cost = |chance: Chance| chance.first() + (pieces - 1) * chance.each();
+    let least = |small, any| cost(small).min(cost(any));
+    (least(PACKED_BY, PACKED_BY_ANY) - least(TYPO, TYPO_ANY)).max(0)
+}
+
 /// Nats as whole millionths.
 pub fn in_millionths(nats: f64) -> Cost {
     (nats * 1e6).round() as Cost

@@ -5,11 +5,12 @@ use std::collections::BTreeSet;
 
 use crate::difference::{Difference, difference};
 use crate::explain::cause::{Cause, CauseKind};
-use crate::explain::check::check;
+use crate::explain::check::{Check, check};
 use crate::explain::facts::Facts;
 use crate::explain::other_order::Likeliest;
 use crate::explain::priors;
 use crate::explain::programme::Cost;
+use crate::explain::shows::Shows;
 use crate::explain::{Matter, NEARLY_LEVEL, Story, odds};
 use crate::listed::Listed;
 use crate::standing::{ListStanding, Standing};
@@ -78,7 +79,11 @@ impl Twice {
         let odds = odds(cheaper);
         Matter {
             marks: marks.into_iter().cloned().collect(),
-            check: check(facts, &best, None),
+            // None of the others would have the same list twice.
+            check: check(facts, &best, None).map(|look| Check {
+                shows: Shows::WhichOfTwo,
+                ..look
+            }),
             best,
             other: Some(other),
             odds,

@@ -68,7 +68,14 @@ impl Cause {
             CauseKind::FewerSpares => {
                 format!("{n} {mark} fewer than usual {were} packed as spares")
             }
-            CauseKind::Short => format!("{n} {mark} {are} short"),
+            CauseKind::Short => {
+                let spares = match self.spares {
+                    0 => String::new(),
+                    1 => " (and 1 spare)".into(),
+                    n => format!(" (and {n} spares)"),
+                };
+                format!("{n} {mark} {are} short{spares}")
+            }
             CauseKind::Extra => format!("{n} {mark} too many came"),
             CauseKind::RowMisread => match &self.other_mark {
                 Some(other) => format!("{row} of the list means {other}, not {mark} ({n} pieces)"),

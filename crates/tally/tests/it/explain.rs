@@ -369,7 +369,7 @@ fn what_no_list_has_comes_with_the_load_that_no_list_tells_of() {
     assert_eq!(best, ["55 W1 were left for Load 2"]);
     assert_eq!(
         matter.check.expect("a check").words,
-        "ask the sender whether 55 W1 come with Load 2"
+        "ask the sender whether 55 W1 come with Load 2 (or wait for Load 2 and count them)"
     );
 }
 

@@ -54,8 +54,9 @@ fn counted(difference: &Difference) -> Markup {
 /// What most likely happened, a card a matter, with the order that the list would fit on top.
 fn explained(standing: &Standing, difference: &Difference, explanation: &Explanation) -> Markup {
     let matters = &explanation.matters;
-    let checks = matters.iter().filter_map(|matter| matter.check.as_ref());
-    let (looks, seconds) = checks.fold((0, 0.0), |(n, sum), check| (n + 1, sum + check.seconds));
+    let errands = explanation.errands();
+    let looks = errands.len() as i64;
+    let seconds = errands.iter().map(|errand| errand.seconds).sum();
     html! {
         @if let Some(other) = &explanation.other_order { (other_order(other)) }
         @if matters.is_empty() {

@@ -1,7 +1,7 @@
 //! What most likely happened, as pages say it: a story in plain words, how sure it is, and the look that settles it.
 
 use maud::{Markup, html};
-use tally::{Cause, CauseKind, Check, Explanation, MarkDifference, Matter, Standing, Story};
+use tally::{Cause, CauseKind, Check, Explanation, MarkDifference, Matter, Shows, Standing, Story};
 
 use super::state::Tone;
 use crate::address;
@@ -24,7 +24,7 @@ pub(crate) fn card(standing: &Standing, matter: &Matter) -> Markup {
                 @match &matter.other {
                     Some(other) if matter.nearly_level => {
                         (Tone::Wait.says("two stories are nearly level"))
-                        (sentence(&format!("{} against the other: {}", odds(matter), in_words(other))))
+                        (sentence(&format!("{}{}: {}", odds(matter), against(matter), in_words(other))))
                     }
                     _ => (sentence(&how_sure(matter))),
                 }
@@ -191,14 +191,16 @@ pub fn in_words(story: &Story) -> String {
 pub fn how_sure(matter: &Matter) -> String {
     match &matter.other {
         None => surely(matter),
-        Some(other) => format!("{} against: {}", surely(matter), in_words(other)),
+        Some(other) => format!("{}{}: {}", surely(matter), against(matter), in_words(other)),
     }
 }
 
 /// The same without what stands against it.
 fn surely(matter: &Matter) -> String {
     let word = match matter.odds {
-        _ if matter.other.is_none() => return "no other story fits these numbers".into(),
+        _ if matter.other.is_none() => {
+            return "nothing else that we know to happen fits these numbers".into();
+        }
         _ if matter.nearly_level => "nearly level with the next",
         odds if odds < 20.0 => "likely",
         odds if odds < 100.0 => "very likely",
@@ -207,9 +209,21 @@ fn surely(matter: &Matter) -> String {
     format!("{word}, {}", odds(matter))
 }
 
+/// What stands between the odds and the other story.
+fn against(matter: &Matter) -> &'static str {
+    match matter.odds < LEVEL {
+        true => "; the other",
+        false => " against",
+    }
+}
+
+/// Odds that are written 1.0 are none.
+const LEVEL: f64 = 1.05;
+
 /// "about 9 to 1".
 fn odds(matter: &Matter) -> String {
     match matter.odds {
+        odds if odds < LEVEL => "as likely as not".into(),
         odds if odds < 3.0 => format!("about {odds:.1} to 1"),
         odds if odds < 20.0 => format!("about {odds:.0} to 1"),
         odds if odds < 1000.0 => format!("about {:.0} to 1", (odds / 10.0).round() * 10.0),
@@ -217,20 +231,22 @@ fn odds(matter: &Matter) -> String {
     }
 }
 
-/// "about 3 minutes".
+/// "about 3 minutes", "about 2 hours".
 pub fn minutes(seconds: f64) -> String {
     match (seconds / 60.0).ceil() {
         minutes if minutes <= 1.0 => "about a minute".into(),
-        minutes => format!("about {minutes:.0} minutes"),
+        minutes if minutes <= 90.0 => format!("about {minutes:.0} minutes"),
+        minutes if minutes <= 8.0 * 60.0 => format!("about {:.0} hours", minutes / 60.0),
+        _ => "more than a day's work".into(),
     }
 }
 
-/// How often a look tells the stories apart.
+/// What a look shows, and how often.
 fn settles(matter: &Matter, check: &Check) -> String {
-    let what = match matter.other {
-        Some(_) => "tells the two apart",
-        None => "shows whether it is so",
-    };
+    let what = check.shows.in_words();
+    if matter.other.is_some() && check.shows != Shows::WhichOfTwo {
+        return format!("It {what}; it does not tell the two apart.");
+    }
     match (check.settles * 20.0).round() as i64 {
         ..=0 => format!("It seldom {what}."),
         20.. => format!("It {what}."),
