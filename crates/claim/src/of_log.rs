@@ -178,11 +178,16 @@ fn term(agreed: &tally::Agreed) -> Option<Agreed> {
         By::Days(n) => of(*n, Unit::CalendarDays),
         By::BusinessDays(n) => of(*n, Unit::BusinessDays),
         By::Months(n) => of(*n, Unit::Months),
+        By::Years(n) => of(*n, Unit::Years),
     };
     Some(Agreed {
         rule: rule.into(),
         term: term?,
-        starts: None,
+        starts: (agreed.starts.as_deref()).and_then(|name| {
+            Start::ALL
+                .into_iter()
+                .find(|start| start_name(*start) == name)
+        }),
         binds,
         words: agreed.words.clone(),
     })

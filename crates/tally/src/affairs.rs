@@ -7,7 +7,7 @@ use crate::freight::{Delivery, Freight};
 use crate::money::Money;
 use crate::points::{About, Answer, AnswerSeen, ClosedSeen, Point, PointSeen};
 use crate::shipment::Spellings;
-use crate::terms::{Act, Agreed};
+use crate::terms::{Act, Agreed, DaysOff};
 
 /// What stands of freight, terms, costs and points.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -22,6 +22,10 @@ pub struct Affairs {
     pub agreed: Vec<Agreed>,
     /// What was done, in the order of the log.
     pub done: Vec<Act>,
+    /// Days off that correct a list of holidays, and whether nobody works on each, with what it is called.
+    pub days_off: BTreeMap<(DaysOff, String), (bool, String)>,
+    /// What papers say that nothing else in the log holds, by field and shipment.
+    pub written: BTreeMap<(String, Option<String>), String>,
     /// What one piece of a mark costs.
     pub prices: BTreeMap<String, Money>,
     /// Other costs, by what they are for.
@@ -74,6 +78,18 @@ impl Affairs {
                     done,
                 });
             }
+            What::DayOff(day) => {
+                let of = (day.list, day.day.clone());
+                self.days_off.insert(of, (day.off, day.words.clone()));
+            }
+            What::Written(written) => {
+                let shipment = written.shipment.as_deref().map(|name| spellings.of(name));
+                let of = (written.field.clone(), shipment);
+                match written.words.trim().is_empty() {
+                    true => self.written.remove(&of),
+                    false => self.written.insert(of, written.words.clone()),
+                };
+            }
             What::Priced(priced) => {
                 let (book, of) = match &priced.mark {
                     Some(mark) => (&mut self.prices, mark),
@@ -108,11 +124,21 @@ impl Affairs {
             }
             What::PointClosed(closed) => {
                 let seen = self.points.entry(closed.point.clone()).or_default();
-                seen.closed = Some(closed_seen(event, &closed.words));
+                seen.closed = Some(closed_seen(event, closed.pieces, &closed.words));
             }
-            What::JobClosed(closed) => self.closed = Some(closed_seen(event, &closed.words)),
+            What::JobClosed(closed) => self.closed = Some(closed_seen(event, None, &closed.words)),
             _ => {}
         }
+    }
+
+    /// What a paper says under a field: for the shipment, or for every one; empty where nobody said.
+    pub fn written(&self, field: &str, shipment: Option<&str>) -> &str {
+        let of = |shipment: Option<&str>| {
+            self.written
+                .get(&(field.to_owned(), shipment.map(str::to_owned)))
+        };
+        let own = shipment.and_then(|shipment| of(Some(shipment)));
+        own.or_else(|| of(None)).map_or("", String::as_str)
     }
 
     /// What the sender says that they send of a mark: for what, how many, in which shipment.
@@ -120,13 +146,14 @@ impl Affairs {
         let of_mark = (self.points.iter())
             .filter(move |(point, _)| point.of == mark && point.about.is_of_a_mark());
         of_mark.flat_map(|(point, seen)| {
-            seen.answers.iter().filter_map(|seen| match &seen.answer {
+            (seen.standing_answers().iter()).filter_map(|answer| match &answer.answer {
                 Answer::Sends {
                     quantity, shipment, ..
                 } => Some(Sends {
                     about: point.about,
                     quantity: *quantity,
                     shipment: shipment.as_deref(),
+                    settled: seen.closed.is_some(),
                 }),
                 _ => None,
             })
@@ -142,13 +169,16 @@ pub(crate) struct Sends<'a> {
     pub quantity: i64,
     /// The shipment they come in, where it has a name.
     pub shipment: Option<&'a str>,
+    /// Whether a person closed the point: nothing is waited for any more.
+    pub settled: bool,
 }
 
-fn closed_seen(event: &Event, words: &str) -> ClosedSeen {
+fn closed_seen(event: &Event, pieces: Option<i64>, words: &str) -> ClosedSeen {
     ClosedSeen {
         event: event.id,
         at: event.at,
         who: event.who.clone(),
+        pieces,
         words: words.to_owned(),
     }
 }

@@ -10,7 +10,7 @@ use frame::{Line, PartsList};
 use crate::fold::State;
 use crate::listed::{Listed, ListedRow, Promise};
 use crate::on_hand::OnHand;
-use crate::points::About;
+use crate::sent::Sent;
 use crate::verdict::Verdict;
 
 /// Everything known of one mark.
@@ -46,6 +46,11 @@ impl MarkDifference {
     /// How many should be on the site by now. Never more than needed, and the same before and after a count.
     pub fn expected(&self) -> i64 {
         self.expected
+    }
+
+    /// Of the unfit ones, those whose replacement is here.
+    pub(crate) fn replaced(&self) -> i64 {
+        self.replaced
     }
 
     /// How many must still be made good: needed, less what is fit, less what is still to come.
@@ -146,11 +151,8 @@ fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State)
     let mark = line.part.mark.0.clone();
     let (needed, supplied) = (line.quantity, line.supplied.max(line.quantity));
     let on_hand = state.on_hand(&mark);
-    let mut promise = Promise::of(rows.iter().copied(), needed, state);
+    let promise = Promise::of(&mark, rows.iter().copied(), needed, state);
     let sent = Sent::of(&mark, state);
-    promise.later += sent.for_short;
-    promise.with.extend(sent.with);
-    promise.with.dedup();
     // A sender who lists spares for later does not owe more than the house needs. But what comes later may make up
     // for what was missing in a shipment that is here.
     let open = match on_hand.is_counted() {
@@ -182,44 +184,6 @@ fn mark_difference(line: &Line, rows: &[&ListedRow], whole: bool, state: &State)
     }
     found
 }
-
-/// What the sender answered that they send of a mark.
-#[derive(Default)]
-struct Sent {
-    /// On its way, for what is short.
-    for_short: i64,
-    /// On its way, for what is unfit.
-    for_unfit: i64,
-    /// Here, for what is unfit.
-    replaced: i64,
-    /// The shipments that are on their way.
-    with: Vec<String>,
-}
-
-impl Sent {
-    fn of(mark: &str, state: &State) -> Self {
-        let mut sent = Self::default();
-        for sends in state.affairs.sends(mark) {
-            let here = sends.shipment.is_some_and(|name| state.is_here(name));
-            let sum = match (sends.about, here) {
-                (About::Unfit, true) => &mut sent.replaced,
-                (About::Unfit, false) => &mut sent.for_unfit,
-                (_, false) => &mut sent.for_short,
-                // What is here was counted.
-                (_, true) => continue,
-            };
-            *sum = sum.saturating_add(sends.quantity);
-            if !here {
-                let name = sends.shipment.unwrap_or(BY_THE_SENDER);
-                sent.with.push(name.to_owned());
-            }
-        }
-        sent
-    }
-}
-
-/// What comes as the sender said, in a shipment that has no name yet.
-const BY_THE_SENDER: &str = "what the sender is sending";
 
 /// What the count says, held against order and lists.
 fn of_count(of: &MarkDifference) -> Vec<Verdict> {

@@ -11,7 +11,7 @@ use crate::freight::{Delivery, Freight};
 use crate::how::How;
 use crate::points::{Answered, JobClosed, PointClosed, PointKept};
 use crate::rules::{self, Refusal};
-use crate::terms::{Agreed, Done, Priced};
+use crate::terms::{Agreed, DayOff, Done, Priced, Written};
 
 /// Identifies an event. Made once, where the event was seen (a phone out of reach makes it too),
 /// and kept through every copy and every retry. We make UUIDs of version 7; others are read.
@@ -241,6 +241,10 @@ pub enum What {
     Agreed(Agreed),
     /// Something that a rule asks for was done.
     Done(Done),
+    /// A day on which nobody works, or works after all.
+    DayOff(DayOff),
+    /// What a paper says that nothing else in the log holds.
+    Written(Written),
     /// What something costs.
     Priced(Priced),
     /// A person sees to a point.
@@ -294,6 +298,16 @@ pub enum Shot {
     Far,
     /// The damage near, with something of known size beside it.
     Near,
+    /// The bill of lading.
+    BillOfLading,
+    /// The carrier's freight bill, paid.
+    FreightBill,
+    /// The delivery receipt, as it was signed.
+    Receipt,
+    /// The sender's invoice, or another proof of value.
+    Invoice,
+    /// The carrier's inspection report, or that none was to be.
+    Inspection,
     /// Anything else.
     #[serde(other)]
     Other,

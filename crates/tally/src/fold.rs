@@ -324,6 +324,8 @@ impl State {
             | What::ZoneSet { .. }
             | What::Agreed(_)
             | What::Done(_)
+            | What::DayOff(_)
+            | What::Written(_)
             | What::Priced(_)
             | What::PointKept(_)
             | What::Answered(_)

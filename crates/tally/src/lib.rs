@@ -26,6 +26,7 @@ mod on_hand;
 mod open_points;
 mod points;
 mod rules;
+mod sent;
 mod shipment;
 mod shots;
 mod standing;
@@ -68,6 +69,6 @@ pub use rules::{
 };
 pub use shots::{Asked, Proof};
 pub use standing::{Known, ListStanding, Ordered, Standing};
-pub use terms::{Act, Agreed, By, Done, Priced};
+pub use terms::{Act, Agreed, By, DayOff, DaysOff, Done, Priced, Written};
 pub use verdict::Verdict;
 pub use wire::{MAX_WIRE, Unread, WIRE_VERSION};

@@ -1,6 +1,7 @@
 //! What the packing lists in use say of a mark, all together.
 
 use crate::fold::State;
+use crate::sent::Sent;
 use crate::shipment::BACK_ORDER;
 
 /// A row of a packing list that was read onto a mark.
@@ -51,7 +52,9 @@ pub(crate) struct Promise {
 }
 
 impl Promise {
+    /// What the rows of a mark promise, and what the sender answered that they send in place of what is short.
     pub fn of<'a>(
+        mark: &str,
         rows: impl Iterator<Item = &'a ListedRow> + Clone,
         needed: i64,
         state: &State,
@@ -88,6 +91,13 @@ impl Promise {
             }
         }
         let listed = now + later;
+        let sent = Sent::of(mark, state);
+        later = later.saturating_add(sent.for_short);
+        for shipment in sent.with {
+            if !with.contains(&shipment) {
+                with.push(shipment);
+            }
+        }
         if listed == needed {
             unclear.clear();
         } else if later_is_unclear {

@@ -87,7 +87,9 @@ impl Standing {
                 (None, true) => PointStage::Answered,
                 // A replacement on its way takes a shortage out of the difference.
                 (None, false) if self.is_on_its_way(&seen) => PointStage::Promised,
-                (None, false) => PointStage::MadeGood,
+                (None, false) if self.can_be_seen(&point) => PointStage::MadeGood,
+                // Its count or its list was taken back: nobody knows.
+                (None, false) => PointStage::Open,
             };
             OpenPoint {
                 says: says_of(&point),
@@ -101,11 +103,23 @@ impl Standing {
         points
     }
 
+    /// Whether there is anything that would show the point if it were there.
+    fn can_be_seen(&self, point: &Point) -> bool {
+        let mark = (self.difference.as_ref()).and_then(|difference| difference.mark(&point.of));
+        mark.is_some_and(|mark| match point.about {
+            About::List => mark.listed.is_some(),
+            _ => mark.on_hand.is_counted(),
+        })
+    }
+
     fn is_on_its_way(&self, seen: &PointSeen) -> bool {
-        let sends = seen.answers.iter().filter_map(|seen| match &seen.answer {
-            Answer::Sends { shipment, .. } => Some(shipment.as_deref()),
-            _ => None,
-        });
+        let sends = seen
+            .standing_answers()
+            .iter()
+            .filter_map(|seen| match &seen.answer {
+                Answer::Sends { shipment, .. } => Some(shipment.as_deref()),
+                _ => None,
+            });
         sends
             .into_iter()
             .any(|shipment| shipment.is_none_or(|name| !self.state.is_here(name)))
@@ -177,13 +191,21 @@ fn new(point: Point, says: String, pieces: Option<i64>) -> OpenPoint {
 
 /// How far a point has come that the difference still shows.
 fn stage(found: &OpenPoint, seen: &PointSeen) -> PointStage {
-    if seen.closed.is_some() {
-        return PointStage::Closed;
+    if let Some(closed) = &seen.closed {
+        let grew = (found.pieces.zip(closed.pieces)).is_some_and(|(now, then)| now > then);
+        return match grew {
+            true => PointStage::Open,
+            false => PointStage::Closed,
+        };
     }
     let (mut sent, mut settled, mut ends) = (0_i64, 0_i64, false);
-    for answer in &seen.answers {
+    for answer in seen.standing_answers() {
         match &answer.answer {
-            Answer::Sends { quantity, .. } => sent = sent.saturating_add(*quantity),
+            // What was refused and is sent all the same is waited for.
+            Answer::Sends { quantity, .. } => {
+                sent = sent.saturating_add(*quantity);
+                ends = false;
+            }
             Answer::Credits { quantity, .. } => settled = settled.saturating_add(*quantity),
             Answer::Refuses | Answer::Keep | Answer::Return => ends = true,
             Answer::Asks | Answer::Other => {}

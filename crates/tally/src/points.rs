@@ -98,6 +98,9 @@ pub enum Answer {
 pub struct PointClosed {
     /// The point.
     pub point: Point,
+    /// Pieces that it was about then; where more come to be, it is open again. Nothing: not about pieces.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pieces: Option<i64>,
     /// Why; may be empty.
     pub words: String,
 }
@@ -148,6 +151,8 @@ pub struct ClosedSeen {
     pub at: i64,
     /// Who closed it.
     pub who: String,
+    /// Pieces that a point was about then.
+    pub pieces: Option<i64>,
     /// Why.
     pub words: String,
 }
@@ -156,6 +161,14 @@ impl About {
     /// Whether such a point is about a mark.
     pub fn is_of_a_mark(self) -> bool {
         matches!(self, Self::Short | Self::Over | Self::Unfit | Self::List)
+    }
+}
+
+impl PointSeen {
+    /// The answers that stand: a refusal takes back what was answered before.
+    pub fn standing_answers(&self) -> &[AnswerSeen] {
+        let refused = (self.answers.iter()).rposition(|seen| seen.answer == Answer::Refuses);
+        &self.answers[refused.unwrap_or(0)..]
     }
 }
 
@@ -206,6 +219,9 @@ impl Answered {
 impl PointClosed {
     pub(crate) fn check(&self) -> Result<(), Refusal> {
         self.point.check()?;
+        self.pieces.map_or(Ok(()), |pieces| {
+            range("pieces", pieces.into(), 0, MAX_QUANTITY.into())
+        })?;
         within("words", self.words.chars().count(), MAX_WORDS)
     }
 }

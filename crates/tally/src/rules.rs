@@ -197,6 +197,8 @@ pub(crate) fn what(what: &What) -> Result<(), Refusal> {
         What::ZoneSet { zone } => name("zone", zone),
         What::Agreed(agreed) => agreed.check(),
         What::Done(done) => done.check(),
+        What::DayOff(day) => day.check(),
+        What::Written(written) => written.check(),
         What::Priced(priced) => priced.check(),
         What::PointKept(kept) => kept.check(),
         What::Answered(answered) => answered.check(),

@@ -39,6 +39,16 @@ const LOAD: [Shot; 8] = [
     Shot::Packing,
 ];
 
+/// The documents that support a claim to a carrier: 49 CFR 370.7 names bill of lading, paid freight bill and proof of value
+/// (from memory); receipt and inspection report are common practice.
+const CLAIM_PAPERS: [Shot; 5] = [
+    Shot::Receipt,
+    Shot::BillOfLading,
+    Shot::FreightBill,
+    Shot::Invoice,
+    Shot::Inspection,
+];
+
 impl Shot {
     /// What it is to show, in words.
     pub fn in_words(self) -> &'static str {
@@ -53,6 +63,11 @@ impl Shot {
             Self::Packing => "How it was packed",
             Self::Far => "From far enough to see which piece it is",
             Self::Near => "Near, with a tape or a hand beside it",
+            Self::BillOfLading => "Bill of lading",
+            Self::FreightBill => "Freight bill, paid",
+            Self::Receipt => "Delivery receipt, as signed",
+            Self::Invoice => "Invoice, or another proof of value",
+            Self::Inspection => "Inspection report",
             Self::Other => "Another picture",
         }
     }
@@ -102,6 +117,17 @@ impl State {
                 }
         };
         LOAD.into_iter().map(|shot| self.asked(shot, of)).collect()
+    }
+
+    /// The pictures of a shipment's documents that a claim to the carrier rests on.
+    pub fn claim_papers(&self, shipment: Option<&str>) -> Vec<Asked<'_>> {
+        let of = |picture: &Picture| {
+            let known = |name: &str| self.spellings.known(name).unwrap_or(name).to_owned();
+            picture.shipment.is_none() || picture.shipment == shipment.map(known)
+        };
+        (CLAIM_PAPERS.into_iter())
+            .map(|shot| self.asked(shot, of))
+            .collect()
     }
 
     /// What was said to be damaged, bent, wet or wrong, with the pictures that are asked for of each.

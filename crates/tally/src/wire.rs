@@ -17,7 +17,7 @@ pub const WIRE_VERSION: u32 = 1;
 pub const MAX_WIRE: usize = 512 * 1024;
 
 /// The kinds of [`WIRE_VERSION`]; each must be a variant of [`What`].
-const KINDS: [&str; 24] = [
+const KINDS: [&str; 26] = [
     "order_set",
     "list_added",
     "list_dropped",
@@ -36,6 +36,8 @@ const KINDS: [&str; 24] = [
     "zone_set",
     "agreed",
     "done",
+    "day_off",
+    "written",
     "priced",
     "point_kept",
     "answered",

@@ -188,6 +188,7 @@ fn terms_for_one_shipment_hold_before_those_for_all() {
             rule: rule.into(),
             shipment: shipment.map(String::from),
             by: Some(by),
+            starts: None,
             words: "section 3".into(),
         })
     };

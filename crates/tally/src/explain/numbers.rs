@@ -86,7 +86,8 @@ impl Number {
         let base = promised.clamp(least, supplied);
         let enough = needed.clamp(least, base);
         Some(Self {
-            off: mark.on_hand.counted - base,
+            // A piece and what came in its place are one.
+            off: mark.on_hand.counted - mark.replaced() - base,
             base,
             up: supplied - base,
             spares: base - enough,
@@ -97,5 +98,5 @@ impl Number {
 
 /// The promise of a mark's rows, where so many are needed.
 pub(crate) fn promise(mark: &MarkDifference, needed: i64, state: &State) -> Promise {
-    Promise::of(mark.rows.iter(), needed, state)
+    Promise::of(&mark.mark, mark.rows.iter(), needed, state)
 }

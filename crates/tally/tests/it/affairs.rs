@@ -1,8 +1,9 @@
 //! Freight, terms, costs, answers and open points: their wire form, their limits, and what follows from them.
 
 use tally::{
-    About, Agreed, Answer, Answered, By, Condition, Currency, Delivery, Done, Event, Freight,
-    JobClosed, Money, Outcome, Point, PointClosed, PointKept, PointStage, Priced, Refusal, What,
+    About, Agreed, Answer, Answered, By, Condition, Currency, DayOff, DaysOff, Delivery, Done,
+    Event, Freight, JobClosed, Money, Outcome, Point, PointClosed, PointKept, PointStage, Priced,
+    Refusal, What, Written,
 };
 
 use crate::job::{Job, conditioned};
@@ -83,6 +84,7 @@ fn frozen_bodies() {
                 rule: "us-motor.claim".into(),
                 shipment: None,
                 by: Some(By::Months(9)),
+                starts: None,
                 words: "bill of lading".into(),
             }),
             "agreed",
@@ -97,6 +99,25 @@ fn frozen_bodies() {
             }),
             "done",
             r#"{"rule":"us-motor.claim","shipment":"Load 1","on":"2026-03-10","words":""}"#,
+        ),
+        (
+            What::DayOff(DayOff {
+                list: DaysOff::Public,
+                day: "2026-04-06".into(),
+                off: true,
+                words: "Easter Monday".into(),
+            }),
+            "day_off",
+            r#"{"list":"public","day":"2026-04-06","off":true,"words":"Easter Monday"}"#,
+        ),
+        (
+            What::Written(Written {
+                field: "from-name".into(),
+                shipment: None,
+                words: "Noor".into(),
+            }),
+            "written",
+            r#"{"field":"from-name","shipment":null,"words":"Noor"}"#,
         ),
         (
             What::Priced(Priced {
@@ -125,6 +146,7 @@ fn frozen_bodies() {
         (
             What::PointClosed(PointClosed {
                 point: Point::of(About::Other, "gate key"),
+                pieces: None,
                 words: "found".into(),
             }),
             "point_closed",
@@ -269,6 +291,7 @@ fn own_terms_go_and_come() {
             rule: "us-motor.claim".into(),
             shipment: None,
             by,
+            starts: None,
             words: String::new(),
         })
     };
@@ -291,13 +314,22 @@ fn what_the_sender_sends_is_not_short_until_it_is_here_and_missing() {
     job.counts("C1", 18);
     assert_eq!(job.says_of("C1"), "2 short");
     job.says(answered(About::Short, "C1", sends(2, Some("Parcel"))));
-    assert_eq!(job.says_of("C1"), "2 to come with Parcel");
+    assert_eq!(job.says_of("C1"), "fits; 2 to come with Parcel");
     assert_eq!(job.mark("C1").to_make_good(), Some(0));
+    let explained = |job: &Job| {
+        let standing = job.standing();
+        standing
+            .explanation()
+            .expect("there is an order")
+            .short("C1")
+    };
+    assert_eq!(explained(&job), 0);
     let points = job.standing().points();
     assert_eq!(points.len(), 1);
     assert_eq!(points[0].stage, PointStage::Promised);
     job.arrives("parcel");
     assert_eq!(job.says_of("C1"), "2 short");
+    assert_eq!(explained(&job), 2);
     assert_eq!(job.standing().points()[0].stage, PointStage::Open);
     job.counts("C1", 2);
     assert_eq!(job.says_of("C1"), "fits");
@@ -321,6 +353,7 @@ fn a_replacement_for_a_bent_piece_is_not_over_when_it_comes() {
     job.counts("B1", 1);
     let mark = job.mark("B1");
     assert_eq!((mark.over(), mark.to_make_good()), (0, Some(0)));
+    assert_eq!(job.standing().explanation().unwrap().over("B1"), 0);
 }
 
 /// Damage and shortage of one mark are two points: what is sent for one does not make good the other.
@@ -380,9 +413,64 @@ fn points_stay_until_they_are_made_good_or_closed() {
     assert_eq!(open(&job), 3, "closing the job closes no point");
     job.says(What::PointClosed(PointClosed {
         point: Point::of(About::Short, "C1"),
+        pieces: Some(2),
         words: "credited".into(),
     }));
     assert_eq!(open(&job), 2);
     let points = job.standing().points();
     assert_eq!(points.last().unwrap().stage, PointStage::Closed);
+    // Two more turn out to be missing: that is another matter than what was closed.
+    job.says(crate::samples::counted("C1", 16, &[2]));
+    let points = job.standing().points();
+    assert_eq!(points[0].says, "C1: 4 short");
+    assert_eq!(points[0].stage, PointStage::Open);
+}
+
+#[test]
+fn a_refusal_takes_back_what_was_promised() {
+    let mut job = Job::ordered();
+    job.counts("C1", 18);
+    job.says(answered(About::Short, "C1", sends(2, None)));
+    assert_eq!(job.mark("C1").short(), 0);
+    job.says(answered(About::Short, "C1", Answer::Refuses));
+    assert_eq!(job.mark("C1").short(), 2);
+    assert_eq!(job.standing().points()[0].stage, PointStage::Answered);
+    job.says(answered(About::Short, "C1", sends(1, None)));
+    assert_eq!(job.mark("C1").short(), 1);
+    assert_eq!(job.standing().points()[0].stage, PointStage::Open);
+}
+
+/// A point is made good by what can be seen, not by what was taken back.
+#[test]
+fn a_count_taken_back_makes_nothing_good() {
+    let mut job = Job::ordered();
+    job.counts("C1", 18);
+    job.says(What::PointKept(PointKept {
+        point: Point::of(About::Short, "C1"),
+        owner: "Noor".into(),
+        next: None,
+        words: String::new(),
+    }));
+    job.says(corrected(&[2]));
+    assert_eq!(job.standing().points()[0].stage, PointStage::Open);
+    job.counts("C1", 20);
+    assert_eq!(job.standing().points()[0].stage, PointStage::MadeGood);
+}
+
+/// A replacement of no named shipment is here when a person closes the point.
+#[test]
+fn a_replacement_without_a_shipment_is_here_when_its_point_is_closed() {
+    let mut job = Job::ordered();
+    job.counts("B1", 26);
+    job.says(conditioned("B1", 1, Condition::Bent));
+    job.says(answered(About::Unfit, "B1", sends(1, None)));
+    job.counts("B1", 1);
+    job.says(What::PointClosed(PointClosed {
+        point: Point::of(About::Unfit, "B1"),
+        pieces: Some(1),
+        words: "came by post".into(),
+    }));
+    let mark = job.mark("B1");
+    assert_eq!((mark.over(), mark.replacing), (0, 0));
+    assert_eq!(job.standing().explanation().unwrap().over("B1"), 0);
 }

@@ -106,12 +106,13 @@ fn any_what() -> impl Strategy<Value = What> {
         }),
         1 => mark.clone().prop_map(|mark| {
             let point = tally::Point::of(tally::About::Short, &mark);
-            What::PointClosed(tally::PointClosed { point, words: String::new() })
+            What::PointClosed(tally::PointClosed { point, pieces: None, words: String::new() })
         }),
         1 => prop::option::of(1..9_i64).prop_map(|days| What::Agreed(tally::Agreed {
             rule: "a rule".into(),
             shipment: None,
             by: days.map(tally::By::Days),
+            starts: None,
             words: String::new(),
         })),
         1 => Just(What::Other { v: 2, kind: "weighed".into(), body: "{\"n\": 1.50}".into() }),

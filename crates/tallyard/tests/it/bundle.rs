@@ -85,6 +85,11 @@ fn the_receiver_unpacks_it_and_checks_it_with_other_programs() {
     let checked = run("unzip -q garden.zip -d out && cd out && sha256sum --strict -c SHA256SUMS");
     let papers = [
         "over-short-damaged",
+        "concealed-damage",
+        "carrier-claim",
+        "sender-notice",
+        "replacement-order",
+        "return-list",
         "tally-sheet",
         "tell-apart",
         "drawings",
@@ -108,18 +113,18 @@ fn the_receiver_unpacks_it_and_checks_it_with_other_programs() {
     assert!(text.contains(written["head"].as_str().unwrap()), "{text}");
     let readme = run("cat out/README.txt");
     assert!(
-        readme.contains("events 16, documents 2, papers 4"),
+        readme.contains("events 16, documents 2, papers 9"),
         "{readme}"
     );
     let verified = place.json(&["verify", BUNDLE, "--json"]);
     assert_eq!(
         (&verified["well"], &verified["bundle"]["files"]),
-        (&json!(true), &json!(10))
+        (&json!(true), &json!(15))
     );
     // By command the sender gets the same papers.
     let papers = place.json(&["papers", BUNDLE, "--to", "papers", "--json"]);
     schema::check("papers", &papers);
-    assert_eq!(papers["papers"].as_array().unwrap().len(), 4);
+    assert_eq!(papers["papers"].as_array().unwrap().len(), 9);
 }
 
 #[test]

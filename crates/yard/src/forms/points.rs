@@ -159,8 +159,12 @@ pub(crate) async fn close(
     let point = point(&form.about, &form.of)?;
     decide(&yard, holder, form.id, |standing| {
         known(standing, &point)?;
+        let mut points = standing.points().into_iter();
         let closed = PointClosed {
             point: point.clone(),
+            pieces: points
+                .find(|known| known.point == point)
+                .and_then(|known| known.pieces),
             words: form.words.trim().into(),
         };
         tally::say(What::PointClosed(closed)).map_err(refused)

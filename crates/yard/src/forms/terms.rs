@@ -85,6 +85,7 @@ pub(crate) async fn agreed(
         },
         shipment: filled(&form.shipment).map(String::from),
         by: form.by()?,
+        starts: None,
         words: form.words.trim().into(),
     };
     let what = tally::say(What::Agreed(agreed)).map_err(refused)?;

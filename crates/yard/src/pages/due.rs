@@ -255,5 +255,6 @@ fn by_in_words(agreed: &tally::Agreed) -> String {
         Some(By::Days(n)) => count(*n, "calendar day", "calendar days"),
         Some(By::BusinessDays(n)) => count(*n, "business day", "business days"),
         Some(By::Months(n)) => count(*n, "month", "months"),
+        Some(By::Years(n)) => count(*n, "year", "years"),
     }
 }
