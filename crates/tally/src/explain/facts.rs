@@ -221,14 +221,18 @@ impl<'a> Facts<'a> {
         })
     }
 
-    /// The name of the mark that a number is of, of the order or not.
-    pub fn name(&self, place: usize) -> &'a str {
+    /// The place of a doubtful row, after those of all marks.
+    pub fn place_of_row(&self, nth: usize) -> usize {
+        self.difference.marks.len() + self.difference.strange.len() + nth
+    }
+
+    /// The name of the mark that a number is of, of the order or not; nothing where it is a row.
+    pub fn name(&self, place: usize) -> Option<&'a str> {
         let difference = self.difference;
-        let stranger = |nth| difference.strange.keys().nth(nth);
-        match difference.marks.get(place) {
-            Some(mark) => &mark.mark,
-            None => stranger(place - difference.marks.len()).map_or("", String::as_str),
-        }
+        let Some(nth) = place.checked_sub(difference.marks.len()) else {
+            return Some(&difference.marks[place].mark);
+        };
+        difference.strange.keys().nth(nth).map(String::as_str)
     }
 
     /// The shares of a mark with their pieces: as the lists have them, then as the order has them. Nothing where there is

@@ -226,3 +226,18 @@ fn a_bag_of_which_nothing_was_found_was_not_opened() {
         );
     }
 }
+
+#[test]
+fn a_row_that_was_read_as_nothing_is_one_mark_only() {
+    // B1 and X2 need 26 each; the list lacks both and has 26 of what nobody knows.
+    let rows = list(',')
+        .replace("B1,26,ea,Part B1\n", "")
+        .replace("X2,26,ea,Part X2\n", "");
+    let mut job = Job::ordered();
+    job.list(&format!("{rows}QQ77,26,ea,Zzyzx\n"), None);
+    let standing = job.standing();
+    let explained = standing.explanation().expect("an order");
+    let causes = explained.matters.iter().flat_map(|m| &m.best.causes);
+    let misread = causes.filter(|cause| cause.kind == CauseKind::RowMisread);
+    assert_eq!(misread.count(), 1, "{explained:#?}");
+}
