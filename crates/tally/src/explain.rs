@@ -82,8 +82,22 @@ pub struct OtherOrder {
     pub order: frame::Order,
     /// Whether the kit seems to have been packed for it, too.
     pub packed_so: bool,
+    /// The marks of which the list has another number than that order needs, too.
+    pub misfits: Vec<String>,
     /// How many times likelier that is than the list being for the order at hand.
     pub odds: f64,
+}
+
+impl OtherOrder {
+    /// What of the list would not fit that order either, as words that follow it: " but for 3 marks"; nothing where all of
+    /// it would fit.
+    pub fn but_for(&self) -> String {
+        match self.misfits.as_slice() {
+            [] => String::new(),
+            [one] => format!(" but for {one}"),
+            several => format!(" but for {} marks", several.len()),
+        }
+    }
 }
 
 /// Odds below which two stories are called nearly level: the likelier of the two holds then in fewer than five cases of

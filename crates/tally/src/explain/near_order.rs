@@ -24,8 +24,17 @@ pub(crate) struct NearOrder {
 impl NearOrder {
     /// All of them that can be built and that need something else.
     pub fn all(of: &Ordered) -> Vec<Self> {
+        Self::each(of, changed(of))
+    }
+
+    /// Orders of other lengths and spacings, however far: those that can be built and that need something else.
+    pub fn of_sizes(of: &Ordered, sizes: impl Iterator<Item = [Length; 2]>) -> Vec<Self> {
+        Self::each(of, sizes.filter_map(|size| resized(of, size)).collect())
+    }
+
+    fn each(of: &Ordered, orders: Vec<(String, Order)>) -> Vec<Self> {
         let mut found: Vec<Self> = Vec::new();
-        for (change, order) in changed(of) {
+        for (change, order) in orders {
             let Ok(frame) = expand(&order, &of.family) else {
                 continue;
             };
@@ -58,6 +67,26 @@ fn needs(of: &Ordered, parts: &PartsList) -> Vec<[i64; 2]> {
     (of.parts.lines.iter())
         .map(|line| parts.line(&line.part.mark.0).map_or([0, 0], needs_of))
         .collect()
+}
+
+/// The order with another length and spacing, where a tape's words hold them.
+fn resized(of: &Ordered, [length, spacing]: [Length; 2]) -> Option<(String, Order)> {
+    let (frame, mut order) = (&of.frame, of.order.clone());
+    let text = |length: Length| {
+        let text = length.tape(frame.system);
+        (Length::read(&text, None) == Ok(length)).then_some(text)
+    };
+    let mut change = Vec::new();
+    if length != frame.length {
+        order.length = text(length)?;
+        change.push(format!("length = {}", order.length));
+    }
+    if spacing != frame.bow_spacing {
+        let spacing = text(spacing)?;
+        change.push(format!("bow_spacing = {spacing}"));
+        order.bow_spacing = Some(spacing);
+    }
+    (!change.is_empty()).then(|| (change.join(" and "), order))
 }
 
 /// The order with one thing changed, in every way.

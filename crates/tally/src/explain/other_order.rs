@@ -1,7 +1,10 @@
 //! Whether the list, and perhaps the kit, was made for another order: gone through from outside, one near order after the
 //! other, each with the cheapest story of what it leaves. Those that cannot win are skipped by a bound from below.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
+
+use measure::Length;
 
 use crate::explain::cause::{Cause, CauseKind};
 use crate::explain::check::ask_the_sender;
@@ -12,6 +15,13 @@ use crate::explain::numbers::{Key, Number, Side, promise};
 use crate::explain::priors::{self, Chance};
 use crate::explain::programme::Cost;
 use crate::explain::{Matter, OtherOrder, Story, odds};
+use crate::standing::ListStanding;
+
+/// So many bays longer or shorter a house is that a list's numbers may tell of.
+const MOST_BAYS: i64 = 200;
+
+/// So many lengths are tried that a list's numbers tell of.
+const MOST_LENGTHS: usize = 2;
 
 /// The likeliest order that the list was made for, with what is then left to explain.
 pub(crate) struct Likeliest {
@@ -37,7 +47,8 @@ pub(crate) fn likeliest(facts: &Facts, numbers: &BTreeMap<Key, Number>) -> Likel
     let ours = solved(facts, Draft::all(facts, numbers));
     let our_cost: Cost = ours.iter().map(Component::cost).sum();
     let mut best: Option<(Way, Vec<Component>, Cost)> = None;
-    for way in ways(facts, numbers) {
+    let candidates = candidates(facts, numbers);
+    for way in ways(facts, numbers, &candidates) {
         let to_beat = best.as_ref().map_or(our_cost, |best| best.2);
         if way.bound >= to_beat {
             break;
@@ -76,13 +87,80 @@ fn solved(facts: &Facts, drafts: Vec<Draft>) -> Vec<Component> {
         .collect()
 }
 
-/// Every way that could be, the one that may cost least first.
-fn ways<'a>(facts: &Facts<'a>, numbers: &BTreeMap<Key, Number>) -> Vec<Way<'a>> {
+/// The orders that a list may have been made for: those near the one at hand, what the heads of lists say, and the
+/// lengths that what is listed would be right for.
+fn candidates<'a>(facts: &Facts<'a>, numbers: &BTreeMap<Key, Number>) -> Vec<Cow<'a, NearOrder>> {
     let is_off = |key: &Key, number: &Number| key.1 == Side::List && number.deviates();
     if !numbers.iter().any(|(key, number)| is_off(key, number)) {
         return Vec::new();
     }
     let near = facts.ordered.near();
+    let mut sizes = said_sizes(facts);
+    sizes.extend(counted_out(facts, numbers, near));
+    let is_new = |[length, spacing]: &[Length; 2]| {
+        let is_it = |one: &NearOrder| one.length == *length && one.spacing == *spacing;
+        !near.iter().any(is_it)
+    };
+    let sizes = sizes.into_iter().filter(is_new);
+    let further = NearOrder::of_sizes(facts.ordered, sizes);
+    let near = near.iter().map(Cow::Borrowed);
+    near.chain(further.into_iter().map(Cow::Owned)).collect()
+}
+
+/// The lengths and spacings that the heads of lists name, where they are at odds with the order.
+fn said_sizes(facts: &Facts) -> BTreeSet<[Length; 2]> {
+    let frame = &facts.ordered.frame;
+    let of_list = |list: &ListStanding| {
+        let header = &list.read.as_ref().as_ref().ok()?.header;
+        let fits = header.width.is_none_or(|width| width == frame.width);
+        let size = [
+            header.length.unwrap_or(frame.length),
+            header.spacing.unwrap_or(frame.bow_spacing),
+        ];
+        (!list.troubles.is_empty() && fits).then_some(size)
+    };
+    facts.standing.lists.iter().filter_map(of_list).collect()
+}
+
+/// The lengths beyond the near ones that several marks are listed for. What is needed of a mark at each bow or along each
+/// bay grows by the same with every bay, so that a number tells how many bays there are.
+fn counted_out(
+    facts: &Facts,
+    numbers: &BTreeMap<Key, Number>,
+    near: &[NearOrder],
+) -> Vec<[Length; 2]> {
+    let (frame, ours) = (&facts.ordered.frame, facts.ordered.needs());
+    let longer = |bays: i64| {
+        let length = frame.length + frame.bow_spacing * bays;
+        let is_it = |one: &&NearOrder| one.length == length && one.spacing == frame.bow_spacing;
+        near.iter().find(is_it)
+    };
+    let (Some(one), Some(two)) = (longer(1), longer(2)) else {
+        return Vec::new();
+    };
+    let mut votes: BTreeMap<i64, usize> = BTreeMap::new();
+    let off = (numbers.iter()).filter(|((_, side), _)| *side == Side::List);
+    for ((place, _), number) in off.filter(|(_, number)| number.deviates()) {
+        let needed = ours[*place][0];
+        let step = one.needs[*place][0] - needed;
+        let is_linear = step > 0 && two.needs[*place][0] - needed == 2 * step;
+        if is_linear && number.off % step == 0 && (number.off / step).abs() <= MOST_BAYS {
+            *votes.entry(number.off / step).or_default() += 1;
+        }
+    }
+    let mut votes: Vec<(i64, usize)> = votes.into_iter().filter(|(_, n)| *n > 1).collect();
+    votes.sort_by_key(|(bays, n)| (std::cmp::Reverse(*n), bays.abs()));
+    (votes.into_iter().take(MOST_LENGTHS))
+        .map(|(bays, _)| [frame.length + frame.bow_spacing * bays, frame.bow_spacing])
+        .collect()
+}
+
+/// Every way that could be, the one that may cost least first.
+fn ways<'a>(
+    facts: &Facts,
+    numbers: &BTreeMap<Key, Number>,
+    near: &'a [Cow<NearOrder>],
+) -> Vec<Way<'a>> {
     let ours = facts.ordered.needs();
     let misread = least_of_rows(facts);
     let mut found = Vec::new();
@@ -116,14 +194,16 @@ fn ways<'a>(facts: &Facts<'a>, numbers: &BTreeMap<Key, Number>) -> Vec<Way<'a>> 
 
 /// Whether the heading of a list is at odds with the order at hand and names this one.
 fn says_so(facts: &Facts, near: &NearOrder) -> bool {
+    let width = facts.ordered.frame.width;
     facts.standing.lists.iter().any(|list| {
         let Ok(read) = list.read.as_ref() else {
             return false;
         };
         let header = &read.header;
-        let fits = |said: Option<measure::Length>, is| said.is_none_or(|said| said == is);
+        let fits = |said: Option<Length>, is| said.is_none_or(|said| said == is);
         !list.troubles.is_empty()
             && (header.length.is_some() || header.spacing.is_some())
+            && fits(header.width, width)
             && fits(header.length, near.length)
             && fits(header.spacing, near.spacing)
     })
@@ -222,6 +302,14 @@ fn bound(numbers: &BTreeMap<Key, Number>, misread: &BTreeMap<usize, Cost>) -> Co
         .sum()
 }
 
+/// The marks of which the list has another number than that order needs, too.
+fn misfits(facts: &Facts, numbers: &BTreeMap<Key, Number>) -> Vec<String> {
+    let off = (numbers.iter()).filter(|((_, side), _)| *side == Side::List);
+    (off.filter(|(_, number)| number.deviates()))
+        .map(|((place, _), _)| facts.mark(*place).mark.clone())
+        .collect()
+}
+
 /// The other order, and the matter that it makes.
 fn told(
     facts: &Facts,
@@ -276,6 +364,7 @@ fn told(
         change: way.near.change.clone(),
         order: way.near.order.clone(),
         packed_so: way.packed_so,
+        misfits: misfits(facts, &way.numbers),
         odds,
     };
     (other, matter)

@@ -9,6 +9,7 @@ mod deliveries_books;
 mod demo_job;
 mod digest;
 mod explain;
+mod explain_checks;
 mod explain_elsewhere;
 mod explain_programme;
 mod explain_properties;

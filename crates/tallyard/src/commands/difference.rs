@@ -83,8 +83,9 @@ fn stories(out: &mut impl Write, explanation: &Explanation) -> std::io::Result<(
         };
         writeln!(
             out,
-            "the list seems to be for another order ({}){packed}\n",
-            other.change
+            "the list seems to be for another order ({}{}){packed}\n",
+            other.change,
+            other.but_for()
         )?;
     }
     if explanation.matters.is_empty() {

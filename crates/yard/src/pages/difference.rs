@@ -119,7 +119,7 @@ fn other_order(other: &OtherOrder) -> Markup {
     html! {
         div.note.short role="alert" {
             p { (Tone::Short.says("The list seems to be for another order")) }
-            p { "It would fit with " strong { (other.change) } ": " (odds) " than that it is for the order at hand." }
+            p { "It would fit with " strong { (other.change) } (other.but_for()) ": " (odds) " than that it is for the order at hand." }
             p {
                 @match other.packed_so {
                     true => "What was counted fits that order too, so the kit may have been packed for it. Ask the sender before anything is unpacked further.",
