@@ -42,7 +42,8 @@ pub use holidays::{Holiday, Holidays, us_federal_of};
 pub use jiff::civil::{Date, Time};
 pub use missing::{Known, KnownLine, Missing, Wrong, missing};
 pub use of_log::{
-    WHILE_NOT_SAID, facts_of, is_known, own_target, sets_of, start_name, terms_of, unknown_set,
+    Sets, WHILE_NOT_SAID, facts_of, is_known, own_target, sets_of, start_name, terms_of,
+    unknown_set,
 };
 pub use reach::day_in_words;
 pub use receipt_note::{

@@ -6,13 +6,13 @@
 //! | in the log | here |
 //! | --- | --- |
 //! | `Freight::rules`: names of sets, a space between | the sets that hold |
-//! | `Delivery::on`, `time` | [`Start::Delivery`], and the moment where the time is known |
+//! | `Delivery::on`, `time`, unless all was refused | [`Start::Delivery`], and the moment where the time is known |
 //! | `Freight::billed_on` | [`Start::BillOfLading`] |
 //! | a shipment's `due` | [`Start::AgreedDelivery`] |
 //! | the first condition written down on or after the delivery | [`Start::Found`] |
 //! | `Done` of the rule `day.found`, `day.claim-received`, … ([`start_name`]) | that start; goes before what was read off |
 //! | `Done` of a rule, such as `us-motor.claim` | the rule's act |
-//! | a delivery with words on its receipt | [`Act::NoteOnReceipt`] |
+//! | a hand-over with words on its receipt | [`Act::NoteOnReceipt`] |
 //! | `Agreed` of a rule | a contract's term |
 //! | `Agreed` of `own:` and a rule ([`own_target`]) | a day that somebody set for themselves |
 
@@ -26,7 +26,7 @@ use tally::{Affairs, By, Delivery, Outcome, State};
 
 use crate::arrival::{Arrival, Zone};
 use crate::facts::{Agreed, Binds, Done, Facts, Term};
-use crate::rule::{Act, Harm, Period, Start, Unit};
+use crate::rule::{Act, Harm, Period, RuleSet, Start, Unit};
 use crate::rules::RuleSets;
 
 /// The sets that are shown while nobody has said which hold: a truck within the United States, and a sale there.
@@ -56,17 +56,72 @@ pub fn start_name(start: Start) -> &'static str {
     }
 }
 
-/// Returns the names of the sets that hold for a shipment, and whether somebody said so.
-pub fn sets_of<'a>(affairs: &'a Affairs, shipment: &str) -> (Vec<&'a str>, bool) {
+/// The sets that hold for a shipment.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sets<'a> {
+    /// Their names, those for its carriage first.
+    pub names: Vec<&'a str>,
+    /// Somebody said how it travels; otherwise the set for that is taken for granted.
+    pub carriage_said: bool,
+    /// Somebody said how it was bought; otherwise the set for that is taken for granted.
+    pub sale_said: bool,
+}
+
+impl<'a> Sets<'a> {
+    /// Returns the sets that are taken for granted while nobody has said which hold.
+    pub fn not_said(&self) -> Vec<&'a str> {
+        (self.names.iter().copied())
+            .filter(|id| match is_sale(id) {
+                true => !self.sale_said,
+                false => !self.carriage_said,
+            })
+            .collect()
+    }
+
+    /// Returns which sets are taken for granted, as a sentence; nothing when somebody said both.
+    pub fn not_said_in_words(&self) -> Option<&'static str> {
+        match (self.carriage_said, self.sale_said) {
+            (true, true) => None,
+            (false, true) => Some(
+                "Nobody has said how it travels; the rules for a truck within the United States are taken for granted.",
+            ),
+            (true, false) => Some(
+                "Nobody has said how it was bought; the rules for a sale within the United States are taken for granted.",
+            ),
+            (false, false) => Some(
+                "Nobody has said how it travels or was bought; the rules for a truck and a sale within the United States \
+                 are taken for granted.",
+            ),
+        }
+    }
+}
+
+/// Returns the sets that hold for a shipment. How it travels and how it was bought are two things: where only one was
+/// said, the other is that of [`WHILE_NOT_SAID`].
+pub fn sets_of<'a>(affairs: &'a Affairs, shipment: &str) -> Sets<'a> {
     let freight = affairs.freight.get(shipment);
     let said: Vec<&str> = freight.map_or_else(Vec::new, |f| f.rules.split(' ').collect());
-    let known: Vec<&str> = (said.into_iter())
+    let (mut sale, mut carriage): (Vec<&str>, Vec<&str>) = (said.into_iter())
         .filter(|id| RuleSets::built_in().set(id).is_some())
-        .collect();
-    match known.is_empty() {
-        true => (WHILE_NOT_SAID.to_vec(), false),
-        false => (known, true),
+        .partition(|id| is_sale(id));
+    let (carriage_said, sale_said) = (!carriage.is_empty(), !sale.is_empty());
+    let (sales, ways): (Vec<&str>, Vec<&str>) =
+        WHILE_NOT_SAID.into_iter().partition(|id| is_sale(id));
+    if !carriage_said {
+        carriage = ways;
     }
+    if !sale_said {
+        sale = sales;
+    }
+    Sets {
+        names: [carriage, sale].concat(),
+        carriage_said,
+        sale_said,
+    }
+}
+
+fn is_sale(id: &str) -> bool {
+    RuleSets::built_in().set(id).is_some_and(RuleSet::is_sale)
 }
 
 /// Returns the first name in a text of names that is no set's.
@@ -86,9 +141,11 @@ pub fn is_known(name: &str) -> bool {
 /// Returns what the log says of a shipment, by its name as first spelled; days are those of the site.
 pub fn facts_of(state: &State, shipment: &str, zone: &Zone, today: Date) -> Facts {
     let affairs = &state.affairs;
-    let delivery = affairs.deliveries.get(shipment);
+    let hand_over = affairs.deliveries.get(shipment);
+    // What was refused whole went back with the driver: from that nothing runs that runs from a delivery.
+    let delivery = hand_over.filter(|delivery| delivery.outcome != Outcome::Refused);
     let mut facts = Facts {
-        sets: (sets_of(affairs, shipment).0.into_iter())
+        sets: (sets_of(affairs, shipment).names.into_iter())
             .map(String::from)
             .collect(),
         arrival: delivery.and_then(|delivery| arrival(delivery, zone)),
@@ -133,14 +190,16 @@ pub fn facts_of(state: &State, shipment: &str, zone: &Zone, today: Date) -> Fact
                 .extend(act_named(&done.rule).map(|act| Done { act, day })),
         }
     }
-    if let Some(delivery) = delivery
-        && let Some(day) = day(&delivery.on)
+    if let Some(hand_over) = hand_over
+        && let Some(day) = day(&hand_over.on)
     {
-        facts.done.push(Done {
-            act: Act::Delivery,
-            day,
-        });
-        if !delivery.receipt_note.trim().is_empty() {
+        if delivery.is_some() {
+            facts.done.push(Done {
+                act: Act::Delivery,
+                day,
+            });
+        }
+        if !hand_over.receipt_note.trim().is_empty() {
             facts.done.push(Done {
                 act: Act::NoteOnReceipt,
                 day,
@@ -200,10 +259,8 @@ fn harm(facts: &Facts, delivery: Option<&Delivery>, today: Date) -> BTreeSet<Har
     let came = facts.day(Start::Delivery);
     let agreed = facts.day(Start::AgreedDelivery);
     let late = agreed.is_some_and(|agreed| came.unwrap_or(today) > agreed);
-    let gone = came.is_none()
-        && facts
-            .day(Start::ShouldHaveCome)
-            .is_some_and(|day| today > day);
+    let over = |start| facts.day(start).is_some_and(|day| today > day);
+    let gone = came.is_none() && (over(Start::ShouldHaveCome) || over(Start::AgreedDelivery));
     let all = [
         (Harm::Seen, !clear),
         (Harm::Hidden, true),

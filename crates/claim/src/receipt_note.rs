@@ -140,12 +140,16 @@ impl SeenAtTruck {
         parts
     }
 
-    /// "2 of 12 bow bundles bent"; "1 of 3 crates, label 4417: side broken, 30 cm split".
+    /// "2 of 12 bow bundles bent"; "1 of 3 crates, label 4417: side broken, 30 cm split". A number that nobody said is a
+    /// blank, to be filled in by hand: none of ours goes onto a receipt.
     fn harm_in_words(&self) -> String {
-        let harmed = self.harmed.max(1);
+        let (harmed, many) = match self.harmed {
+            0 => ("__".into(), 2),
+            harmed => (harmed.to_string(), harmed),
+        };
         let mut words = match self.received.or(self.billed) {
-            Some(all) if all >= harmed => format!("{harmed} of {all} {}", self.name(all)),
-            _ => format!("{harmed} {}", self.name(harmed)),
+            Some(all) if all >= self.harmed => format!("{harmed} of {all} {}", self.name(all)),
+            _ => format!("{harmed} {}", self.name(many)),
         };
         let label = tidy(&self.label);
         if !label.is_empty() {

@@ -271,6 +271,15 @@ pub enum Sure {
     Memory,
 }
 
+impl RuleSet {
+    /// Whether the set is about a sale: it asks nothing of a carrier, and has nobody tell one. All others are about
+    /// carriage.
+    pub fn is_sale(&self) -> bool {
+        let carrier = |rule: &Rule| rule.by == Party::Carrier || rule.to == Party::Carrier;
+        !self.rules.iter().any(carrier)
+    }
+}
+
 impl fmt::Display for Period {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {

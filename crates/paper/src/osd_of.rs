@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use measure::System;
-use tally::{Condition, MarkDifference, Seen, Standing, Verdict};
+use tally::{Cause, CauseKind, Condition, MarkDifference, Seen, Standing, Verdict};
 
 use crate::letter::Party;
 use crate::letter_facts::{carriage_of, cause_and_check, sender_words};
@@ -229,16 +229,21 @@ fn countings(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<Countin
 }
 
 fn notes(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<String> {
-    let swaps = standing
-        .difference
-        .iter()
-        .flat_map(|difference| &difference.swaps)
-        .map(|swap| {
-            format!(
-                "{} is short and {} is over, and they look alike; to be measured again ({}).",
-                swap.short, swap.over, swap.look_for
-            )
-        });
+    let matters = (standing.explanation().into_iter()).flat_map(|told| &told.matters);
+    let mixed_up = matters.filter_map(|matter| {
+        let causes: Vec<String> = (matter.best.causes.iter())
+            .filter(|cause| {
+                matches!(
+                    cause.kind,
+                    CauseKind::CountedAsLookAlike | CauseKind::SentLookAlike
+                )
+            })
+            .map(Cause::in_words)
+            .collect();
+        let look = matter.check.as_ref()?;
+        let likely = causes.join("; ");
+        (!causes.is_empty()).then(|| format!("Likely {likely}; to be settled: {}.", look.words))
+    });
     let said = standing.state.notes.iter().map(|note| {
         let mark = note
             .mark
@@ -259,5 +264,5 @@ fn notes(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<String> {
             verdicts.map(|verdict| format!("{}: {}.", mark.mark, verdict.in_words()))
         })
     });
-    swaps.chain(unsure).chain(said).collect()
+    mixed_up.chain(unsure).chain(said).collect()
 }

@@ -246,6 +246,10 @@ fn numbers(facts: &Facts) -> BTreeMap<Key, Number> {
         let free = Number::free(stranger.counted);
         numbers.insert((stranger.place, Side::Yard), free);
     }
+    // Nor does a row that was read as nothing, which can be one mark.
+    for (nth, _) in (facts.doubtful.iter().enumerate()).filter(|(_, row)| row.mark.is_none()) {
+        numbers.insert((facts.place_of_row(nth), Side::List), Number::free(1));
+    }
     numbers
 }
 
@@ -254,8 +258,9 @@ fn matter(facts: &Facts, part: Part) -> Matter {
     let odds = dearer.map_or(f64::INFINITY, odds);
     let mut marks: Vec<String> = Vec::new();
     for (place, _) in part.keys {
-        let mark = facts.name(place);
-        if !marks.iter().any(|known| known == mark) {
+        if let Some(mark) = facts.name(place)
+            && !marks.iter().any(|known| known == mark)
+        {
             marks.push(mark.to_owned());
         }
     }

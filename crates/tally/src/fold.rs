@@ -356,22 +356,38 @@ fn in_order(events: &[Event]) -> Vec<&Event> {
 
 /// Returns what becomes of each event. One is void when an event that stands *and comes later in
 /// the order* names it. So there are no circles, and going from the last to the first, each
-/// event's fate is settled by the time it is reached.
+/// event's fate is settled by the time it is reached. A count that takes another's place takes
+/// also that of those which the other had replaced: whoever counts anew counts all that lies there.
 fn fates(log: &[&Event]) -> BTreeMap<EventId, Fate> {
-    let known: BTreeSet<EventId> = log.iter().map(|event| event.id).collect();
+    let known: BTreeMap<EventId, &Event> = log.iter().map(|event| (event.id, *event)).collect();
     let mut fates = BTreeMap::new();
+    let mut replaced: BTreeSet<EventId> = BTreeSet::new();
     for event in log.iter().rev() {
         if *fates.entry(event.id).or_insert(Fate::Stands) != Fate::Stands {
             continue;
         }
-        for named in names(&event.what)
-            .iter()
-            .filter(|named| known.contains(named))
-        {
-            fates.entry(*named).or_insert(Fate::Void { by: event.id });
+        let before = |by: &Event, named: &[EventId]| -> Vec<&Event> {
+            let known = named.iter().filter_map(|id| known.get(id).copied());
+            known.filter(|of| of.order() < by.order()).collect()
+        };
+        let mut taken_out = before(event, names(&event.what));
+        while let Some(of) = taken_out.pop() {
+            fates.entry(of.id).or_insert(Fate::Void { by: event.id });
+            let takes_its_place = matches!(event.what, What::Counted { .. });
+            if takes_its_place && replaced.insert(of.id) {
+                taken_out.extend(before(of, replaces(&of.what)));
+            }
         }
     }
     fates
+}
+
+/// Returns the counts whose place this one takes.
+fn replaces(what: &What) -> &[EventId] {
+    match what {
+        What::Counted { replaces, .. } => replaces,
+        _ => &[],
+    }
 }
 
 /// Returns the events that this one takes out.

@@ -25,7 +25,7 @@ use driver::Browser;
 use yard::Running;
 
 /// Each page's name, address, and what is done there before the picture is taken.
-const PAGES: [(&str, &str, &str); 26] = [
+const PAGES: [(&str, &str, &str); 30] = [
     ("glance", "/", ""),
     ("order", "/order", ""),
     (
@@ -80,6 +80,10 @@ const PAGES: [(&str, &str, &str); 26] = [
     ("look-alikes", "/look-alikes", ""),
     ("photos", "/photos", ""),
     ("piles", "/piles", ""),
+    ("tailgate", "/tailgate?shipment=Load%202", ""),
+    ("dates", "/dates", ""),
+    ("points", "/points", ""),
+    ("prices", "/prices", ""),
     ("papers", "/papers", ""),
     ("phones", "/phones", ""),
     (

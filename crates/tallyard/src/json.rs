@@ -281,7 +281,6 @@ fn said(text: &str) -> Option<String> {
 pub struct Difference {
     explanation: Explained,
     marks: Vec<MarkDifference>,
-    maybe_swapped: Vec<Swap>,
     not_of_this_order: Vec<Strange>,
 }
 
@@ -311,14 +310,6 @@ struct MarkDifference {
     says: Vec<String>,
 }
 
-#[derive(Serialize)]
-struct Swap {
-    short: String,
-    over: String,
-    quantity: i64,
-    look_for: String,
-}
-
 pub fn difference(difference: &tally::Difference, explanation: &Explanation) -> Difference {
     let mark = |mark: &tally::MarkDifference| {
         let counted = |n: i64| mark.on_hand.is_counted().then_some(n);
@@ -344,14 +335,6 @@ pub fn difference(difference: &tally::Difference, explanation: &Explanation) -> 
     Difference {
         explanation: explained(explanation),
         marks: difference.marks.iter().map(mark).collect(),
-        maybe_swapped: (difference.swaps.iter())
-            .map(|swap| Swap {
-                short: swap.short.clone(),
-                over: swap.over.clone(),
-                quantity: swap.quantity,
-                look_for: swap.look_for.clone(),
-            })
-            .collect(),
         not_of_this_order: (difference.strange.iter())
             .map(|(mark, on_hand)| Strange {
                 mark: mark.clone(),

@@ -20,6 +20,7 @@ struct OfShipment {
     delivered: Option<String>,
     rules: Vec<String>,
     rules_said: bool,
+    rules_not_said: Vec<String>,
     due: Vec<DueSaid>,
 }
 
@@ -53,6 +54,10 @@ struct DueSaid {
 
 pub fn dates(standing: &Standing, all: &[Deadlines], zone: &Zone, today: Date) -> Dates {
     let affairs = &standing.state.affairs;
+    let not_said = |shipment: &str| -> Vec<String> {
+        let sets = claim::sets_of(affairs, shipment);
+        sets.not_said().into_iter().map(String::from).collect()
+    };
     let of = |of: &Deadlines| OfShipment {
         shipment: of.shipment.clone(),
         delivered: affairs
@@ -60,7 +65,8 @@ pub fn dates(standing: &Standing, all: &[Deadlines], zone: &Zone, today: Date) -
             .get(&of.shipment)
             .map(|kept| kept.on.clone()),
         rules: of.facts.sets.iter().cloned().collect(),
-        rules_said: claim::sets_of(affairs, &of.shipment).1,
+        rules_said: not_said(&of.shipment).is_empty(),
+        rules_not_said: not_said(&of.shipment),
         due: of.due(today).iter().map(due).collect(),
     };
     Dates {

@@ -9,9 +9,10 @@ function named(seen, many, data) {
 }
 
 function harmWords(seen, data) {
-  const harmed = Math.max(seen.harmed, 1);
+  // A number that nobody said is a blank, to be filled in by hand.
+  const harmed = seen.harmed > 0 ? seen.harmed : "__";
   const all = seen.came ?? seen.billed;
-  const words = all !== null && all >= harmed ? `${harmed} of ${all} ${named(seen, all, data)}` : `${harmed} ${named(seen, harmed, data)}`;
+  const words = all !== null && all >= seen.harmed ? `${harmed} of ${all} ${named(seen, all, data)}` : `${harmed} ${named(seen, seen.harmed || 2, data)}`;
   const harm = seen.harm || "harmed";
   return seen.place ? `${words}: ${seen.place} ${harm}` : `${words} ${harm}`;
 }

@@ -243,19 +243,97 @@ fn the_sets_are_those_that_were_said() {
             ..Freight::default()
         })])
     };
-    let state = rules("cmr cisg");
-    assert_eq!(
-        sets_of(&state.affairs, "Load 1"),
-        (vec!["cmr", "cisg"], true)
-    );
-    // What a newer build names is passed over; with nothing known that is said.
-    for unknown in ["", "river-2031"] {
-        let state = rules(unknown);
-        assert_eq!(
-            sets_of(&state.affairs, "Load 1"),
-            (vec!["us-motor", "ucc"], false)
-        );
+    // Each half by itself: whoever says how it travels has not said how it was bought.
+    let said = |names: &str| {
+        let state = rules(names);
+        let sets = sets_of(&state.affairs, "Load 1");
+        let words = |ids: Vec<&str>| ids.join(" ");
+        (words(sets.names.clone()), words(sets.not_said()))
+    };
+    for (names, hold, not_said) in [
+        ("cmr cisg", "cmr cisg", ""),
+        ("cisg cmr", "cmr cisg", ""),
+        ("ucc", "us-motor ucc", "us-motor"),
+        ("us-motor", "us-motor ucc", "ucc"),
+        ("cisg", "us-motor cisg", "us-motor"),
+        ("cmr", "cmr ucc", "ucc"),
+        // What a newer build names is passed over.
+        ("", "us-motor ucc", "us-motor ucc"),
+        ("river-2031", "us-motor ucc", "us-motor ucc"),
+    ] {
+        assert_eq!(said(names), (hold.into(), not_said.into()), "{names}");
     }
+    let sales = claim::RuleSets::built_in().sets().iter();
+    let sales: Vec<&str> = sales
+        .filter(|set| set.is_sale())
+        .map(|set| set.id.as_str())
+        .collect();
+    assert_eq!(sales, ["ucc", "cisg"]);
     assert_eq!(claim::unknown_set("cmr river cisg"), Some("river"));
     assert_eq!(claim::unknown_set(" cmr  cisg "), None);
+}
+
+/// A shipment that was refused whole was not delivered: `tally` holds that it has not arrived, and the rules hold so too.
+#[test]
+fn what_was_refused_was_not_delivered() {
+    let refused = delivered("2026-11-24", Outcome::Refused, "crate crushed");
+    let said = facts(vec![refused], "Load 1", "2026-11-25");
+    assert_eq!((said.day(Start::Delivery), said.arrival), (None, None));
+    // The words stand on the receipt all the same.
+    let note = Done {
+        act: Act::NoteOnReceipt,
+        day: day("2026-11-24"),
+    };
+    assert_eq!(said.done, [note]);
+    let in_part = delivered("2026-11-24", Outcome::RefusedInPart, "crate crushed");
+    let said = facts(vec![in_part], "Load 1", "2026-11-25");
+    assert_eq!(said.day(Start::Delivery), Some(day("2026-11-24")));
+}
+
+/// The rules for goods that never came are told once the day is over by which they should have, or were agreed to.
+#[test]
+fn what_never_came_has_rules_of_its_own() {
+    let freight = |rules: &str| {
+        What::FreightSaid(Freight {
+            shipment: "Load 1".into(),
+            rules: rules.into(),
+            ..Freight::default()
+        })
+    };
+    let told = |said: Vec<What>, today: &str| -> Vec<String> {
+        let facts = facts(said, "Load 1", today);
+        let due = claim::due(claim::RuleSets::built_in(), &facts, &[], day(today));
+        due.iter().map(|due| due.rule.id.clone()).collect()
+    };
+    let has = |told: &[String], rule: &str| told.iter().any(|id| id == rule);
+    let should = done(
+        start_name(Start::ShouldHaveCome),
+        Some("Load 1"),
+        "2026-11-20",
+    );
+    let motor = vec![freight("us-motor ucc"), should];
+    assert!(has(
+        &told(motor.clone(), "2026-11-21"),
+        "us-motor.claim-not-delivered"
+    ));
+    assert!(!has(
+        &told(motor.clone(), "2026-11-20"),
+        "us-motor.claim-not-delivered"
+    ));
+    let came = [motor, vec![delivered("2026-11-24", Outcome::Noted, "x")]].concat();
+    assert!(!has(
+        &told(came, "2026-11-25"),
+        "us-motor.claim-not-delivered"
+    ));
+    // CMR 20 (S2): thirty days after an agreed day the goods may be treated as lost.
+    let named = What::ShipmentNamed {
+        shipment: "Load 1".into(),
+        due: Some("2026-11-20".into()),
+    };
+    let cmr = vec![freight("cmr cisg"), named];
+    assert!(has(
+        &told(cmr.clone(), "2026-11-21"),
+        "cmr.lost-after-agreed-day"
+    ));
+    assert!(!has(&told(cmr, "2026-11-20"), "cmr.lost-after-agreed-day"));
 }

@@ -43,9 +43,10 @@ fn packages() -> Option<PathBuf> {
     if folder.exists() {
         return Some(folder);
     }
-    if env::var_os("TALLYARD_OFFLINE").is_some() {
+    let unreached = ["TALLYARD_OFFLINE", "TALLYARD_WITHOUT_PYPI"];
+    if unreached.iter().any(|name| env::var_os(name).is_some()) {
         eprintln!(
-            "TALLYARD_OFFLINE is set: the packages of peers.txt are not fetched, and nothing is held against them"
+            "PyPI is said to be out of reach: the packages of peers.txt are not fetched, and nothing is held against them"
         );
         return None;
     }

@@ -32,8 +32,8 @@ pub(crate) struct Facts<'a> {
     of_share: BTreeMap<String, BTreeSet<usize>>,
     /// Of these names, those that the lists have.
     named: BTreeSet<String>,
-    /// How many marks of it were found.
-    counted: BTreeMap<String, usize>,
+    /// The marks of each that were found: counted, and more than the other shares hold.
+    found: BTreeMap<String, BTreeSet<usize>>,
     /// By mark, how many make a bundle on the lists.
     bundles: BTreeMap<usize, BTreeSet<i64>>,
     /// What was measured, as asked for before.
@@ -111,10 +111,14 @@ impl<'a> Facts<'a> {
                 .collect(),
             expected,
             named_uncounted: named_uncounted(&standing.state),
-            counted: (of_share.iter())
+            found: (of_share.iter())
                 .map(|(share, marks)| {
-                    let is_found = |place: &&usize| difference.marks[**place].on_hand.counted > 0;
-                    (share.clone(), marks.iter().filter(is_found).count())
+                    let is_found = |place: &usize| {
+                        let mark = &difference.marks[*place];
+                        mark.on_hand.counted > elsewhere(mark, &back.shares[*place], share)
+                    };
+                    let found = marks.iter().copied().filter(is_found).collect();
+                    (share.clone(), found)
                 })
                 .collect(),
             bundles: bundles_of_lists(&lists, back),
@@ -137,9 +141,9 @@ impl<'a> Facts<'a> {
         let share = share.to_lowercase();
         let marks = self.of_share.get(&share);
         let left_out = marks.is_some_and(|marks| marks.contains(&but));
-        let is_counted = left_out && self.mark(but).on_hand.counted > 0;
         let all = marks.map_or(0, BTreeSet::len) - usize::from(left_out);
-        let counted = self.counted.get(&share).map_or(0, |n| *n) - usize::from(is_counted);
+        let found = self.found.get(&share).into_iter().flatten();
+        let counted = found.filter(|mark| **mark != but).count();
         match (counted, all) {
             (0, _) => CountedOf::None,
             (counted, all) if counted * 3 < all * 2 => CountedOf::Some,
@@ -153,7 +157,9 @@ impl<'a> Facts<'a> {
         (self.of_share.iter())
             .filter(|(share, _)| !share.eq_ignore_ascii_case(but_share))
             .filter(|(share, marks)| {
-                marks.iter().any(|mark| *mark != place)
+                // What comes with a later shipment is no bag that anybody could open.
+                let is_here = |mark: &usize| self.mark(*mark).coming < self.mark(*mark).needed;
+                marks.iter().any(|mark| *mark != place && is_here(mark))
                     && self.counted_of(share, place) == CountedOf::None
             })
             .max_by(|a, b| (a.1.len(), b.0).cmp(&(b.1.len(), a.0)))
@@ -167,7 +173,10 @@ impl<'a> Facts<'a> {
         let mut found: Vec<(usize, usize, &str)> = (self.of_share.iter())
             .filter(|(share, marks)| {
                 !marks.contains(&place)
-                    && self.counted.get(*share).is_some_and(|found| *found > 0)
+                    && self
+                        .found
+                        .get(*share)
+                        .is_some_and(|found| !found.is_empty())
                     && (self.named.is_empty() || self.named.contains(*share))
             })
             .map(|(share, marks)| {
@@ -212,14 +221,18 @@ impl<'a> Facts<'a> {
         })
     }
 
-    /// The name of the mark that a number is of, of the order or not.
-    pub fn name(&self, place: usize) -> &'a str {
+    /// The place of a doubtful row, after those of all marks.
+    pub fn place_of_row(&self, nth: usize) -> usize {
+        self.difference.marks.len() + self.difference.strange.len() + nth
+    }
+
+    /// The name of the mark that a number is of, of the order or not; nothing where it is a row.
+    pub fn name(&self, place: usize) -> Option<&'a str> {
         let difference = self.difference;
-        let stranger = |nth| difference.strange.keys().nth(nth);
-        match difference.marks.get(place) {
-            Some(mark) => &mark.mark,
-            None => stranger(place - difference.marks.len()).map_or("", String::as_str),
-        }
+        let Some(nth) = place.checked_sub(difference.marks.len()) else {
+            return Some(&difference.marks[place].mark);
+        };
+        difference.strange.keys().nth(nth).map(String::as_str)
     }
 
     /// The shares of a mark with their pieces: as the lists have them, then as the order has them. Nothing where there is
@@ -309,6 +322,23 @@ pub(crate) struct Stranger<'a> {
 pub(crate) struct Share {
     pub name: String,
     pub quantity: i64,
+}
+
+/// How many pieces of a mark the other shares of the kit hold, as the lists have it or else the order.
+fn elsewhere(mark: &MarkDifference, of_order: &[(String, i64)], share: &str) -> i64 {
+    let is_it = |name: &str| name.to_lowercase() == share;
+    let rows = || {
+        mark.rows
+            .iter()
+            .map(|row| (row.sub_kit.as_str(), row.quantity))
+    };
+    let order = of_order.iter().map(|(name, n)| (name.as_str(), *n));
+    let shares: Vec<(&str, i64)> = match rows().any(|(name, _)| is_it(name)) {
+        true => rows().collect(),
+        false => order.collect(),
+    };
+    let others = shares.iter().filter(|(name, _)| !is_it(name));
+    others.map(|(_, quantity)| quantity).sum()
 }
 
 fn named_uncounted(state: &State) -> Vec<&str> {

@@ -31,7 +31,8 @@
 //! | --- | --- | --- | --- |
 //! | the look-alike packed instead | [`SENT_SHARE`] of the above | 0.9 | practice |
 //! | a share, or some small pieces, in the bag of another, which is not counted | 2 %, 1 % | , 0.9 | practice |
-//! | the same in one that was opened, where nobody looked for them | 0.9 %, 0.6 % | , 0.9 | practice |
+//! | the same in one that was opened, where nobody looked for them | 1.2 %, 0.6 % | , 0.9 | practice |
+//! | of that, once somebody has looked a second time | a tenth | | ours |
 //! | the look-alike sent, or lying among them, where pieces were seen to be another part than their label says | 40 % | 0.9 | ours |
 //! | pieces seen to be another part than their label says not counted: all, some | 25 %, 10 % | 0.7 | practice |
 //! | a mark that is no part of the order sent instead: just so many, some | 10 %, 4 % | , 0.9 | ours |
@@ -164,10 +165,13 @@ pub const WRONG_SEEN: Chance = chance(0.4, 0.9);
 pub const OTHER_BAG: Chance = chance(0.02, 0.0);
 /// Some small pieces in the bag of another.
 pub const SOME_IN_OTHER_BAG: Chance = chance(0.01, 0.9);
-/// A share in the bag of another that was opened.
-pub const OPENED_BAG: Chance = chance(0.009, 0.0);
+/// A share in the bag of another that was opened. A line is one small bag, and to put it with the wrong sub-kit is a little
+/// easier than not to fill it; whoever looks for it there first claims less that came.
+pub const OPENED_BAG: Chance = chance(0.012, 0.0);
 /// Some small pieces in one.
 pub const SOME_IN_OPENED_BAG: Chance = chance(0.006, 0.9);
+/// Of either, so much is left once somebody has looked a second time.
+pub const LOOKED_FOR: f64 = 0.1;
 /// A whole share left for a shipment that is expected, though the list has it in one that is here.
 pub const LEFT_WHOLE: Chance = chance(0.02, 0.0);
 /// Some pieces left for it.

@@ -23,7 +23,7 @@ proptest! {
     }
 
     /// The fates against their definition, by brute force: an event is void when one that stands
-    /// and comes later names it.
+    /// and comes later names it, or counts anew what a count that had taken its place counted.
     #[test]
     fn fates_are_as_defined(log in any_log()) {
         let state = State::fold(&log);
@@ -32,11 +32,7 @@ proptest! {
             let later = log.iter().filter(|other| {
                 (other.seq, other.id) > (event.seq, event.id)
             });
-            let void = later.filter(|other| stands(other)).any(|other| match &other.what {
-                What::Counted { replaces, .. } => replaces.contains(&event.id),
-                What::Corrected { of, .. } => of.contains(&event.id),
-                _ => false,
-            });
+            let void = later.filter(|other| stands(other)).any(|other| takes_out(&log, other, event));
             prop_assert_eq!(stands(event), !void);
         }
     }
@@ -59,6 +55,25 @@ proptest! {
             let agreed = piles.iter().any(|pile| pile.agreement == Agreement::Agreed);
             prop_assert!(agreed || state.on_hand(mark).counted == sum);
         }
+    }
+}
+
+/// By the words of the definition, one step after the other.
+fn takes_out(log: &[Event], by: &Event, event: &Event) -> bool {
+    if event.order() >= by.order() {
+        return false;
+    }
+    match &by.what {
+        What::Corrected { of, .. } => of.contains(&event.id),
+        What::Counted { replaces, .. } => {
+            let between = (log.iter()).filter(|between| replaces.contains(&between.id));
+            replaces.contains(&event.id)
+                || between
+                    .filter(|between| between.order() < by.order())
+                    .filter(|between| matches!(between.what, What::Counted { .. }))
+                    .any(|between| takes_out(log, between, event))
+        }
+        _ => false,
     }
 }
 

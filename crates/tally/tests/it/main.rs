@@ -10,6 +10,7 @@ mod demo_job;
 mod digest;
 mod explain;
 mod explain_checks;
+mod explain_elsewhere;
 mod explain_programme;
 mod explain_properties;
 mod fold;

@@ -325,14 +325,26 @@ impl<C: Copy> Run<C> {
         self.check_recounts(&log, seed);
     }
 
-    /// The sums, worked out from the sentence alone: an event stands unless a later one that stands names it.
+    /// The sums, worked out from the sentence alone: an event stands unless a later one that stands names it, or counts
+    /// anew what was counted anew before in its place, and so on.
     fn check_sums(&self, log: &[Event], state: &State, seed: u64) {
         let mut log: Vec<&Event> = log.iter().collect();
         log.sort_by_key(|event| event.order());
+        let is_count = |i: usize| matches!(log[i].what, What::Counted { .. });
+        let mut takes_out: Vec<BTreeSet<usize>> = Vec::new();
+        for later in 0..log.len() {
+            let named = |i: &usize| names(log[later]).contains(&log[*i].id);
+            let mut out: BTreeSet<usize> = (0..later).filter(named).collect();
+            if is_count(later) {
+                let counts: Vec<usize> = out.iter().copied().filter(|i| is_count(*i)).collect();
+                out.extend(counts.into_iter().flat_map(|i| takes_out[i].clone()));
+            }
+            takes_out.push(out);
+        }
         let mut stands = vec![true; log.len()];
         for later in (0..log.len()).rev() {
-            stands[later] = !(later + 1..log.len())
-                .any(|i| stands[i] && names(log[i]).contains(&log[later].id));
+            stands[later] =
+                !(later + 1..log.len()).any(|i| stands[i] && takes_out[i].contains(&later));
         }
         let mut sums: BTreeMap<&str, i64> = BTreeMap::new();
         for (event, _) in log.iter().zip(&stands).filter(|(_, stands)| **stands) {

@@ -32,6 +32,26 @@ fn taking_back_a_recount_brings_back_the_first_count() {
     assert_eq!(good(&log), 26);
 }
 
+/// Whoever counts a third time counts what the first and the second counted.
+#[test]
+fn a_second_recount_takes_the_place_of_all_before() {
+    let mut log = vec![
+        event(1, counted("B1", 26, &[])),
+        event(2, counted("B1", 2, &[1])),
+        event(3, counted("B1", 24, &[2])),
+        event(4, counted("B1", 25, &[3])),
+    ];
+    assert_eq!(good(&log[..3]), 24);
+    assert_eq!(good(&log), 25);
+    // One in between taken back, and the last still stands for all.
+    log.push(event(5, corrected(&[2])));
+    assert_eq!(good(&log), 25);
+    log.push(event(6, corrected(&[4])));
+    assert_eq!(good(&log), 24);
+    log.push(event(7, corrected(&[3])));
+    assert_eq!(good(&log), 26);
+}
+
 #[test]
 fn two_who_take_back_the_same_must_both_be_taken_back() {
     let mut log = vec![

@@ -66,6 +66,9 @@ impl Dates {
         )?;
         for of in &all {
             writeln!(out, "\n{}", of.shipment)?;
+            if let Some(not_said) = claim::sets_of(affairs, &of.shipment).not_said_in_words() {
+                writeln!(out, "  {not_said}")?;
+            }
             for due in of.due(today) {
                 writeln!(out, "  {}", one_line(&due.says()))?;
                 writeln!(

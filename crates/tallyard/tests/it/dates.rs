@@ -243,6 +243,7 @@ fn the_regime_and_the_zone_are_said() {
         .unwrap();
     assert_eq!(of["rules"], serde_json::json!(["cisg", "cmr"]));
     assert_eq!(of["rules_said"], true);
+    assert_eq!(of["rules_not_said"], serde_json::json!([]));
     assert!(
         of["due"]
             .as_array()
@@ -375,4 +376,31 @@ fn today() -> String {
     place.ok(&["demo", "--lay", "other.tallyard"]);
     let said = place.json(&["dates", "other.tallyard", "--json"]);
     said["today"].as_str().unwrap().to_string()
+}
+
+/// How a shipment travels and how it was bought are two things: whoever says one has not said the other, and the page says
+/// which is taken for granted.
+#[test]
+fn half_of_the_rules_may_be_said() {
+    let (place, yard, phone) = opened();
+    let said = |fields: [(&str, &str); 3]| {
+        assert_eq!(phone.post("/freight", &fields).status, 303);
+    };
+    said([("id", &id(1)), ("shipment", "Load 1"), ("bought", "cisg")]);
+    said([("id", &id(2)), ("shipment", "Load 2"), ("carried", "cmr")]);
+    for load in ["Load 1", "Load 2"] {
+        hand_over(&yard, load, DELIVERED, "1 carton short");
+    }
+    let today = dates(&place, DELIVERED);
+    due(&today, "Load 1", "us-motor.claim");
+    due(&today, "Load 1", "cisg.notice");
+    due(&today, "Load 2", "cmr.hidden-harm");
+    due(&today, "Load 2", "ucc.tell-seller");
+    let page = phone.get("/dates").text();
+    for says in [
+        "Nobody has said how it travels; the rules for a truck",
+        "Nobody has said how it was bought; the rules for a sale",
+    ] {
+        assert!(page.contains(says), "{says}");
+    }
 }

@@ -33,15 +33,13 @@ fn each_thing_that_is_wrong_with_the_demo_is_found() {
     // A look-alike pair swapped: two ridge tubes were counted as studs.
     assert_eq!(figures("R1"), counted(15, 15, 0, 13, 13, 2, 0, 0));
     assert_eq!(figures("S1"), counted(8, 8, 0, 10, 10, 0, 2, 0));
-    let swaps = difference["maybe_swapped"].as_array().unwrap();
-    assert_eq!(swaps.len(), 1);
-    assert_eq!([&swaps[0]["short"], &swaps[0]["over"]], ["R1", "S1"]);
-    assert_eq!(swaps[0]["quantity"], 2);
-    let look_for = swaps[0]["look_for"].as_str().unwrap();
-    assert!(
-        look_for.contains("swaged") && look_for.contains("10 ft 6-1/2 in"),
-        "{look_for}"
-    );
+    let mut matters = (difference["explanation"]["matters"].as_array().unwrap()).iter();
+    let of_both = |matter: &&Value| matter["marks"] == json!(["R1", "S1"]);
+    let mixed_up = matters.find(of_both).expect("a matter of the two");
+    let cause = &mixed_up["likeliest"]["causes"][0];
+    assert_eq!(cause["kind"], "counted_as_look_alike");
+    assert_eq!([&cause["mark"], &cause["other_mark"]], ["R1", "S1"]);
+    assert_eq!(cause["quantity"], 2);
     // A mark short, over, damaged.
     assert_eq!(figures("X2"), counted(26, 26, 0, 24, 24, 2, 0, 0));
     assert_eq!(figures("C2"), counted(16, 16, 0, 18, 18, 0, 2, 0));

@@ -56,7 +56,7 @@ fn next(shipment: &str, due: &Due<'_>) -> Markup {
 fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Markup {
     let name = of.shipment.as_str();
     let delivery = standing.state.affairs.deliveries.get(name);
-    let (rules, said) = rules_said::in_words(standing, name);
+    let (rules, not_said) = rules_said::in_words(standing, name);
     let all = of.due(today);
     let (open, rest): (Vec<_>, Vec<_>) =
         (all.iter()).partition(|due| due.date.is_some() && due.is_open());
@@ -84,8 +84,8 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
             }
             p {
                 "Rules: " (rules) ". "
-                @if !said { strong { "Nobody has said that these hold; " } "they are those for a truck and a sale within the United States. " }
-                a href={ (address::tailgate(name)) "#freight" } { @if said { "Choose others" } @else { "Choose those that hold" } }
+                @if let Some(not_said) = not_said { strong { (not_said) } " " }
+                a href={ (address::tailgate(name)) "#freight" } { @if not_said.is_none() { "Choose others" } @else { "Choose those that hold" } }
             }
             @if !open.is_empty() { p { a.button href={ "/dates.ics?shipment=" (address::segment(name)) } { "Put these into your calendar" } } }
             ul.dues { @for due in &open { (item(due)) } }

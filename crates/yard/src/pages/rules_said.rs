@@ -4,16 +4,17 @@ use claim::{RuleSet, RuleSets};
 use maud::{Markup, html};
 use tally::Standing;
 
-/// The sets that are about a sale; all others are about carriage.
-const SALES: [&str; 2] = ["ucc", "cisg"];
-
 /// The two choices of the freight form.
 pub(crate) fn choice(standing: &Standing, shipment: &str) -> Markup {
-    let (sets, said) = claim::sets_of(&standing.state.affairs, shipment);
+    let sets = claim::sets_of(&standing.state.affairs, shipment);
+    let not_said = sets.not_said();
     let (sales, carriage): (Vec<&RuleSet>, Vec<&RuleSet>) =
-        (RuleSets::built_in().sets().iter()).partition(|set| SALES.contains(&set.id.as_str()));
+        (RuleSets::built_in().sets().iter()).partition(|set| set.is_sale());
     let select = |name: &str, label: &str, of: &[&RuleSet]| {
-        let chosen = |set: &RuleSet| said && sets.contains(&set.id.as_str());
+        let chosen = |set: &RuleSet| {
+            let id = set.id.as_str();
+            sets.names.contains(&id) && !not_said.contains(&id)
+        };
         html! {
             div {
                 label for=(name) { (label) }
@@ -29,7 +30,7 @@ pub(crate) fn choice(standing: &Standing, shipment: &str) -> Markup {
             (select("carried", "How it travels", &carriage))
             (select("bought", "How it was bought", &sales))
         }
-        p.soft { "While neither is said, the rules for a truck and a sale within the United States are shown." }
+        p.soft { "What is not said is taken to be a truck, and a sale, within the United States." }
         details {
             summary { "When each of these holds" }
             dl { @for set in RuleSets::built_in().sets() { dt { (set.title) } dd { (set.holds) } } }
@@ -37,10 +38,10 @@ pub(crate) fn choice(standing: &Standing, shipment: &str) -> Markup {
     }
 }
 
-/// The titles of the sets that hold for a shipment, and whether somebody said so.
-pub(crate) fn in_words(standing: &Standing, shipment: &str) -> (String, bool) {
-    let (sets, said) = claim::sets_of(&standing.state.affairs, shipment);
-    let titles = (sets.into_iter()).filter_map(|id| RuleSets::built_in().set(id));
+/// The titles of the sets that hold for a shipment, and what of them nobody has said.
+pub(crate) fn in_words(standing: &Standing, shipment: &str) -> (String, Option<&'static str>) {
+    let sets = claim::sets_of(&standing.state.affairs, shipment);
+    let titles = (sets.names.iter()).filter_map(|id| RuleSets::built_in().set(id));
     let titles: Vec<&str> = titles.map(|set| set.title.as_str()).collect();
-    (titles.join("; "), said)
+    (titles.join("; "), sets.not_said_in_words())
 }

@@ -174,6 +174,7 @@ fn is_of_the_list(kind: CauseKind) -> bool {
         kind,
         Kind::RowMisread
             | Kind::RowTwice
+            | Kind::ListTwice
             | Kind::RowForTwoUses
             | Kind::ListTypo
             | Kind::ListForOtherOrder

@@ -140,7 +140,7 @@ impl Gathering<'_> {
     /// Rows that may be another mark than they were read as.
     pub(super) fn rows(&mut self) {
         let facts = self.facts;
-        for row in &facts.doubtful {
+        for (nth, row) in facts.doubtful.iter().enumerate() {
             let lacks = |place: usize| {
                 self.deviating(place, Side::List)
                     .is_some_and(|number| number.off < 0)
@@ -174,7 +174,11 @@ impl Gathering<'_> {
                         effects.push(((read_as, Side::List), row.quantity));
                         (read_as, Some(facts.mark(place).mark.clone()))
                     }
-                    None => (place, None),
+                    // It can be one mark only.
+                    None => {
+                        effects.push(((facts.place_of_row(nth), Side::List), 1));
+                        (place, None)
+                    }
                 };
                 effects.push(((place, Side::List), -row.quantity));
                 effects.retain(|(key, _)| self.numbers.contains_key(key));

@@ -9,6 +9,7 @@ use crate::explain::facts::Facts;
 use crate::explain::hypotheses::{Gathering, Hypothesis};
 use crate::explain::numbers::{Key, Number, Side};
 use crate::explain::priors::{self, Chance};
+use crate::on_hand::Seen;
 
 impl Gathering<'_> {
     /// What may have gone wrong in packing a mark that was counted.
@@ -97,13 +98,22 @@ impl Gathering<'_> {
     fn opened_bag(&mut self, place: usize, base: i64) {
         let cause = |n| Cause::of(CauseKind::InAnotherBag, self.name(place), n);
         let effects = |n: i64| vec![((place, Side::Yard), -n)];
+        // Who looks a second time, and finds no more, has looked for them.
+        let looked = |seen: &Seen| seen.piles().iter().any(|pile| pile.looks.len() > 1);
+        let is_looked_for = self.facts.seen(place).is_some_and(looked);
+        let factor = if is_looked_for {
+            priors::LOOKED_FOR
+        } else {
+            1.0
+        };
+        let (whole, some) = (priors::OPENED_BAG, priors::SOME_IN_OPENED_BAG);
         let shares = self.facts.shares(place);
         let wholes: BTreeSet<i64> = (shares.iter().map(|share| share.quantity))
             .chain([base])
             .collect();
-        let some = Hypothesis::of_some(cause(1), effects(1), base, priors::SOME_IN_OPENED_BAG);
+        let some = Hypothesis::of_some(cause(1), effects(1), base, some.times(factor));
         let all: Vec<Hypothesis> = (wholes.into_iter().filter(|n| *n > 1))
-            .map(|n| Hypothesis::of_all(cause(n), effects(n), priors::OPENED_BAG))
+            .map(|n| Hypothesis::of_all(cause(n), effects(n), whole.times(factor)))
             .chain([some])
             .collect();
         let ways = all.into_iter().map(|way| way.of_share("an opened bag"));

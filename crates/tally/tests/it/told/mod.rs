@@ -264,25 +264,25 @@ fn what_was_planted_is_told_and_no_shortage_is_hidden_silently() {
         // written down, so nothing reaches all.
         let all = outcome.all();
         assert!(
-            100 * all.best >= 55 * all.seen,
+            100 * all.best >= 58 * all.seen,
             "{name}: in the best story {all:?}"
         );
         assert!(
-            100 * all.top_two >= 60 * all.seen,
+            100 * all.top_two >= 67 * all.seen,
             "{name}: in the top two {all:?}"
         );
         assert!(
-            100 * outcome.whole >= 36 * outcome.runs,
+            100 * outcome.whole >= 41 * outcome.runs,
             "{name}: {} whole",
             outcome.whole
         );
         let (ours, naive) = (outcome.ours, outcome.naive);
         assert!(
-            2 * ours.false_pieces < naive.false_pieces,
+            6 * ours.false_pieces < naive.false_pieces,
             "{name}: {ours:?} and {naive:?}"
         );
         assert!(
-            10 * ours.false_marks < 7 * naive.false_marks,
+            2 * ours.false_marks < naive.false_marks,
             "{name}: {ours:?} and {naive:?}"
         );
     }
