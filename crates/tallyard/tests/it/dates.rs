@@ -404,3 +404,51 @@ fn half_of_the_rules_may_be_said() {
         assert!(page.contains(says), "{says}");
     }
 }
+
+/// A shipment that never comes: its day can be said on the page, and then it has its rules (49 U.S.C. 14706(e)(1), S1, for
+/// the nine months).
+#[test]
+fn what_never_came_can_be_said() {
+    let (place, yard, phone) = opened();
+    let page = phone.get("/dates").text();
+    for field in ["It has not come at all", "value=\"day.should-have-come\""] {
+        assert!(page.contains(field), "{field}");
+    }
+    let fields = [
+        ("id", &*id(1)),
+        ("rule", "day.should-have-come"),
+        ("shipment", "Load 2"),
+        ("on", "2026-11-20"),
+    ];
+    assert_eq!(phone.post("/done", &fields).status, 303);
+    let said = dates(&place, "2026-11-23");
+    let claim = due(&said, "Load 2", "us-motor.claim-not-delivered");
+    assert_eq!(claim["date"], "2027-08-20");
+    drop(yard);
+}
+
+/// What was refused whole went back with the driver: no day runs from a delivery.
+#[test]
+fn nothing_runs_from_a_refusal() {
+    let (place, _yard, phone) = opened();
+    let fields = [
+        ("id", &*id(1)),
+        ("shipment", "Load 1"),
+        ("on", DELIVERED),
+        ("outcome", "refused"),
+        ("note", "crate crushed"),
+    ];
+    assert_eq!(phone.post("/delivery", &fields).status, 303);
+    let said = dates(&place, DELIVERED);
+    let notice = due(&said, "Load 1", "us-motor.hidden-harm");
+    assert_eq!(
+        (&notice["state"], &notice["date"]),
+        (&"waits".into(), &Value::Null)
+    );
+    assert!(
+        phone
+            .get("/dates")
+            .text()
+            .contains("Refused on Wed 25 Nov 2026")
+    );
+}

@@ -4,10 +4,10 @@ use axum::Extension;
 use axum::extract::{Query, State};
 use axum::http::header;
 use axum::response::IntoResponse;
-use claim::{Date, Due, RuleSets, Start, Zone};
+use claim::{Date, Due, Harm, Rule, RuleSets, Start, Zone};
 use maud::{Markup, html};
 use serde::Deserialize;
-use tally::Standing;
+use tally::{Outcome, Standing};
 
 use super::due::{self, Place};
 use super::layout::{self, Way};
@@ -56,6 +56,7 @@ fn next(shipment: &str, due: &Due<'_>) -> Markup {
 fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Markup {
     let name = of.shipment.as_str();
     let delivery = standing.state.affairs.deliveries.get(name);
+    let taken = delivery.is_some_and(|delivery| delivery.outcome != Outcome::Refused);
     let (rules, not_said) = rules_said::in_words(standing, name);
     let all = of.due(today);
     let (open, rest): (Vec<_>, Vec<_>) =
@@ -79,6 +80,9 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
         section.dates {
             h2 id={ "of-" (address::segment(name)) } { (name) }
             @match delivery {
+                Some(delivery) if delivery.outcome == Outcome::Refused => p {
+                    (Tone::Wait.says(&format!("Refused on {}.", clock::day_said(&delivery.on)))) "No day runs from a delivery until it is delivered. " a href=(address::tailgate(name)) { "The hand-over" }
+                },
                 Some(delivery) => p { (frame::capitalised(delivery.outcome.in_words())) " on " (clock::day_said(&delivery.on)) ". " a href=(address::tailgate(name)) { "The hand-over" } },
                 None => p { (Tone::Wait.says("Not handed over yet.")) "Most days run from the hand-over. " a href=(address::tailgate(name)) { "Before the driver leaves" } },
             }
@@ -89,7 +93,7 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
             }
             @if !open.is_empty() { p { a.button href={ "/dates.ics?shipment=" (address::segment(name)) } { "Put these into your calendar" } } }
             ul.dues { @for due in &open { (item(due)) } }
-            @if delivery.is_some() {
+            @if taken {
                 @if !no_day.is_empty() {
                     h3 { "Soon, without a date" }
                     ul.dues { @for due in &no_day { (item(due)) } }
@@ -101,6 +105,7 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
                     ul.dues { @for due in &no_day { (item(due)) } }
                     (days(&place(0), &waits, of))
                 }
+                (never_came(&place(0), of))
             }
             @for agreed in claim::unknown_terms(RuleSets::built_in(), &of.terms) {
                 p { (Tone::Open.says("Terms for a rule that is not known here")) (agreed.rule) ": " (agreed.words) }
@@ -154,6 +159,27 @@ fn days(place: &Place<'_>, waits: &[&Due<'_>], of: &Deadlines) -> Markup {
                     @if start != Start::Delivery { (due::say_day(place, start, Some(day))) }
                 }
             }
+        }
+    }
+}
+
+/// For a shipment that was not handed over: by which day it should have come, since no rule that is told yet waits for it.
+fn never_came(place: &Place<'_>, of: &Deadlines) -> Markup {
+    let start = Start::ShouldHaveCome;
+    if of.facts.day(start).is_some() {
+        return html! {};
+    }
+    let sets = RuleSets::built_in().sets().iter();
+    let rules: Vec<&Rule> = (sets.filter(|set| of.facts.sets.contains(&set.id)))
+        .flat_map(|set| &set.rules)
+        .filter(|rule| rule.harm.contains(&Harm::NotDelivered) && !rule.sample)
+        .collect();
+    html! {
+        details {
+            summary { "It has not come at all" span.unseen { ": " (place.shipment) } }
+            p { "Say by which day it should have come, a reasonable time for the way counted in. You have to judge that. Once that day is over, " @if rules.is_empty() { "nothing further runs by the rules known here." } @else { "there is more to do:" } }
+            ul { @for rule in rules { li { (rule.title) ": " (rule.period) " from " (rule.starts.words()) } } }
+            (due::say_day(place, start, None))
         }
     }
 }

@@ -267,6 +267,7 @@ impl Gate<'_> {
                             (rules_said::choice(self.standing, self.shipment))
                         }
                         p { button type="submit" { "Keep the freight bill" } }
+                        p role="status" data-freight-kept {}
                     }
                 }
             }
@@ -410,7 +411,7 @@ impl Gate<'_> {
     }
 }
 
-/// "Northline Freight, bill 4417, 5 units: 2 crates, 3 bundles".
+/// "The island ferry, bill 4417, 5 units: 2 crates, 3 bundles".
 fn freight_in_words(freight: &Freight) -> String {
     let mut parts: Vec<String> = Vec::new();
     if !freight.carrier.is_empty() {
