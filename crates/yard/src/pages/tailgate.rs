@@ -379,12 +379,13 @@ impl Gate<'_> {
     }
 
     fn outcome(&self) -> Markup {
+        let sets = claim::sets_of(&self.standing.state.affairs, self.shipment);
         let chosen = self.field("outcome", |kept| tailgate_choice::name(kept.outcome).into());
         html! {
             section.step {
                 h2 { span.n { "5" } "Take it or refuse it" }
                 p { "The carrier's own terms go before all this: read the bill." }
-                (tailgate_choice::choices(&chosen))
+                (tailgate_choice::choices(&chosen, &sets.names))
                 (tailgate_choice::checklist())
             }
         }
