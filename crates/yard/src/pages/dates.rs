@@ -9,10 +9,11 @@ use maud::{Markup, html};
 use serde::Deserialize;
 use tally::{Outcome, Standing};
 
+use super::days_off;
 use super::due::{self, Place};
 use super::layout::{self, Way};
 use super::rules_said;
-use super::state::Tone;
+use super::state::{Tone, count};
 use crate::access::Holder;
 use crate::deadlines::{self, Deadlines};
 use crate::reply::{Failure, Reply, page_reply};
@@ -91,7 +92,7 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
                 @if let Some(not_said) = not_said { strong { (not_said) } " " }
                 a href={ (address::tailgate(name)) "#freight" } { @if not_said.is_none() { "Choose others" } @else { "Choose those that hold" } }
             }
-            @if !open.is_empty() { p { a.button href={ "/dates.ics?shipment=" (address::segment(name)) } { "Put these into your calendar" } } }
+            @if !open.is_empty() { p { a.button href={ "/dates.ics?shipment=" (address::segment(name)) } { "Put these into your calendar" } @if !no_day.is_empty() || !waits.is_empty() { " " span.soft { "What has no day yet is not in that file: " (count((no_day.len() + waits.len()) as i64, "act", "acts")) " below." } } } }
             ul.dues { @for due in &open { (item(due)) } }
             @if taken {
                 @if !no_day.is_empty() {
@@ -192,8 +193,9 @@ fn site(standing: &Standing, zone: &Zone) -> Markup {
         p {
             "Days are those of the site, in the time zone " strong { (zone.name()) } "."
             @if !said { " Nobody has said the site's zone; this is the one of the yard computer." }
-            " Business days leave out Saturdays, Sundays and the federal holidays of the United States; a carrier may have a list of its own."
+            " Business days leave out Saturdays and Sundays, and for a truck within the United States the federal holidays there. A carrier may have a list of its own; public holidays elsewhere have to be said."
         }
+        (days_off::of(standing))
         details {
             summary { "Say the site's time zone" }
             form method="post" action="/zone" data-keep="Time zone of the site" {
@@ -233,9 +235,11 @@ pub(crate) async fn calendar(State(yard): State<Yard>, Query(of): Query<Of>) -> 
     let made = deadlines::calendar(&job, &all, today, now, standing.state.upto);
     let made =
         made.map_err(|why| Failure::refused(format!("The yard computer's clock: {why}.")))?;
-    let text = made.ok_or_else(|| {
-        Failure::refused("Nothing has a day yet. Say first how the shipment was handed over.")
-    })?;
+    if made.entries == 0 {
+        return Err(Failure::refused(
+            "Nothing has a day yet. Say first how the shipment was handed over.",
+        ));
+    }
     let headers = [
         (header::CONTENT_TYPE, "text/calendar; charset=utf-8"),
         (
@@ -243,5 +247,5 @@ pub(crate) async fn calendar(State(yard): State<Yard>, Query(of): Query<Of>) -> 
             "attachment; filename=\"dates.ics\"",
         ),
     ];
-    Ok((headers, text).into_response())
+    Ok((headers, made.text).into_response())
 }
