@@ -32,11 +32,13 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let today: Date = "2026-11-25".parse()?;
     let calendar = Calendar {
         job: "osprey-1",
-        shipment: "2; bows, rails\\ends and Bögen – 弓",
         made_at: delivered.as_millisecond(),
         sequence: 42,
     };
-    let file = calendar.file(&due(RuleSets::built_in(), &facts, &agreed, today))?;
+    let file = calendar.file(&[(
+        "2; bows, rails\\ends and Bögen – 弓",
+        due(RuleSets::built_in(), &facts, &agreed, today),
+    )])?;
     std::io::stdout().write_all(file.text.as_bytes())?;
     Ok(())
 }

@@ -37,8 +37,6 @@ const BEFORE_A_MOMENT: [(&str, &str); 2] =
 pub struct Calendar<'a> {
     /// What tells this job from every other, for good.
     pub job: &'a str,
-    /// The shipment's name.
-    pub shipment: &'a str,
     /// The moment at which the file is made: milliseconds since 1970-01-01 UTC.
     pub made_at: i64,
     /// A number that rises with every change, such as that of the log's last event: a calendar that takes the file in
@@ -51,6 +49,8 @@ pub struct Calendar<'a> {
 pub struct CalendarFile {
     /// The file's text.
     pub text: String,
+    /// How many entries it has.
+    pub entries: usize,
     /// Titles of open acts that have no day, and so are not in the file.
     pub left_out: Vec<String>,
 }
@@ -69,48 +69,60 @@ impl At {
 }
 
 impl Calendar<'_> {
-    /// Returns the file for what is due.
-    pub fn file(&self, due: &[Due<'_>]) -> Result<CalendarFile, NoMoment> {
+    /// Returns the file for what is due, of each shipment by its name.
+    pub fn file(&self, shipments: &[(&str, Vec<Due<'_>>)]) -> Result<CalendarFile, NoMoment> {
         let made_at = moment(self.made_at)?;
         let mut lines = Lines::default();
         lines.put("BEGIN", "VCALENDAR");
         lines.put("VERSION", "2.0");
         lines.put("PRODID", "-//Tallyard//claim dates//EN");
         lines.put("CALSCALE", "GREGORIAN");
+        let mut entries = 0;
         let mut left_out = Vec::new();
-        for due in due {
-            let at = match due.until {
-                Some(until) => Some(At::Moment(moment(until)?)),
-                None => due.date.and_then(At::day),
-            };
-            let own = due.own_target.and_then(At::day);
-            if at.is_none() && own.is_none() && due.is_open() {
-                left_out.push(due.rule.title.clone());
-            }
-            if let Some(at) = at {
-                self.entry(&mut lines, &made_at, due, &at, false);
-            }
-            if let Some(own) = own {
-                self.entry(&mut lines, &made_at, due, &own, true);
+        for (shipment, due) in shipments {
+            for due in due {
+                let at = match due.until {
+                    Some(until) => Some(At::Moment(moment(until)?)),
+                    None => due.date.and_then(At::day),
+                };
+                let own = due.own_target.and_then(At::day);
+                if at.is_none() && own.is_none() && due.is_open() {
+                    left_out.push(format!("{} (shipment {shipment})", due.rule.title));
+                }
+                for (at, own) in [(at, false), (own, true)] {
+                    if let Some(at) = at {
+                        self.entry(&mut lines, &made_at, shipment, due, &at, own);
+                        entries += 1;
+                    }
+                }
             }
         }
         lines.put("END", "VCALENDAR");
         Ok(CalendarFile {
             text: lines.0,
+            entries,
             left_out,
         })
     }
 
-    fn entry(&self, lines: &mut Lines, made_at: &Timestamp, due: &Due<'_>, at: &At, own: bool) {
+    fn entry(
+        &self,
+        lines: &mut Lines,
+        made_at: &Timestamp,
+        shipment: &str,
+        due: &Due<'_>,
+        at: &At,
+        own: bool,
+    ) {
         lines.put("BEGIN", "VEVENT");
-        lines.put("UID", &self.uid(due, own));
+        lines.put("UID", &self.uid(shipment, due, own));
         lines.put("DTSTAMP", &utc(made_at));
         lines.put("SEQUENCE", &self.sequence.min(i32::MAX as u64).to_string());
         match at {
             At::Day(day) => lines.put("DTSTART;VALUE=DATE", &day.strftime("%Y%m%d").to_string()),
             At::Moment(moment) => lines.put("DTSTART", &utc(moment)),
         }
-        let summary = self.summary(due, own);
+        let summary = summary(shipment, due, own);
         lines.put("SUMMARY", &escaped(&summary));
         lines.put("DESCRIPTION", &escaped(&description(due, own)));
         lines.put("TRANSP", "TRANSPARENT");
@@ -125,27 +137,27 @@ impl Calendar<'_> {
     }
 
     /// The same for the same act of the same shipment, whatever its day; no two acts share one.
-    fn uid(&self, due: &Due<'_>, own: bool) -> String {
+    fn uid(&self, shipment: &str, due: &Due<'_>, own: bool) -> String {
         format!(
             "{}.{}.{}.{}{}@tallyard.invalid",
             plain(self.job),
-            plain(self.shipment),
+            plain(shipment),
             due.rule.id,
             due.round,
             if own { ".own" } else { "" }
         )
     }
+}
 
-    fn summary(&self, due: &Due<'_>, own: bool) -> String {
-        let day = match (due.state, due.rule.by) {
-            (State::Done { .. }, _) => "Done",
-            _ if own => "Your own target",
-            (_, Party::Receiver) => "Last day",
-            (_, Party::Carrier) => "The carrier's last day",
-            (_, Party::Sender) => "The sender's last day",
-        };
-        format!("{day}: {} (shipment {})", due.rule.title, self.shipment)
-    }
+fn summary(shipment: &str, due: &Due<'_>, own: bool) -> String {
+    let day = match (due.state, due.rule.by) {
+        (State::Done { .. }, _) => "Done",
+        _ if own => "Your own target",
+        (_, Party::Receiver) => "Last day",
+        (_, Party::Carrier) => "The carrier's last day",
+        (_, Party::Sender) => "The sender's last day",
+    };
+    format!("{day}: {} (shipment {shipment})", due.rule.title)
 }
 
 /// What is done or has gone by rings no more.

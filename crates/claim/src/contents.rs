@@ -41,6 +41,8 @@ pub enum Content {
     Addressee,
     /// The day it was written.
     Day,
+    /// What identifies the shipment: the bill of lading's number, or the carrier's.
+    Shipment,
     /// The bill of lading's number.
     BillOfLading,
     /// The carrier's own number for the shipment, on its freight bill.
@@ -95,118 +97,165 @@ pub enum Content {
     WhereItLies,
 }
 
-const fn must(what: Content, source: &'static str, sure: Sure) -> Asked {
-    Asked {
+/// Where something is written, and under which rule set that holds.
+struct Cite {
+    set: &'static str,
+    source: &'static str,
+    sure: Sure,
+}
+
+/// What a paper asks for, and where that may be written.
+struct Row {
+    what: Content,
+    must: bool,
+    cites: &'static [Cite],
+}
+
+const fn must(what: Content, cites: &'static [Cite]) -> Row {
+    Row {
         what,
         must: true,
-        source,
-        sure,
+        cites,
     }
 }
 
-const fn better(what: Content, source: &'static str, sure: Sure) -> Asked {
-    Asked {
+const fn better(what: Content, cites: &'static [Cite]) -> Row {
+    Row {
         what,
         must: false,
-        source,
-        sure,
+        cites,
     }
 }
 
-const CLAIM_RULE: &str = "49 CFR 370.3(b)";
-const CLAIM_SUPPORT: &str = "49 CFR 370.7";
-const HIDDEN_ITEM: &str = "NMFC item 300135";
-const FEDERAL: &str = "41 CFR 101-40.701 to .707 (old rules for federal property)";
-const SELLER: &str = "UCC 2-607(3)(a); CISG 39(1)";
-const USE: &str = "common practice, no source";
+const fn seen(set: &'static str, source: &'static str) -> Cite {
+    Cite {
+        set,
+        source,
+        sure: Sure::Seen,
+    }
+}
 
-const OSD: [Asked; 12] = [
-    must(Content::From, USE, Sure::Memory),
-    must(Content::Day, USE, Sure::Memory),
-    must(Content::Delivered, FEDERAL, Sure::Seen),
-    must(Content::BillOfLading, USE, Sure::Memory),
-    must(Content::Units, FEDERAL, Sure::Seen),
-    must(Content::ReceiptNote, FEDERAL, Sure::Seen),
-    must(Content::Lines, FEDERAL, Sure::Seen),
-    must(Content::Harm, FEDERAL, Sure::Seen),
-    better(Content::Photos, FEDERAL, Sure::Seen),
-    better(Content::FreightBill, USE, Sure::Memory),
-    better(Content::Seals, FEDERAL, Sure::Seen),
-    better(Content::Kept, FEDERAL, Sure::Seen),
+const MOTOR: &str = "us-motor";
+const CLAIM_RULE: &[Cite] = &[seen(MOTOR, "49 CFR 370.3(b)")];
+const CLAIM_TO: &[Cite] = &[seen(MOTOR, "49 CFR 370.3(a)")];
+const CLAIM_SUPPORT: &[Cite] = &[Cite {
+    set: MOTOR,
+    source: "49 CFR 370.7",
+    sure: Sure::Memory,
+}];
+const HIDDEN_ITEM: &[Cite] = &[seen(MOTOR, "NMFC item 300135")];
+const FEDERAL: &[Cite] = &[seen(
+    MOTOR,
+    "41 CFR 101-40.701 to .707 (old rules for federal property)",
+)];
+const SELLER: &[Cite] = &[seen("ucc", "UCC 2-607(3)(a)"), seen("cisg", "CISG 39(1)")];
+const KIND: &[Cite] = &[seen("cisg", "CISG 39(1)")];
+const GIVEN_BACK: &[Cite] = &[seen(
+    "ucc",
+    "UCC 2-602, 2-603: held for the seller, whose instructions are followed",
+)];
+/// Where no set that holds says it.
+const USE: &[Cite] = &[];
+const COMMON: &str = "common practice, no source";
+
+const OSD: [Row; 12] = [
+    must(Content::From, USE),
+    must(Content::Day, USE),
+    must(Content::Delivered, USE),
+    must(Content::BillOfLading, USE),
+    must(Content::Units, FEDERAL),
+    must(Content::ReceiptNote, FEDERAL),
+    must(Content::Lines, FEDERAL),
+    must(Content::Harm, FEDERAL),
+    better(Content::Photos, FEDERAL),
+    better(Content::FreightBill, USE),
+    better(Content::Seals, FEDERAL),
+    better(Content::Kept, FEDERAL),
 ];
 
-const HIDDEN_HARM: [Asked; 13] = [
-    must(Content::From, USE, Sure::Memory),
-    must(Content::Addressee, HIDDEN_ITEM, Sure::Seen),
-    must(Content::Day, USE, Sure::Memory),
-    must(Content::BillOfLading, USE, Sure::Memory),
-    better(Content::FreightBill, USE, Sure::Memory),
-    must(Content::Delivered, HIDDEN_ITEM, Sure::Seen),
-    must(Content::Found, HIDDEN_ITEM, Sure::Seen),
-    must(Content::Lines, HIDDEN_ITEM, Sure::Seen),
-    must(Content::Harm, USE, Sure::Memory),
-    must(Content::AskToInspect, HIDDEN_ITEM, Sure::Seen),
-    better(Content::Kept, HIDDEN_ITEM, Sure::Seen),
-    better(Content::ReceiptNote, USE, Sure::Memory),
-    better(Content::Photos, USE, Sure::Memory),
+const HIDDEN_HARM: [Row; 13] = [
+    must(Content::From, USE),
+    must(Content::Addressee, HIDDEN_ITEM),
+    must(Content::Day, USE),
+    must(Content::BillOfLading, USE),
+    better(Content::FreightBill, USE),
+    must(Content::Delivered, USE),
+    must(Content::Found, USE),
+    must(Content::Lines, USE),
+    must(Content::Harm, USE),
+    must(Content::AskToInspect, HIDDEN_ITEM),
+    better(Content::Kept, HIDDEN_ITEM),
+    better(Content::ReceiptNote, USE),
+    better(Content::Photos, USE),
 ];
 
 /// The three that 370.3(b) asks for are what identifies the shipment, the liability and the sum.
-const CLAIM: [Asked; 15] = [
-    must(Content::From, USE, Sure::Memory),
-    must(Content::Addressee, "49 CFR 370.3(a)", Sure::Seen),
-    must(Content::Day, USE, Sure::Memory),
-    must(Content::BillOfLading, CLAIM_RULE, Sure::Seen),
-    better(Content::FreightBill, CLAIM_RULE, Sure::Seen),
-    must(Content::Delivered, USE, Sure::Memory),
-    must(Content::Liability, CLAIM_RULE, Sure::Seen),
-    must(Content::Lines, USE, Sure::Memory),
-    must(Content::Sum, CLAIM_RULE, Sure::Seen),
-    better(Content::CopyOfBill, CLAIM_SUPPORT, Sure::Memory),
-    better(Content::CopyOfFreightBill, CLAIM_SUPPORT, Sure::Memory),
-    better(Content::ProofOfValue, CLAIM_SUPPORT, Sure::Memory),
-    better(Content::CopyOfReceipt, FEDERAL, Sure::Seen),
-    better(Content::InspectionReport, FEDERAL, Sure::Seen),
-    better(Content::Photos, FEDERAL, Sure::Seen),
+const CLAIM: [Row; 16] = [
+    must(Content::From, USE),
+    must(Content::Addressee, CLAIM_TO),
+    must(Content::Day, USE),
+    must(Content::Shipment, CLAIM_RULE),
+    better(Content::BillOfLading, USE),
+    better(Content::FreightBill, USE),
+    must(Content::Delivered, USE),
+    must(Content::Liability, CLAIM_RULE),
+    must(Content::Lines, USE),
+    must(Content::Sum, CLAIM_RULE),
+    better(Content::CopyOfBill, CLAIM_SUPPORT),
+    better(Content::CopyOfFreightBill, CLAIM_SUPPORT),
+    better(Content::ProofOfValue, CLAIM_SUPPORT),
+    better(Content::CopyOfReceipt, FEDERAL),
+    better(Content::InspectionReport, FEDERAL),
+    better(Content::Photos, FEDERAL),
 ];
 
-const TO_SENDER: [Asked; 10] = [
-    must(Content::From, USE, Sure::Memory),
-    must(Content::Addressee, SELLER, Sure::Seen),
-    must(Content::Day, USE, Sure::Memory),
-    must(Content::Order, USE, Sure::Memory),
-    must(Content::Lines, SELLER, Sure::Seen),
-    must(Content::SendersWords, USE, Sure::Memory),
-    better(Content::Harm, "CISG 39(1)", Sure::Seen),
-    better(Content::Readings, USE, Sure::Memory),
-    better(Content::Photos, USE, Sure::Memory),
-    better(Content::Wish, USE, Sure::Memory),
+const TO_SENDER: [Row; 10] = [
+    must(Content::From, USE),
+    must(Content::Addressee, SELLER),
+    must(Content::Day, USE),
+    must(Content::Order, USE),
+    must(Content::Lines, SELLER),
+    must(Content::SendersWords, USE),
+    better(Content::Harm, KIND),
+    better(Content::Readings, USE),
+    better(Content::Photos, USE),
+    better(Content::Wish, USE),
 ];
 
-const REPLACEMENT: [Asked; 7] = [
-    must(Content::From, USE, Sure::Memory),
-    must(Content::Addressee, USE, Sure::Memory),
-    must(Content::Day, USE, Sure::Memory),
-    must(Content::Order, USE, Sure::Memory),
-    must(Content::Lines, USE, Sure::Memory),
-    must(Content::SendersWords, USE, Sure::Memory),
-    must(Content::SendTo, USE, Sure::Memory),
+const REPLACEMENT: [Row; 7] = [
+    must(Content::From, USE),
+    must(Content::Addressee, USE),
+    must(Content::Day, USE),
+    must(Content::Order, USE),
+    must(Content::Lines, USE),
+    must(Content::SendersWords, USE),
+    must(Content::SendTo, USE),
 ];
 
-const RETURN: [Asked; 8] = [
-    must(Content::From, USE, Sure::Memory),
-    must(Content::Addressee, USE, Sure::Memory),
-    must(Content::Day, USE, Sure::Memory),
-    must(Content::Order, USE, Sure::Memory),
-    must(Content::Lines, USE, Sure::Memory),
-    better(Content::SendersWords, USE, Sure::Memory),
-    must(Content::WhereItLies, USE, Sure::Memory),
-    better(
-        Content::ReturnConsent,
-        "UCC 2-602, 2-603: held for the seller, whose instructions are followed",
-        Sure::Seen,
-    ),
+const RETURN: [Row; 8] = [
+    must(Content::From, USE),
+    must(Content::Addressee, USE),
+    must(Content::Day, USE),
+    must(Content::Order, USE),
+    must(Content::Lines, USE),
+    better(Content::SendersWords, USE),
+    must(Content::WhereItLies, USE),
+    better(Content::ReturnConsent, GIVEN_BACK),
 ];
+
+impl Row {
+    fn under(&self, sets: &[&str]) -> Asked {
+        let cite = self.cites.iter().find(|cite| sets.contains(&cite.set));
+        // Elsewhere nothing we know has a notice ask for an inspection; it is no worse for it.
+        let must = self.must && (cite.is_some() || self.what != Content::AskToInspect);
+        Asked {
+            what: self.what,
+            must,
+            source: cite.map_or(COMMON, |cite| cite.source),
+            sure: cite.map_or(Sure::Memory, |cite| cite.sure),
+        }
+    }
+}
 
 impl Paper {
     /// Every paper.
@@ -219,16 +268,18 @@ impl Paper {
         Self::Return,
     ];
 
-    /// Returns what the paper must contain, and what it is better for, in the order in which it is asked.
-    pub fn asks(self) -> &'static [Asked] {
-        match self {
+    /// Returns what the paper must contain, and what it is better for, in the order in which it is asked, where these
+    /// rule sets hold. What none of them says is cited as common practice.
+    pub fn asks(self, sets: &[&str]) -> Vec<Asked> {
+        let rows: &[Row] = match self {
             Paper::Osd => &OSD,
             Paper::HiddenHarm => &HIDDEN_HARM,
             Paper::Claim => &CLAIM,
             Paper::ToSender => &TO_SENDER,
             Paper::Replacement => &REPLACEMENT,
             Paper::Return => &RETURN,
-        }
+        };
+        rows.iter().map(|row| row.under(sets)).collect()
     }
 
     /// Returns the paper's name.

@@ -40,7 +40,7 @@ pub use due::{Due, NO_ADVICE, State, due, unknown_terms};
 pub use facts::{Agreed, Binds, Done, Facts, Term};
 pub use holidays::{Holiday, Holidays, us_federal_of};
 pub use jiff::civil::{Date, Time};
-pub use missing::{Known, KnownLine, Missing, Wrong, missing};
+pub use missing::{Known, KnownLine, Missing, Wrong, missing, missing_under};
 pub use of_log::{
     Sets, WHILE_NOT_SAID, facts_of, is_known, own_target, sets_of, start_name, terms_of,
     unknown_set,

@@ -1,6 +1,7 @@
 //! What is known for a paper, and what is missing from it, in words.
 
 use crate::contents::{Asked, Content, Paper};
+use crate::of_log::WHILE_NOT_SAID;
 use crate::rule::Sure;
 
 /// What is known for a paper.
@@ -118,11 +119,16 @@ pub struct Missing {
 /// The most marks that are named in one sentence.
 const MOST_NAMED: usize = 6;
 
-/// Returns what is missing from a paper: what must be there first. Nothing that must be there is missing from a
-/// complete paper.
+/// Returns what is missing from a paper while nobody has said which rules hold.
 pub fn missing(paper: Paper, known: &Known) -> Vec<Missing> {
+    missing_under(paper, known, &WHILE_NOT_SAID)
+}
+
+/// Returns what is missing from a paper where these rule sets hold: what must be there first. Nothing that must be there
+/// is missing from a complete paper.
+pub fn missing_under(paper: Paper, known: &Known, sets: &[&str]) -> Vec<Missing> {
     let mut all: Vec<Missing> = paper
-        .asks()
+        .asks(sets)
         .iter()
         .filter_map(|asked| words(paper, asked.what, known).map(|words| said(asked, words)))
         .collect();
@@ -150,6 +156,10 @@ fn words(paper: Paper, what: Content, known: &Known) -> Option<String> {
         }
         Content::Addressee => text(&known.sender, "the sender's name"),
         Content::Day => flag(known.day, "the day on which it was written"),
+        Content::Shipment => flag(
+            !known.bill_of_lading.trim().is_empty() || !known.freight_bill.trim().is_empty(),
+            "what identifies the shipment: the bill of lading's number, or the carrier's own",
+        ),
         Content::BillOfLading => text(&known.bill_of_lading, "the bill of lading's number"),
         Content::FreightBill => text(
             &known.freight_bill,

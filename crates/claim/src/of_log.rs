@@ -13,6 +13,7 @@
 //! | `Done` of the rule `day.found`, `day.claim-received`, … ([`start_name`]) | that start; goes before what was read off |
 //! | `Done` of a rule, such as `us-motor.claim` | the rule's act |
 //! | a hand-over with words on its receipt | [`Act::NoteOnReceipt`] |
+//! | `DayOff` of a list | a day more, or one fewer, on that list of holidays |
 //! | `Agreed` of a rule | a contract's term |
 //! | `Agreed` of `own:` and a rule ([`own_target`]) | a day that somebody set for themselves |
 
@@ -22,10 +23,11 @@ use jiff::civil::{Date, DateTime, Time};
 use serde::Deserialize;
 use serde::de::IntoDeserializer;
 use serde::de::value::{Error as Unknown, StrDeserializer};
-use tally::{Affairs, By, Delivery, Outcome, State};
+use tally::{Affairs, By, DaysOff, Delivery, Outcome, State};
 
 use crate::arrival::{Arrival, Zone};
 use crate::facts::{Agreed, Binds, Done, Facts, Term};
+use crate::holidays::Holidays;
 use crate::rule::{Act, Harm, Period, RuleSet, Start, Unit};
 use crate::rules::RuleSets;
 
@@ -151,6 +153,13 @@ pub fn facts_of(state: &State, shipment: &str, zone: &Zone, today: Date) -> Fact
         arrival: delivery.and_then(|delivery| arrival(delivery, zone)),
         ..Facts::default()
     };
+    // The federal list of the United States is no list of a European carrier's.
+    let business = match facts.sets.contains("us-motor") {
+        true => Holidays::us_federal(),
+        false => Holidays::none(),
+    };
+    facts.holidays = corrected(business, affairs, DaysOff::Business);
+    facts.public_holidays = corrected(Holidays::none(), affairs, DaysOff::Public);
     let read_off = [
         (
             Start::Delivery,
@@ -208,6 +217,17 @@ pub fn facts_of(state: &State, shipment: &str, zone: &Zone, today: Date) -> Fact
     }
     facts.harm = harm(&facts, delivery, today);
     facts
+}
+
+/// A list of holidays with the days that somebody put on it, and without those that somebody took off.
+fn corrected(list: Holidays, affairs: &Affairs, which: DaysOff) -> Holidays {
+    let said = (affairs.days_off.iter()).filter(|((list, _), _)| *list == which);
+    said.fold(list, |list, ((_, on), (off, words))| match (day(on), off) {
+        (None, _) => list,
+        (Some(on), true) if words.trim().is_empty() => list.with(on, "a day off"),
+        (Some(on), true) => list.with(on, words),
+        (Some(on), false) => list.without(on),
+    })
 }
 
 /// Returns the terms that somebody entered for a shipment, or for all; those for this one alone come last, and hold.

@@ -86,74 +86,151 @@ impl Choice {
         }
     }
 
-    /// Returns what the choice means, a sentence or two each.
-    pub fn means(self) -> &'static [Cited] {
-        match self {
+    /// Returns what the choice means where these rule sets hold, a sentence or two each.
+    pub fn means(self, sets: &[&str]) -> Vec<Cited> {
+        let all: &[Told] = match self {
             Choice::TakeWithNote => &TAKE_WITH_NOTE,
             Choice::SignClear => &SIGN_CLEAR,
             Choice::Refuse => &REFUSE,
-        }
+        };
+        (all.iter())
+            .filter(|told| match told.set {
+                Holds::Always => true,
+                Holds::Under(set) => sets.contains(&set),
+                Holds::Without(set) => !sets.contains(&set),
+            })
+            .map(|told| told.cited)
+            .collect()
     }
 }
 
-const TAKE_WITH_NOTE: [Cited; 3] = [
-    Cited {
-        says: "The goods are yours to look after, and the receipt says what was wrong when they came.",
-        source: "41 CFR 102-118.225 (rules for federal property)",
-        sure: Sure::Seen,
-    },
-    Cited {
-        says: "The note is not yet a claim, and does not stop the clock for one. The claim is a paper of its own.",
-        source: "49 CFR 370.3(c) (the heading seen, details from memory)",
-        sure: Sure::Seen,
-    },
-    Cited {
-        says: "A note to the carrier tells the sender nothing: tell them too.",
-        source: "49 CFR 370.3; UCC 2-607(3)(a)",
-        sure: Sure::Seen,
-    },
+/// A sentence, and under which rule set it is told.
+struct Told {
+    set: Holds,
+    cited: Cited,
+}
+
+enum Holds {
+    Always,
+    Under(&'static str),
+    Without(&'static str),
+}
+
+const fn told(set: Holds, says: &'static str, source: &'static str, sure: Sure) -> Told {
+    Told {
+        set,
+        cited: Cited { says, source, sure },
+    }
+}
+
+const NO_CLAIM: &str = "The note is not yet a claim, and does not stop the clock for one. The claim is a paper of its own.";
+
+const TAKE_WITH_NOTE: [Told; 4] = [
+    told(
+        Holds::Always,
+        "The goods are yours to look after, and the receipt says what was wrong when they came.",
+        "our own reading of common practice, no source",
+        Sure::Memory,
+    ),
+    told(
+        Holds::Under("us-motor"),
+        NO_CLAIM,
+        "49 CFR 370.3(c) (the heading seen, details from memory)",
+        Sure::Seen,
+    ),
+    told(
+        Holds::Without("us-motor"),
+        NO_CLAIM,
+        "common practice, no source",
+        Sure::Memory,
+    ),
+    told(
+        Holds::Always,
+        "A note to the carrier tells the sender nothing: tell them too.",
+        "our own reading: the notices to a carrier and to a seller stand in different rules",
+        Sure::Memory,
+    ),
 ];
 
-const SIGN_CLEAR: [Cited; 3] = [
-    Cited {
-        says: "A receipt signed with nothing written is evidence, though no proof, that all came in good order.",
-        source: "trade usage and case law",
-        sure: Sure::Memory,
-    },
-    Cited {
-        says: "It says so of the pallets and crates that were handed over, not of the parts inside.",
-        source: "trade usage",
-        sure: Sure::Memory,
-    },
-    Cited {
-        says: "Harm that could not be seen can still be told to the carrier: within 5 business days, or the time that the \
-               carrier sets. Later, you must offer evidence that it did not happen after delivery.",
-        source: "NMFC item 300135",
-        sure: Sure::Seen,
-    },
+const SIGN_CLEAR: [Told; 7] = [
+    told(
+        Holds::Always,
+        "A receipt signed with nothing written is evidence, though no proof, that all came in good order.",
+        "trade usage and case law",
+        Sure::Memory,
+    ),
+    told(
+        Holds::Always,
+        "It says so of the pallets and crates that were handed over, not of the parts inside.",
+        "trade usage",
+        Sure::Memory,
+    ),
+    told(
+        Holds::Under("us-motor"),
+        "Harm that could not be seen can still be told to the carrier: within 5 business days, or the time that the \
+         carrier sets. Later, you must offer evidence that it did not happen after delivery.",
+        "NMFC item 300135",
+        Sure::Seen,
+    ),
+    told(
+        Holds::Under("cmr"),
+        "Harm that could not be seen can still be told to the carrier, in writing: within 7 days, Sundays and public \
+         holidays not counted. After that you must prove more.",
+        "CMR 30(1)",
+        Sure::SecondHand,
+    ),
+    told(
+        Holds::Under("sea"),
+        "Harm that could not be seen can still be told to the carrier, in writing: within 3 calendar days. After that you \
+         must prove more.",
+        "Hague-Visby rules art. III(6)",
+        Sure::SecondHand,
+    ),
+    told(
+        Holds::Under("air"),
+        "Harm can still be told to the carrier, in writing: within 14 calendar days.",
+        "Montreal convention art. 31",
+        Sure::SecondHand,
+    ),
+    told(
+        Holds::Under("rail"),
+        "Harm that could not be seen can still be told to the railway: within 7 calendar days.",
+        "CIM, by an association's bulletin of July 2024",
+        Sure::SecondHand,
+    ),
 ];
 
-const REFUSE: [Cited; 4] = [
-    Cited {
-        says: "The goods go back with the driver, and nobody of yours can look at them, count them or keep them dry.",
-        source: "common practice, no source",
-        sure: Sure::Memory,
-    },
-    Cited {
-        says: "The old rule for federal property was not to refuse harmed freight, however badly harmed, with narrow \
-               exceptions. It binds federal agencies, not you.",
-        source: "41 CFR 101-40 (old)",
-        sure: Sure::Seen,
-    },
-    Cited {
-        says: "Freight that is marked for somebody else is not taken.",
-        source: "41 CFR 101-40 (old rules for federal property)",
-        sure: Sure::Seen,
-    },
-    Cited {
-        says: "If you refuse, write why on both copies, photograph it, and tell the sender the same day. Whether you may \
-               depends on your contract: ask the sender first.",
-        source: "our own advice; UCC 2-602 for telling the seller",
-        sure: Sure::Memory,
-    },
+const REFUSE: [Told; 5] = [
+    told(
+        Holds::Always,
+        "The goods go back with the driver, and nobody of yours can look at them, count them or keep them dry.",
+        "common practice, no source",
+        Sure::Memory,
+    ),
+    told(
+        Holds::Under("us-motor"),
+        "The old rule for federal property was not to refuse harmed freight, however badly harmed, with narrow \
+         exceptions. It binds federal agencies, not you.",
+        "41 CFR 101-40 (old)",
+        Sure::Seen,
+    ),
+    told(
+        Holds::Under("us-motor"),
+        "Freight that is marked for somebody else is not taken.",
+        "41 CFR 101-40 (old rules for federal property)",
+        Sure::Seen,
+    ),
+    told(
+        Holds::Without("us-motor"),
+        "Freight that is marked for somebody else is not taken.",
+        "common practice, no source",
+        Sure::Memory,
+    ),
+    told(
+        Holds::Always,
+        "If you refuse, write why on both copies, photograph it, and tell the sender the same day. Whether you may \
+         depends on your contract: ask the sender first.",
+        "our own advice",
+        Sure::Memory,
+    ),
 ];

@@ -142,6 +142,8 @@ function takeUpDraft() {
 }
 
 gate.addEventListener("input", () => { all(); keepDraft(); });
+const copied = gate.querySelector("[data-freight-kept]");
+
 /** A freight bill that was filled in and has not been kept goes along with the hand-over. */
 function keepFreight() {
   const [freight] = forms;
@@ -154,7 +156,8 @@ function keepFreight() {
   filledIn.set("id", id);
   const says = ["carrier", "bill", "units"].map((name) => filledIn.get(name)).filter(Boolean).join(" · ");
   // `phone.js` keeps the hand-over after it, and sends both.
-  keeping.keep({ id, path: "/freight", multipart: false, fields: [...filledIn.entries()], at: Date.now(), who, job, what: freight.dataset.keep, says, tries: 0 }).catch(() => {});
+  keeping.keep({ id, path: "/freight", multipart: false, fields: [...filledIn.entries()], at: Date.now(), who, job, what: freight.dataset.keep, says, tries: 0 })
+    .catch(() => { copied.textContent = "The freight bill could not be kept on this phone. Keep it by its own button."; copied.scrollIntoView({ block: "center" }); });
 }
 
 form.addEventListener("submit", ({ submitter }) => { if (submitter?.name !== "make") keepFreight(); });
@@ -166,6 +169,19 @@ new MutationObserver((changes) => {
   const said = changes.map(({ target, addedNodes }) => [target, ...addedNodes].find((node) => node.dataset?.kept === "" && node !== gate)).find(Boolean);
   said?.scrollIntoView({ block: "center" });
 }).observe(gate, { childList: true, subtree: true });
+
+/** Nothing that was said of one shipment is said of another: each field is empty, and is so from the start. */
+function empty(one) {
+  for (const field of one.elements) {
+    if (!field.name || field.type === "hidden" || field === on || field === time) continue;
+    if (field.options) {
+      for (const option of field.options) option.defaultSelected = false;
+      field.selectedIndex = 0;
+      field.options[0].defaultSelected = true;
+    } else if (["radio", "checkbox"].includes(field.type)) field.checked = field.defaultChecked = false;
+    else if (field.tagName !== "BUTTON") field.value = field.defaultValue = "";
+  }
+}
 
 // A copy from out of reach was taken along before: the day and the time are those of now, until somebody says others.
 const two = (n) => String(n).padStart(2, "0");
@@ -183,7 +199,9 @@ if (document.querySelector("[data-as-it-was]:not([hidden])")) {
     gate.querySelector("[data-which]").textContent = asked;
     gate.querySelector("#kept")?.remove();
     gate.querySelectorAll("[data-of-one]").forEach((part) => part.remove());
-    billed.value = "";
+    forms.forEach(empty);
+    if (on.dataset.today === undefined) on.value = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+    if (time.dataset.now === undefined) time.value = `${two(now.getHours())}:${two(now.getMinutes())}`;
   }
 }
 takeUpDraft();

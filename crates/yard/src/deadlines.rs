@@ -1,6 +1,8 @@
 //! What must be done by when for each shipment of a job: the log's facts, held against the rules.
 
-use claim::{Agreed, Calendar, Date, Due, Facts, NoMoment, Party, RuleSets, State, Zone};
+use claim::{
+    Agreed, Calendar, CalendarFile, Date, Due, Facts, NoMoment, Party, RuleSets, State, Zone,
+};
 use tally::Standing;
 
 /// What is known of one shipment, for the rules.
@@ -45,44 +47,21 @@ pub(crate) fn nearest(all: &[Deadlines], today: Date) -> Option<(&str, Due<'_>)>
         .min_by_key(|(_, due)| due.date)
 }
 
-/// Returns a calendar file of what is due for these shipments; nothing when nothing has a day yet.
+/// Returns a calendar file of what is due for these shipments; it may have no entry.
 pub fn calendar(
     job: &str,
     all: &[Deadlines],
     today: Date,
     made_at: i64,
     sequence: u64,
-) -> Result<Option<String>, NoMoment> {
-    let mut whole: Option<String> = None;
-    for of in all {
-        let calendar = Calendar {
-            job,
-            shipment: &of.shipment,
-            made_at,
-            sequence,
-        };
-        let text = calendar.file(&of.due(today))?.text;
-        whole = match whole {
-            _ if !text.contains(FIRST) => whole,
-            None => Some(text),
-            Some(before) => Some(joined(before, &text)),
-        };
-    }
-    Ok(whole)
-}
-
-/// How an event begins, and how a calendar ends.
-const FIRST: &str = "BEGIN:VEVENT\r\n";
-const END: &str = "END:VCALENDAR\r\n";
-
-/// One calendar with the events of two.
-fn joined(before: String, more: &str) -> String {
-    let events = more.find(FIRST).zip(more.rfind(END));
-    let events = events
-        .and_then(|(from, to)| more.get(from..to))
-        .unwrap_or("");
-    match before.strip_suffix(END) {
-        Some(head) => format!("{head}{events}{END}"),
-        None => before,
-    }
+) -> Result<CalendarFile, NoMoment> {
+    let calendar = Calendar {
+        job,
+        made_at,
+        sequence,
+    };
+    let shipments: Vec<(&str, Vec<Due<'_>>)> = (all.iter())
+        .map(|of| (of.shipment.as_str(), of.due(today)))
+        .collect();
+    calendar.file(&shipments)
 }

@@ -261,6 +261,7 @@ fn routes(yard: Yard) -> Router {
         .route("/done", post(forms::terms::done))
         .route("/agreed", post(forms::terms::agreed))
         .route("/zone", post(forms::terms::zone))
+        .route("/day-off", post(forms::terms::day_off))
         .route("/difference", get(pages::difference::show))
         .route("/points", get(pages::points::show))
         .route("/point", get(pages::points::one))

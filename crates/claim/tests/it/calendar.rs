@@ -1,4 +1,4 @@
-//! The calendar file: its text by RFC 5545 (from memory, but for what receiving.md 7 marks), and read by a parser that
+//! The calendar file: its text by RFC 5545 (from memory), and read by a parser that
 //! is not ours. Two more parsers read it in `tests/calendar/run`.
 
 use claim::{Act, Agreed, Binds, Calendar, CalendarFile, Done, Facts, RuleSets, Start, Term, due};
@@ -11,7 +11,6 @@ const SHIPMENT: &str = "2; bows, rails\\ends and Bögen – 弓";
 fn calendar(sequence: u64) -> Calendar<'static> {
     Calendar {
         job: "osprey-1",
-        shipment: SHIPMENT,
         made_at: 1_795_608_000_123,
         sequence,
     }
@@ -23,7 +22,7 @@ fn delivered(on: &str) -> Facts {
 
 fn file(facts: &Facts, agreed: &[Agreed], today: &str) -> CalendarFile {
     let all = due(RuleSets::built_in(), facts, agreed, day(today));
-    calendar(42).file(&all).unwrap()
+    calendar(42).file(&[(SHIPMENT, all)]).unwrap()
 }
 
 fn events(text: &str) -> Vec<icalendar::Event> {
@@ -51,7 +50,7 @@ fn another_parser_reads_the_days_the_words_and_the_alarms() {
     let events = events(&file.text);
     assert_eq!(events.len(), 5);
     let event = find(&events, "us-motor.hidden-harm.0");
-    // The fifth business day after Wed 2026-11-25: the check table of receiving.md 1.5 (D).
+    // The fifth business day after Wed 2026-11-25: computed with the PyPI package `holidays` 0.109 (D).
     assert_eq!(
         event.get_start(),
         Some(DatePerhapsTime::Date(
@@ -142,11 +141,7 @@ fn no_line_is_folded_inside_a_character_wherever_it_falls() {
     let all = due(RuleSets::built_in(), &facts, &[], day("2026-11-25"));
     for pad in 0..80 {
         let shipment = format!("{}{}", "x".repeat(pad), "弓".repeat(60));
-        let calendar = Calendar {
-            shipment: &shipment,
-            ..calendar(1)
-        };
-        let text = calendar.file(&all).unwrap().text;
+        let text = calendar(1).file(&[(&shipment, all.clone())]).unwrap().text;
         assert!(text.split("\r\n").all(|l| l.len() <= 75), "{pad}");
         assert!(
             text.replace("\r\n ", "")
@@ -176,12 +171,8 @@ fn the_same_act_keeps_its_uid_when_its_day_changes_and_no_two_share_one() {
     let uid = |job: &'static str, shipment: &'static str| {
         let facts = delivered("2026-11-25");
         let all = due(RuleSets::built_in(), &facts, &[], day("2026-11-25"));
-        let calendar = Calendar {
-            job,
-            shipment,
-            ..calendar(1)
-        };
-        uids(&calendar.file(&all).unwrap().text)[0].clone()
+        let calendar = Calendar { job, ..calendar(1) };
+        uids(&calendar.file(&[(shipment, all.clone())]).unwrap().text)[0].clone()
     };
     let different = [
         uid("a", "1 2"),
@@ -240,11 +231,12 @@ fn hostile_names_stay_text() {
     let all = due(RuleSets::built_in(), &facts, &[], day("2026-11-25"));
     let calendar = Calendar {
         job: "",
-        shipment: "x\r\nEND:VEVENT\r\nBEGIN:VEVENT\u{0}\u{7}\rATTACH:file:///etc/passwd\u{2028}",
         made_at: 0,
         sequence: u64::MAX,
     };
-    let text = calendar.file(&all).unwrap().text;
+    let shipment = "x\r\nEND:VEVENT\r\nBEGIN:VEVENT\u{0}\u{7}\rATTACH:file:///etc/passwd\u{2028}";
+    let of = [(shipment, all)];
+    let text = calendar.file(&of).unwrap().text;
     assert!(!text.contains("\r\nEND:VEVENT\r\nBEGIN:VEVENT\u{0}") && !text.contains("\r\nATTACH"));
     let events = events(&text);
     assert_eq!(events.len(), 5);
@@ -260,7 +252,7 @@ fn hostile_names_stay_text() {
             made_at: i64::MAX,
             ..calendar
         }
-        .file(&all)
+        .file(&of)
         .is_err()
     );
 }
@@ -272,4 +264,27 @@ fn the_same_days_give_the_same_bytes() {
         file(&facts, &[], "2026-11-25"),
         file(&facts, &[], "2026-11-25")
     );
+}
+
+/// Several shipments are one calendar, with as many entries as each has by itself.
+#[test]
+fn several_shipments_stand_in_one_file() {
+    let facts = delivered("2026-11-25");
+    let all = due(RuleSets::built_in(), &facts, &[], day("2026-11-25"));
+    let file = |of: &[(&str, Vec<claim::Due<'_>>)]| calendar(1).file(of).unwrap();
+    let one = file(&[("Load 1", all.clone())]);
+    let both = file(&[("Load 1", all.clone()), ("Load 2", all)]);
+    assert_eq!(events(&one.text).len(), one.entries);
+    assert_eq!(
+        (events(&both.text).len(), both.entries),
+        (2 * one.entries, 2 * one.entries)
+    );
+    assert_eq!(both.text.matches("BEGIN:VCALENDAR").count(), 1);
+    assert_eq!(both.left_out.len(), 2 * one.left_out.len());
+    let events = events(&both.text);
+    let mut named: Vec<&str> = events.iter().map(|e| e.get_uid().unwrap()).collect();
+    named.sort_unstable();
+    named.dedup();
+    assert_eq!(named.len(), both.entries);
+    assert_eq!(file(&[]).entries, 0);
 }

@@ -16,7 +16,7 @@ fn last(start: &str, amount: u32, unit: Unit, holidays: &Holidays) -> String {
 
 #[test]
 fn the_fifth_business_day_of_the_ten_deliveries_of_the_table() {
-    // receiving.md 1.5: computed there with the list of the PyPI package `holidays` 0.109 (D).
+    // Computed with the list of the PyPI package `holidays` 0.109 (D).
     let table = [
         ("2024-07-01", "2024-07-09"),
         ("2025-12-23", "2025-12-31"),
@@ -40,7 +40,7 @@ fn the_fifth_business_day_of_the_ten_deliveries_of_the_table() {
 
 #[test]
 fn seven_days_of_the_cmr_count_saturday_but_not_sunday() {
-    // receiving.md 2, D: delivered Fri 2026-03-06, day 1 is Sat 7, Sun 8 is passed over, day 7 is Sat 14.
+    // CMR 30(1) (S2), our arithmetic (D): delivered Fri 2026-03-06, day 1 is Sat 7, Sun 8 is passed over, day 7 is Sat 14.
     let unit = Unit::DaysWithoutSundaysAndHolidays;
     assert_eq!(last("2026-03-06", 7, unit, &Holidays::none()), "2026-03-14");
     assert_eq!(last("2026-03-06", 1, unit, &Holidays::none()), "2026-03-07");

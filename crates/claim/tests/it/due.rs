@@ -1,4 +1,4 @@
-//! What falls due when. Days are worked by hand, or stand in receiving.md 1.2 and 1.5.
+//! What falls due when. Days are worked by hand, or computed with the PyPI package `holidays` 0.109.
 
 use claim::{Act, Date, Done, Due, Facts, Harm, RuleSets, Start, State, due};
 
@@ -118,7 +118,7 @@ fn a_reasonable_time_is_never_a_date() {
 
 #[test]
 fn what_the_carrier_owes_runs_from_the_receipt_of_the_claim() {
-    // receiving.md 1.2: day 30, day 120, then 180, 240, 300.
+    // 49 CFR 370.5 and 370.9 (S2): day 30, day 120, then 180, 240, 300.
     let facts = facts(
         &["us-motor"],
         &[
@@ -303,7 +303,7 @@ fn late_and_lost_are_told_only_when_they_are_so() {
 
 #[test]
 fn each_convention_gives_its_day() {
-    // receiving.md 2. Delivered Fri 2026-03-06 everywhere.
+    // CMR 30(1), Hague-Visby III(6), Montreal 31 (S2). Delivered Fri 2026-03-06 everywhere.
     let table = [
         ("cmr.reserve-at-delivery", "2026-03-06"),
         ("cmr.hidden-harm", "2026-03-14"),

@@ -131,8 +131,8 @@ proptest! {
             }
             prop_assert!(!due.says().is_empty());
         }
-        let calendar = Calendar { job: "job", shipment: "1", made_at: 0, sequence: 1 };
-        let text = calendar.file(&all).unwrap().text;
+        let calendar = Calendar { job: "job", made_at: 0, sequence: 1 };
+        let text = calendar.file(&[("1", all.clone())]).unwrap().text;
         let read: icalendar::Calendar = text.parse().unwrap();
         // A calendar's year has four digits.
         let days = all.iter().flat_map(|d| [d.date, d.own_target]);

@@ -51,7 +51,7 @@ fn each_falls_where_the_list_says_that_it_falls() {
 
 #[test]
 fn new_years_day_on_a_saturday_is_kept_in_the_year_before() {
-    // receiving.md 1.5, D: 2027-12-31 for 1 Jan 2028; 2027 has 12 of them, 2028 has 10.
+    // By 5 U.S.C. 6103 (S2), worked out (D): 2027-12-31 for 1 Jan 2028; 2027 has 12 of them, 2028 has 10.
     let kept = |year: i16| {
         let holidays = Holidays::us_federal();
         let first = Date::new(year, 1, 1).unwrap();

@@ -337,3 +337,58 @@ fn what_never_came_has_rules_of_its_own() {
     ));
     assert!(!has(&told(cmr, "2026-11-20"), "cmr.lost-after-agreed-day"));
 }
+
+/// Days off are put on a list and taken off it. The fifth business day after Wed 2026-11-25 is Thu 2026-12-03 with
+/// Thanksgiving passed over (the PyPI package `holidays` 0.109), Wed 2026-12-02 without; CMR 30(1) (S2) gives seven days
+/// without Sundays and holidays: from Fri 2026-04-03 Sat 2026-04-11, and Mon 2026-04-13 where Easter Monday, 6 April, is
+/// passed over too (our count on a calendar, D).
+#[test]
+fn days_off_correct_the_lists() {
+    let off = |list, on: &str, off, words: &str| {
+        What::DayOff(tally::DayOff {
+            list,
+            day: on.into(),
+            off,
+            words: words.into(),
+        })
+    };
+    let last = |rules: &str, on: &str, rule: &str, more: Vec<What>| {
+        let freight = What::FreightSaid(Freight {
+            shipment: "Load 1".into(),
+            rules: rules.into(),
+            ..Freight::default()
+        });
+        let all = [vec![freight, delivered(on, Outcome::Noted, "x")], more].concat();
+        let facts = facts(all, "Load 1", on);
+        let due = claim::due(claim::RuleSets::built_in(), &facts, &[], day(on));
+        due.iter().find(|due| due.rule.id == rule).unwrap().date
+    };
+    let motor = |more| last("us-motor ucc", "2026-11-25", "us-motor.hidden-harm", more);
+    assert_eq!(motor(vec![]), Some(day("2026-12-03")));
+    let worked = off(tally::DaysOff::Business, "2026-11-26", false, "");
+    assert_eq!(motor(vec![worked.clone()]), Some(day("2026-12-02")));
+    let closed = off(tally::DaysOff::Business, "2026-11-26", true, "");
+    assert_eq!(motor(vec![worked, closed]), Some(day("2026-12-03")));
+    let friday = off(
+        tally::DaysOff::Business,
+        "2026-11-27",
+        true,
+        "the carrier's own",
+    );
+    assert_eq!(motor(vec![friday]), Some(day("2026-12-04")));
+    let cmr = |more| last("cmr cisg", "2026-04-03", "cmr.hidden-harm", more);
+    assert_eq!(cmr(vec![]), Some(day("2026-04-11")));
+    let easter = off(tally::DaysOff::Public, "2026-04-06", true, "Easter Monday");
+    assert_eq!(cmr(vec![easter]), Some(day("2026-04-13")));
+    // No holiday of the United States is named on a job that travels under another set.
+    let facts = |rules: &str| {
+        let freight = What::FreightSaid(Freight {
+            shipment: "Load 1".into(),
+            rules: rules.into(),
+            ..Freight::default()
+        });
+        facts(vec![freight], "Load 1", "2026-11-25")
+    };
+    assert!(facts("cmr cisg").holidays.is_empty());
+    assert!(!facts("").holidays.is_empty());
+}

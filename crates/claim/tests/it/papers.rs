@@ -1,6 +1,10 @@
 //! What a paper must contain: 49 CFR 370.3(b) (S, in a reprint) for the claim; the rest is marked in the tables.
 
-use claim::{Content, Known, KnownLine, Missing, Paper, Sure, Wrong, missing};
+use claim::{
+    Asked, Content, Known, KnownLine, Missing, Paper, Sure, Wrong, missing, missing_under,
+};
+
+const US: [&str; 2] = claim::WHILE_NOT_SAID;
 
 fn line(mark: &str, wrong: Wrong) -> KnownLine {
     KnownLine {
@@ -76,10 +80,8 @@ fn all_is_missing_from_papers_that_have_nothing() {
     ];
     for paper in Paper::ALL {
         let missing = missing(paper, &Known::default());
-        let expected = paper
-            .asks()
-            .iter()
-            .filter(|a| !about_lines.contains(&a.what));
+        let asks = paper.asks(&US);
+        let expected = asks.iter().filter(|a| !about_lines.contains(&a.what));
         assert_eq!(missing.len(), expected.count(), "{paper:?}");
         assert!(missing.is_sorted_by_key(|m| !m.must), "{paper:?}");
         assert!(
@@ -93,18 +95,15 @@ fn all_is_missing_from_papers_that_have_nothing() {
 #[test]
 fn a_claim_asks_for_the_three_of_370_3_b() {
     let three: Vec<Content> = Paper::Claim
-        .asks()
+        .asks(&US)
         .iter()
         .filter(|a| a.must && a.source == "49 CFR 370.3(b)")
         .inspect(|a| assert_eq!(a.sure, Sure::Seen))
         .map(|a| a.what)
         .collect();
-    assert_eq!(
-        three,
-        [Content::BillOfLading, Content::Liability, Content::Sum]
-    );
+    assert_eq!(three, [Content::Shipment, Content::Liability, Content::Sum]);
     let support: Vec<Content> = Paper::Claim
-        .asks()
+        .asks(&US)
         .iter()
         .filter(|a| a.source == "49 CFR 370.7")
         .map(|a| a.what)
@@ -129,13 +128,14 @@ fn a_price_that_was_not_said_is_named() {
     assert_eq!(
         words(Paper::Claim, &known),
         [
-            "the bill of lading's number",
-            "a stated or determinable sum: price of C2 not said"
+            "a stated or determinable sum: price of C2 not said",
+            // The rule asks that the shipment be identified; the carrier's own number does that too.
+            "the bill of lading's number"
         ]
     );
     known.lines[1].priced = false;
     assert_eq!(
-        words(Paper::Claim, &known)[1],
+        words(Paper::Claim, &known)[0],
         "a stated or determinable sum: price of C2 and R1 not said"
     );
     known.sum_stated = true;
@@ -283,5 +283,63 @@ fn many_marks_are_counted_not_listed() {
     assert_eq!(
         sum[0].words,
         "a stated or determinable sum: price of M1, M2, M3, M4, M5, M6 and 34 more not said"
+    );
+}
+
+/// 370.3(b) (S, in a reprint) asks for what identifies the shipment, whichever number that is.
+#[test]
+fn either_number_identifies_the_shipment() {
+    let mut known = whole();
+    let musts = |known: &Known| -> Vec<Content> {
+        let missing = missing(Paper::Claim, known).into_iter();
+        missing.filter(|m| m.must).map(|m| m.what).collect()
+    };
+    known.bill_of_lading.clear();
+    assert_eq!(musts(&known), []);
+    known.freight_bill = " ".into();
+    assert_eq!(musts(&known), [Content::Shipment]);
+}
+
+/// A rule of the United States is no reason for anything where its set does not hold.
+#[test]
+fn nothing_is_cited_that_does_not_hold() {
+    let us = ["CFR", "NMFC", "UCC"];
+    for paper in Paper::ALL {
+        for (sets, never) in [
+            (["cmr", "cisg"], &us[..]),
+            (["us-motor", "cisg"], &us[2..]),
+            (["cmr", "ucc"], &us[..2]),
+            (US, &["CISG"]),
+        ] {
+            for asked in paper.asks(&sets) {
+                let cited = never.iter().find(|name| asked.source.contains(**name));
+                assert_eq!(cited, None, "{paper:?} {asked:?} under {sets:?}");
+                let common = asked.source == "common practice, no source";
+                assert!(!common || asked.sure == Sure::Memory, "{asked:?}");
+            }
+        }
+        assert!(missing_under(paper, &whole(), &["cmr", "cisg"]).is_empty());
+    }
+    let sellers = |sets: &[&str]| {
+        let asked = Paper::ToSender.asks(sets).into_iter();
+        let lines = asked.filter(|asked| asked.what == Content::Lines);
+        lines.map(|asked| asked.source).collect::<Vec<_>>()
+    };
+    assert_eq!(sellers(&["cmr", "cisg"]), ["CISG 39(1)"]);
+    assert_eq!(sellers(&US), ["UCC 2-607(3)(a)"]);
+}
+
+/// Of hidden harm, NMFC 300135 (S, a reprint) has: told to the carrier on discovery, with a request to inspect, and kept as
+/// found. Nothing else is its word.
+#[test]
+fn the_item_is_cited_for_what_it_says() {
+    let cited = |asked: &Asked| asked.source == "NMFC item 300135";
+    let of: Vec<Content> = (Paper::HiddenHarm.asks(&US).iter())
+        .filter(|asked| cited(asked))
+        .map(|asked| asked.what)
+        .collect();
+    assert_eq!(
+        of,
+        [Content::Addressee, Content::AskToInspect, Content::Kept]
     );
 }

@@ -1,4 +1,4 @@
-//! Words for the delivery receipt. The wordings that must pass stand in the issue and in receiving.md 3.
+//! Words for the delivery receipt. The wordings that must pass are our own, after 41 CFR 101-40.701 to .707 (S1, old).
 
 use claim::{
     HarmKind, Seal, SealState, SeenAtTruck, UnitKind, WordTrouble, check_words, receipt_note,
@@ -142,7 +142,7 @@ fn the_issues_own_words_pass() {
         check_words("two bow bundles bent, crate side broken, 1 carton short"),
         []
     );
-    // receiving.md 3, "Good note", our own example.
+    // A good note, our own example; no source.
     let good = "1 of 3 crates, SSCC ...897: NE corner crushed, 30 cm split in side panel, strap missing; 1 of 12 bundles \
                 not delivered.";
     assert_eq!(check_words(good), []);
@@ -157,7 +157,7 @@ fn the_issues_own_words_pass() {
 
 #[test]
 fn empty_phrases_are_named() {
-    // "subject to inspection": receiving.md 3, S2. The others are of the same sort, our own list.
+    // "subject to inspection": trade pages, S2. The others are of the same sort, our own list.
     let table = [
         ("Subject to inspection", "subject to inspection"),
         ("rec'd SUBJECT TO COUNT & inspection", "subject to count"),

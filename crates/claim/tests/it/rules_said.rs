@@ -1,8 +1,9 @@
-//! What the rules say, against the sheet of facts: receiving.md 1 and 2.
+//! What the rules say, against their sources as read on 2026-11-25: 49 U.S.C. 14706(e)(1), 49 CFR 370 and NMFC 300135 in
+//! reprints, UCC and CISG, and the transport conventions mostly second-hand.
 
 use claim::{Basis, Date, Facts, Force, Party, Period, RuleSets, Start, State, Sure, Unit, due};
 
-/// receiving.md: the period, the start, the mark and the force that each rule must carry.
+/// By those sources: the period, the start, the mark and the force that each rule must carry.
 #[test]
 fn the_rules_say_what_the_sheet_of_facts_says() {
     use Unit::{BusinessDays, CalendarDays, DaysWithoutSundaysAndHolidays, Hours, Months, Years};

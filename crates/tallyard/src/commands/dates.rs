@@ -35,18 +35,26 @@ fn day(text: &str) -> Result<Date, String> {
 
 impl Dates {
     pub fn run(&self) -> Result<(), Failure> {
-        let (_, standing) = input::standing(&self.job)?;
+        let (job, standing) = input::standing(&self.job)?;
         let affairs = &standing.state.affairs;
         let zone = yard::site_zone(affairs);
         let now = store::now();
         let today = self.today.unwrap_or_else(|| yard::at_site(affairs, now).0);
         let all = Deadlines::of(&standing, &zone, today);
         if let Some(file) = &self.ics {
-            let job = store::Job::open(&self.job)?.id().to_string();
-            let text = yard::calendar(&job, &all, today, now, standing.state.upto)
-                .map_err(|why| Failure::Says(format!("this computer's clock: {why}")))?
-                .ok_or_else(|| Failure::refused(&self.job, "nothing in it has a day yet"))?;
-            write_whole(file, text.as_bytes())?;
+            let job = job.id().to_string();
+            let made = yard::calendar(&job, &all, today, now, standing.state.upto)
+                .map_err(|why| Failure::Says(format!("this computer's clock: {why}")))?;
+            if made.entries == 0 {
+                return Err(Failure::refused(&self.job, "nothing in it has a day yet"));
+            }
+            write_whole(file, made.text.as_bytes())?;
+            for title in &made.left_out {
+                eprintln!(
+                    "tallyard: not in the calendar, for it has no day: {}",
+                    one_line(title)
+                );
+            }
         }
         if self.json {
             return json::print(&json_dates::dates(&standing, &all, &zone, today));

@@ -1,7 +1,7 @@
 //! What must be done by when, on the page, in the calendar file and on the command line.
 //!
 //! The fifth business day after Wed 2026-11-25 is Thu 2026-12-03: computed with the PyPI package `holidays` 0.109, from
-//! the table in the project's sheet of facts; that notice is due then by NMFC item 300135 (S1, a reprint).
+//! the federal holidays of the United States; that notice is due then by NMFC item 300135 (S1, a reprint).
 
 use serde_json::Value;
 
@@ -223,7 +223,7 @@ fn what_was_agreed_and_done_goes_before_the_rule_and_can_be_taken_back() {
 #[test]
 fn the_regime_and_the_zone_are_said() {
     let (place, yard, phone) = opened();
-    // Our arithmetic in the sheet of facts: delivered Fri 2026-03-06, by CMR 30(1) (S2) the last day is Sat 2026-03-14.
+    // Our arithmetic: delivered Fri 2026-03-06, by CMR 30(1) (S2) the last day is Sat 2026-03-14.
     phone.post(
         "/freight",
         &[
@@ -403,4 +403,125 @@ fn half_of_the_rules_may_be_said() {
     ] {
         assert!(page.contains(says), "{says}");
     }
+}
+
+/// A shipment that never comes: its day can be said on the page, and then it has its rules (49 U.S.C. 14706(e)(1), S1, for
+/// the nine months).
+#[test]
+fn what_never_came_can_be_said() {
+    let (place, yard, phone) = opened();
+    let page = phone.get("/dates").text();
+    for field in ["It has not come at all", "value=\"day.should-have-come\""] {
+        assert!(page.contains(field), "{field}");
+    }
+    let fields = [
+        ("id", &*id(1)),
+        ("rule", "day.should-have-come"),
+        ("shipment", "Load 2"),
+        ("on", "2026-11-20"),
+    ];
+    assert_eq!(phone.post("/done", &fields).status, 303);
+    let said = dates(&place, "2026-11-23");
+    let claim = due(&said, "Load 2", "us-motor.claim-not-delivered");
+    assert_eq!(claim["date"], "2027-08-20");
+    drop(yard);
+}
+
+/// What was refused whole went back with the driver: no day runs from a delivery.
+#[test]
+fn nothing_runs_from_a_refusal() {
+    let (place, _yard, phone) = opened();
+    let fields = [
+        ("id", &*id(1)),
+        ("shipment", "Load 1"),
+        ("on", DELIVERED),
+        ("outcome", "refused"),
+        ("note", "crate crushed"),
+    ];
+    assert_eq!(phone.post("/delivery", &fields).status, 303);
+    let said = dates(&place, DELIVERED);
+    let notice = due(&said, "Load 1", "us-motor.hidden-harm");
+    assert_eq!(
+        (&notice["state"], &notice["date"]),
+        (&"waits".into(), &Value::Null)
+    );
+    assert!(
+        phone
+            .get("/dates")
+            .text()
+            .contains("Refused on Wed 25 Nov 2026")
+    );
+}
+
+/// Terms as a bill of lading has them: so many years, from the date of the bill; and a day off of the carrier's own.
+#[test]
+fn terms_in_years_from_another_day_and_days_off() {
+    let (place, yard, phone) = opened();
+    let keep = |path: &str, n: u64, fields: &[(&str, &str)]| {
+        let event = id(n);
+        let all = [&[("id", event.as_str())], fields].concat();
+        assert_eq!(phone.post(path, &all).status, 303, "{path}");
+    };
+    let load = ("shipment", "Load 1");
+    keep(
+        "/freight",
+        1,
+        &[load, ("billed_on", "2026-11-20"), ("carried", "us-motor")],
+    );
+    hand_over(&yard, "Load 1", DELIVERED, "1 carton short");
+    let terms = [
+        ("rule", "us-motor.claim"),
+        load,
+        ("unit", "years"),
+        ("amount", "1"),
+        ("starts", "day.bill-of-lading"),
+        ("words", "section 3"),
+    ];
+    keep("/agreed", 2, &terms);
+    assert_eq!(
+        due(&dates(&place, DELIVERED), "Load 1", "us-motor.claim")["date"],
+        "2027-11-20"
+    );
+    assert!(
+        phone
+            .get("/dates")
+            .text()
+            .contains("from the date of the bill of lading")
+    );
+    let mut wrong = terms;
+    wrong[4].1 = "day.nothing";
+    let event = id(9);
+    let wrong = [&[("id", event.as_str())], &wrong[..]].concat();
+    assert_eq!(phone.post("/agreed", &wrong).status, 422);
+    // A day more on the carrier's list moves the fifth business day by one, and taken off again it moves it back.
+    let friday = [
+        ("list", "business"),
+        ("day", "2026-11-27"),
+        ("words", "the carrier's own"),
+    ];
+    for (n, off, last) in [(3, "yes", "2026-12-04"), (4, "no", "2026-12-03")] {
+        keep("/day-off", n, &[&friday[..], &[("off", off)]].concat());
+        let today = dates(&place, DELIVERED);
+        assert_eq!(due(&today, "Load 1", "us-motor.hidden-harm")["date"], last);
+        assert!(phone.get("/dates").text().contains("Fri 27 Nov 2026"));
+    }
+    let nobodys = [
+        ("id", &*id(8)),
+        ("list", "mine"),
+        ("day", "2026-11-27"),
+        ("off", "yes"),
+    ];
+    assert_eq!(phone.post("/day-off", &nobodys).status, 422);
+}
+
+/// A job file that only can be read still gives its calendar.
+#[test]
+fn a_calendar_comes_out_of_a_bundle() {
+    let (place, yard, phone) = opened();
+    hand_over(&yard, "Load 1", DELIVERED, "1 carton short");
+    drop((yard, phone));
+    place.ok(&["bundle", "demo.tallyard", "--to", "all.zip"]);
+    place.ok(&["dates", "all.zip", "--ics", "dates.ics"]);
+    let text = std::fs::read_to_string(place.path("dates.ics")).unwrap();
+    assert!(text.contains("BEGIN:VEVENT"));
 }

@@ -60,7 +60,7 @@ fn it_works_without_order_or_list() {
     let freight = [
         ("id", &*id(1)),
         ("shipment", "Load 1"),
-        ("carrier", " Harbour Line Freight "),
+        ("carrier", " the island ferry "),
         ("bill", "4417"),
         ("units", "5"),
         ("carried", "cmr"),
@@ -77,7 +77,7 @@ fn it_works_without_order_or_list() {
     let expected = Freight {
         shipment: "Load 1".into(),
         rules: "cmr cisg".into(),
-        carrier: "Harbour Line Freight".into(),
+        carrier: "the island ferry".into(),
         bill: "4417".into(),
         units: Some(5),
         ..Freight::default()
@@ -542,4 +542,35 @@ fn a_load_is_handed_over_out_of_reach() {
         state.shipment("Load 2").unwrap().arrived.is_some(),
         "what was taken off the truck is here"
     );
+}
+
+/// Out of reach the copy of the page is that of Load 1: nothing of Load 1 is said of another load.
+#[test]
+fn another_load_out_of_reach_takes_nothing_from_the_first() {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let phone = yard.joined("Bo");
+    let freight = [
+        ("id", &*id(1)),
+        ("shipment", "Load 1"),
+        ("carrier", "the island ferry"),
+        ("bill", "4417"),
+        ("units", "5"),
+        ("billed_on", "2026-11-20"),
+        ("carried", "cmr"),
+    ];
+    assert_eq!(phone.post("/freight", &freight).status, 303);
+    hand_over(&yard, "Load 2", "2026-11-24", "1 carton short");
+    let ada = Walker::joins(&yard, "Ada");
+    ada.takes_along();
+    ada.air.set(Air::Gone);
+    ada.go("/tailgate?shipment=Load%209");
+    let filled = ada.browser.run(
+        "return [...document.querySelectorAll('#freight [name], #hand-over [name]')] \
+         .filter((field) => field.type !== 'hidden' && !['on', 'time', 'make'].includes(field.name)) \
+         .filter((field) => ['radio', 'checkbox'].includes(field.type) ? field.checked : field.value !== '' && !field.name.endsWith('-unit')) \
+         .map((field) => [field.name, field.value])",
+    );
+    assert_eq!(filled, json!([]));
+    assert_eq!(ada.browser.text("[data-which]"), "Load 9");
 }

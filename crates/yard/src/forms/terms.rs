@@ -2,9 +2,9 @@
 
 use axum::extract::State;
 use axum::{Extension, Form};
-use claim::Zone;
+use claim::{Start, Zone, start_name};
 use serde::Deserialize;
-use tally::{Agreed, By, Done, EventId, What};
+use tally::{Agreed, By, DayOff, DaysOff, Done, EventId, What};
 
 use super::{append, filled, refused, whole};
 use crate::access::Holder;
@@ -67,6 +67,9 @@ pub(crate) struct Terms {
     day: String,
     #[serde(default)]
     amount: String,
+    /// What the period starts at; empty: what the rule's own starts at.
+    #[serde(default)]
+    starts: String,
     #[serde(default)]
     words: String,
 }
@@ -85,7 +88,7 @@ pub(crate) async fn agreed(
         },
         shipment: filled(&form.shipment).map(String::from),
         by: form.by()?,
-        starts: None,
+        starts: form.starts()?,
         words: form.words.trim().into(),
     };
     let what = tally::say(What::Agreed(agreed)).map_err(refused)?;
@@ -94,6 +97,21 @@ pub(crate) async fn agreed(
 }
 
 impl Terms {
+    fn starts(&self) -> Result<Option<String>, Failure> {
+        let Some(name) = filled(&self.starts) else {
+            return Ok(None);
+        };
+        let known = Start::ALL.into_iter().map(start_name);
+        known.into_iter().find(|known| *known == name).map_or_else(
+            || {
+                Err(Failure::refused(
+                    "No period starts at a day of that name. Open the page again and choose one that is there.",
+                ))
+            },
+            |name| Ok(Some(name.into())),
+        )
+    }
+
     fn by(&self) -> Result<Option<By>, Failure> {
         let amount = || whole("how many", &self.amount);
         Ok(Some(match self.unit.as_str() {
@@ -103,9 +121,10 @@ impl Terms {
             "days" => By::Days(amount()?),
             "business days" => By::BusinessDays(amount()?),
             "months" => By::Months(amount()?),
+            "years" => By::Years(amount()?),
             _ => {
                 return Err(Failure::refused(
-                    "Say a day, or how many hours, days, business days or months there are.",
+                    "Say a day, or how many hours, days, business days, months or years there are.",
                 ));
             }
         }))
@@ -129,5 +148,50 @@ pub(crate) async fn zone(
         .map_err(|why| Failure::refused(format!("{}.", frame::capitalised(&why.to_string()))))?;
     let zone = zone.name().to_owned();
     append(&yard, holder, form.id, What::ZoneSet { zone })?;
+    Ok(see(DATES))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct OneDay {
+    id: EventId,
+    #[serde(default)]
+    list: String,
+    #[serde(default)]
+    day: String,
+    /// Whether nobody works on it: "yes" or "no".
+    #[serde(default)]
+    off: String,
+    #[serde(default)]
+    words: String,
+}
+
+/// A day is put on a list of holidays, or taken off it.
+pub(crate) async fn day_off(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<OneDay>,
+) -> Reply {
+    let list = match form.list.as_str() {
+        "business" => DaysOff::Business,
+        "public" => DaysOff::Public,
+        _ => {
+            return Err(Failure::refused(
+                "Say whose day off it is: the carrier's, or a public holiday.",
+            ));
+        }
+    };
+    let off = match form.off.as_str() {
+        "yes" => true,
+        "no" => false,
+        _ => return Err(Failure::refused("Say whether the day is off.")),
+    };
+    let day = DayOff {
+        list,
+        day: form.day.trim().into(),
+        off,
+        words: form.words.trim().into(),
+    };
+    let what = tally::say(What::DayOff(day)).map_err(refused)?;
+    append(&yard, holder, form.id, what)?;
     Ok(see(DATES))
 }

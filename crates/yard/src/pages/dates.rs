@@ -4,15 +4,16 @@ use axum::Extension;
 use axum::extract::{Query, State};
 use axum::http::header;
 use axum::response::IntoResponse;
-use claim::{Date, Due, RuleSets, Start, Zone};
+use claim::{Date, Due, Harm, Rule, RuleSets, Start, Zone};
 use maud::{Markup, html};
 use serde::Deserialize;
-use tally::Standing;
+use tally::{Outcome, Standing};
 
+use super::days_off;
 use super::due::{self, Place};
 use super::layout::{self, Way};
 use super::rules_said;
-use super::state::Tone;
+use super::state::{Tone, count};
 use crate::access::Holder;
 use crate::deadlines::{self, Deadlines};
 use crate::reply::{Failure, Reply, page_reply};
@@ -56,6 +57,7 @@ fn next(shipment: &str, due: &Due<'_>) -> Markup {
 fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Markup {
     let name = of.shipment.as_str();
     let delivery = standing.state.affairs.deliveries.get(name);
+    let taken = delivery.is_some_and(|delivery| delivery.outcome != Outcome::Refused);
     let (rules, not_said) = rules_said::in_words(standing, name);
     let all = of.due(today);
     let (open, rest): (Vec<_>, Vec<_>) =
@@ -79,6 +81,9 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
         section.dates {
             h2 id={ "of-" (address::segment(name)) } { (name) }
             @match delivery {
+                Some(delivery) if delivery.outcome == Outcome::Refused => p {
+                    (Tone::Wait.says(&format!("Refused on {}.", clock::day_said(&delivery.on)))) "No day runs from a delivery until it is delivered. " a href=(address::tailgate(name)) { "The hand-over" }
+                },
                 Some(delivery) => p { (frame::capitalised(delivery.outcome.in_words())) " on " (clock::day_said(&delivery.on)) ". " a href=(address::tailgate(name)) { "The hand-over" } },
                 None => p { (Tone::Wait.says("Not handed over yet.")) "Most days run from the hand-over. " a href=(address::tailgate(name)) { "Before the driver leaves" } },
             }
@@ -87,9 +92,9 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
                 @if let Some(not_said) = not_said { strong { (not_said) } " " }
                 a href={ (address::tailgate(name)) "#freight" } { @if not_said.is_none() { "Choose others" } @else { "Choose those that hold" } }
             }
-            @if !open.is_empty() { p { a.button href={ "/dates.ics?shipment=" (address::segment(name)) } { "Put these into your calendar" } } }
+            @if !open.is_empty() { p { a.button href={ "/dates.ics?shipment=" (address::segment(name)) } { "Put these into your calendar" } @if !no_day.is_empty() || !waits.is_empty() { " " span.soft { "What has no day yet is not in that file: " (count((no_day.len() + waits.len()) as i64, "act", "acts")) " below." } } } }
             ul.dues { @for due in &open { (item(due)) } }
-            @if delivery.is_some() {
+            @if taken {
                 @if !no_day.is_empty() {
                     h3 { "Soon, without a date" }
                     ul.dues { @for due in &no_day { (item(due)) } }
@@ -101,6 +106,7 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
                     ul.dues { @for due in &no_day { (item(due)) } }
                     (days(&place(0), &waits, of))
                 }
+                (never_came(&place(0), of))
             }
             @for agreed in claim::unknown_terms(RuleSets::built_in(), &of.terms) {
                 p { (Tone::Open.says("Terms for a rule that is not known here")) (agreed.rule) ": " (agreed.words) }
@@ -158,6 +164,27 @@ fn days(place: &Place<'_>, waits: &[&Due<'_>], of: &Deadlines) -> Markup {
     }
 }
 
+/// For a shipment that was not handed over: by which day it should have come, since no rule that is told yet waits for it.
+fn never_came(place: &Place<'_>, of: &Deadlines) -> Markup {
+    let start = Start::ShouldHaveCome;
+    if of.facts.day(start).is_some() {
+        return html! {};
+    }
+    let sets = RuleSets::built_in().sets().iter();
+    let rules: Vec<&Rule> = (sets.filter(|set| of.facts.sets.contains(&set.id)))
+        .flat_map(|set| &set.rules)
+        .filter(|rule| rule.harm.contains(&Harm::NotDelivered) && !rule.sample)
+        .collect();
+    html! {
+        details {
+            summary { "It has not come at all" span.unseen { ": " (place.shipment) } }
+            p { "Say by which day it should have come, a reasonable time for the way counted in. You have to judge that. Once that day is over, " @if rules.is_empty() { "nothing further runs by the rules known here." } @else { "there is more to do:" } }
+            ul { @for rule in rules { li { (rule.title) ": " (rule.period) " from " (rule.starts.words()) } } }
+            (due::say_day(place, start, None))
+        }
+    }
+}
+
 /// The site's time zone: whose days these are.
 fn site(standing: &Standing, zone: &Zone) -> Markup {
     let said = standing.state.affairs.zone.is_some();
@@ -166,8 +193,9 @@ fn site(standing: &Standing, zone: &Zone) -> Markup {
         p {
             "Days are those of the site, in the time zone " strong { (zone.name()) } "."
             @if !said { " Nobody has said the site's zone; this is the one of the yard computer." }
-            " Business days leave out Saturdays, Sundays and the federal holidays of the United States; a carrier may have a list of its own."
+            " Business days leave out Saturdays and Sundays, and for a truck within the United States the federal holidays there. A carrier may have a list of its own; public holidays elsewhere have to be said."
         }
+        (days_off::of(standing))
         details {
             summary { "Say the site's time zone" }
             form method="post" action="/zone" data-keep="Time zone of the site" {
@@ -207,9 +235,11 @@ pub(crate) async fn calendar(State(yard): State<Yard>, Query(of): Query<Of>) -> 
     let made = deadlines::calendar(&job, &all, today, now, standing.state.upto);
     let made =
         made.map_err(|why| Failure::refused(format!("The yard computer's clock: {why}.")))?;
-    let text = made.ok_or_else(|| {
-        Failure::refused("Nothing has a day yet. Say first how the shipment was handed over.")
-    })?;
+    if made.entries == 0 {
+        return Err(Failure::refused(
+            "Nothing has a day yet. Say first how the shipment was handed over.",
+        ));
+    }
     let headers = [
         (header::CONTENT_TYPE, "text/calendar; charset=utf-8"),
         (
@@ -217,5 +247,5 @@ pub(crate) async fn calendar(State(yard): State<Yard>, Query(of): Query<Of>) -> 
             "attachment; filename=\"dates.ics\"",
         ),
     ];
-    Ok((headers, text).into_response())
+    Ok((headers, made.text).into_response())
 }

@@ -207,7 +207,7 @@ fn terms(place: &Place<'_>, due: &Due<'_>) -> Markup {
                 input type="hidden" name="unit" value="none";
                 p {
                     @if binds == Binds::OwnTarget { "Your own target: " } @else { "Your terms: " }
-                    strong { (by_in_words(agreed)) } @if !agreed.words.is_empty() { ", " (agreed.words) } ". "
+                    strong { (by_in_words(agreed)) (starts_in_words(agreed)) } @if !agreed.words.is_empty() { ", " (agreed.words) } ". "
                     button type="submit" { "Take it back" }
                 }
             }
@@ -234,16 +234,30 @@ fn terms(place: &Place<'_>, due: &Due<'_>) -> Markup {
                             option value="days" { "calendar days" }
                             option value="business days" { "business days" }
                             option value="months" { "months" }
+                            option value="years" { "years" }
                         }
                     }
                     div { label for={ "amount-" (key) } { "How many of them" } input type="number" id={ "amount-" (key) } name="amount" min="0" max="100000" step="1" inputmode="numeric"; }
                     div { label for={ "day-" (key) } { "Or the day" } input type="date" id={ "day-" (key) } name="day"; }
+                    div {
+                        label for={ "starts-" (key) } { "From which day they run" }
+                        select id={ "starts-" (key) } name="starts" {
+                            option value="" { "as the rule says: " (due.rule.starts.words()) }
+                            @for start in Start::ALL { @if start != due.rule.starts { option value=(claim::start_name(start)) { (start.words()) } } }
+                        }
+                    }
                     div { label for={ "where-" (key) } { "Where it says so" } input type="text" id={ "where-" (key) } name="words" maxlength="2000" placeholder="such as bill of lading, section 3" autocomplete="off"; }
                 }
                 p { button type="submit" { "Keep these terms" } }
             }
         }
     }
+}
+
+fn starts_in_words(agreed: &tally::Agreed) -> String {
+    let named = |start: &Start| Some(claim::start_name(*start)) == agreed.starts.as_deref();
+    let start = Start::ALL.into_iter().find(named);
+    start.map_or_else(String::new, |start| format!(" from {}", start.words()))
 }
 
 fn by_in_words(agreed: &tally::Agreed) -> String {

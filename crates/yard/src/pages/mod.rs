@@ -6,6 +6,7 @@ pub(crate) mod bundle;
 pub(crate) mod conditions;
 pub(crate) mod count;
 pub(crate) mod dates;
+mod days_off;
 pub(crate) mod difference;
 pub(crate) mod drawings;
 pub(crate) mod due;

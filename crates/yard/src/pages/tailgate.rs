@@ -267,6 +267,7 @@ impl Gate<'_> {
                             (rules_said::choice(self.standing, self.shipment))
                         }
                         p { button type="submit" { "Keep the freight bill" } }
+                        p role="status" data-freight-kept {}
                     }
                 }
             }
@@ -378,12 +379,13 @@ impl Gate<'_> {
     }
 
     fn outcome(&self) -> Markup {
+        let sets = claim::sets_of(&self.standing.state.affairs, self.shipment);
         let chosen = self.field("outcome", |kept| tailgate_choice::name(kept.outcome).into());
         html! {
             section.step {
                 h2 { span.n { "5" } "Take it or refuse it" }
                 p { "The carrier's own terms go before all this: read the bill." }
-                (tailgate_choice::choices(&chosen))
+                (tailgate_choice::choices(&chosen, &sets.names))
                 (tailgate_choice::checklist())
             }
         }
@@ -410,7 +412,7 @@ impl Gate<'_> {
     }
 }
 
-/// "Northline Freight, bill 4417, 5 units: 2 crates, 3 bundles".
+/// "The island ferry, bill 4417, 5 units: 2 crates, 3 bundles".
 fn freight_in_words(freight: &Freight) -> String {
     let mut parts: Vec<String> = Vec::new();
     if !freight.carrier.is_empty() {

@@ -17,17 +17,17 @@ pub(crate) fn name(outcome: Outcome) -> &'static str {
 }
 
 /// The choices, each with what it means.
-pub(crate) fn choices(chosen: &str) -> Markup {
+pub(crate) fn choices(chosen: &str, sets: &[&str]) -> Markup {
     html! {
         fieldset.outcomes {
             legend.unseen { "What is done with it" }
             @for (outcome, name) in OUTCOMES {
-                @let (title, means) = said(outcome);
+                @let (title, means) = said(outcome, sets);
                 div.outcome {
                     label { input type="radio" name="outcome" value=(name) required checked[name == chosen]; span { (title) } }
                     details {
                         summary { "What that means" span.unseen { ": " (title) } }
-                        ul { @for cited in means { (sourced(cited)) } }
+                        ul { @for cited in &means { (sourced(cited)) } }
                     }
                 }
             }
@@ -35,13 +35,17 @@ pub(crate) fn choices(chosen: &str) -> Markup {
     }
 }
 
-fn said(outcome: Outcome) -> (&'static str, &'static [Cited]) {
-    match outcome {
-        Outcome::SignedClear => (Choice::SignClear.title(), Choice::SignClear.means()),
-        Outcome::RefusedInPart => ("Refuse some units, take the rest", Choice::Refuse.means()),
-        Outcome::Refused => (Choice::Refuse.title(), Choice::Refuse.means()),
-        _ => (Choice::TakeWithNote.title(), Choice::TakeWithNote.means()),
-    }
+fn said(outcome: Outcome, sets: &[&str]) -> (&'static str, Vec<Cited>) {
+    let choice = match outcome {
+        Outcome::SignedClear => Choice::SignClear,
+        Outcome::Refused | Outcome::RefusedInPart => Choice::Refuse,
+        _ => Choice::TakeWithNote,
+    };
+    let title = match outcome {
+        Outcome::RefusedInPart => "Refuse some units, take the rest",
+        _ => choice.title(),
+    };
+    (title, choice.means(sets))
 }
 
 /// All that is to be done in the ten minutes, with where it is from.
