@@ -32,7 +32,6 @@ pub use clock::{at_site, dated, site_zone};
 pub use code::JoinCode;
 pub use deadlines::{Deadlines, calendar};
 pub use desk::{Desk, DeskError, document};
-pub use pages::answers::in_words as answer_in_words;
 pub use pages::points::about_name;
 pub use pages::story::{how_sure, in_words as story_in_words, minutes};
 pub use papers::{PAPER_KINDS, PaperKind, PaperOf};
