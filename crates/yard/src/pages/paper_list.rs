@@ -206,6 +206,8 @@ fn open_formats(standing: &Standing) -> Markup {
                 form.row method="get" action="/papers/received.edi" {
                     div { label for="edi-from" { "Your id" } input.mark-field type="text" id="edi-from" name="from" pattern="[A-Z0-9]{2,15}" maxlength="15" required autocomplete="off"; }
                     div { label for="edi-to" { "Their id" } input.mark-field type="text" id="edi-to" name="to" pattern="[A-Z0-9]{2,15}" maxlength="15" required autocomplete="off"; }
+                    div { label for="edi-number" { "Number of the interchange; each has its own" } input.mark-field type="number" id="edi-number" name="interchange" min="1" max="999999999" step="1" inputmode="numeric" required; }
+                    div { label { input type="checkbox" name="trial" value="1"; " Only a trial" } }
                     button type="submit" { "Get it" }
                 }
             }
