@@ -8,7 +8,7 @@ use crate::concealed_of::kinds;
 use crate::letter::{Carriage, Missing};
 use crate::letter_facts::{UNFIT, carriage_of, short};
 use crate::of_shipment::{harm_of, here, may_be_of};
-use crate::said::{self, NO_CARRIER, cost_field, harmed_field, lost_field};
+use crate::said::{self, cost_field, harmed_field, lost_field};
 
 /// What is claimed from one carrier.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -145,7 +145,7 @@ impl<'a> Claimed<'a> {
             return false;
         }
         let units = carriage.units_billed.zip(carriage.units_counted);
-        if !units.is_some_and(|(billed, counted)| counted < billed) {
+        if units.is_none_or(|(billed, counted)| counted >= billed) {
             return true;
         }
         let credited = credited(standing, About::Short, &mark.mark).min(short);
@@ -183,7 +183,7 @@ impl<'a> Claimed<'a> {
                     asks: format!("which carrier is asked for “{words}”"),
                     why: "several shipments came, and no cost is claimed twice".into(),
                 }),
-                NO_CARRIER => {}
+                // Another carrier is asked, or none.
                 _ => {}
             }
         }

@@ -72,7 +72,11 @@ fn hold(root: &Value, schema: &Value, value: &Value, at: &str, found: &mut Vec<S
             {
                 fault(format!("has fewer than {says}"));
             }
-            "minLength" if (value.as_str().map_or(0, str::len) as u64) < says.as_u64().unwrap() => {
+            "minLength"
+                if value
+                    .as_str()
+                    .is_some_and(|text| (text.len() as u64) < says.as_u64().unwrap()) =>
+            {
                 fault(format!("is shorter than {says}"));
             }
             "minimum" if value.as_f64().is_some_and(|n| n < says.as_f64().unwrap()) => {
