@@ -1,8 +1,9 @@
 use claim::{Known, KnownLine, Paper, Wrong};
 use serde::{Serialize, Serializer};
+use tally::Money;
 
 use crate::letter::{Carriage, Letter, Missing, known_line};
-use crate::money::{Sum, totals};
+use crate::money::{self, times, totals};
 use crate::osd::check_count;
 use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
@@ -47,18 +48,20 @@ pub struct ClaimLine {
     /// How many pieces.
     pub quantity: i64,
     /// What one piece costs, and where that stands; nothing where nobody has said.
-    pub each: Option<Sum>,
+    #[serde(serialize_with = "money::read_some")]
+    pub each: Option<Money>,
     /// Where the price stands: `invoice 4711`; may be empty.
     pub price_from: String,
 }
 
 /// A cost beside the goods.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct ClaimCost {
     /// What for: `freight for the replacement`.
     pub words: String,
     /// How much.
-    pub sum: Sum,
+    #[serde(serialize_with = "money::read")]
+    pub sum: Money,
 }
 
 /// Something that supports a claim.
@@ -97,7 +100,7 @@ pub enum DocumentKind {
 /// read it or sums go beyond counting. A photo that cannot be shown is said in the paper, and is no error.
 pub fn carrier_claim(claim: &CarrierClaim, print: &Print) -> Result<Vec<u8>, PaperError> {
     claim.carriage.check(0)?;
-    let money = Money::of(claim)?;
+    let money = Sums::of(claim)?;
     let mut claim = claim.clone();
     claim.name_all_documents();
     let missing = claim.missing_beside(&money);
@@ -111,38 +114,40 @@ pub fn carrier_claim(claim: &CarrierClaim, print: &Print) -> Result<Vec<u8>, Pap
 struct WithMoney {
     #[serde(flatten)]
     claim: CarrierClaim,
-    money: Money,
+    money: Sums,
 }
 
 /// What the lines come to.
 #[derive(Serialize)]
-struct Money {
+struct Sums {
     /// Of each line; nothing where it has no price.
-    amounts: Vec<Option<Sum>>,
+    #[serde(serialize_with = "money::read_each")]
+    amounts: Vec<Option<Money>>,
     /// Of everything that has a price, by currency.
-    totals: Vec<Sum>,
+    #[serde(serialize_with = "money::read_all")]
+    totals: Vec<Money>,
     /// How many lines have no price.
     unpriced: usize,
     /// Whether that is one sum that anyone can state.
     stated: bool,
 }
 
-impl Money {
+impl Sums {
     fn of(claim: &CarrierClaim) -> Result<Self, PaperError> {
         let mut amounts = Vec::new();
         for (index, line) in claim.lines.iter().enumerate() {
             check_count("lines", index, &line.mark, "quantity", Some(line.quantity))?;
             let amount = match &line.each {
                 Some(each) => {
-                    each.check("lines", index, &line.mark)?;
-                    Some(each.times(line.quantity).ok_or_else(too_much)?)
+                    money::check(each, "lines", index, &line.mark)?;
+                    Some(times(*each, line.quantity).ok_or_else(too_much)?)
                 }
                 None => None,
             };
             amounts.push(amount);
         }
         for (index, cost) in claim.costs.iter().enumerate() {
-            cost.sum.check("costs", index, &cost.words)?;
+            money::check(&cost.sum, "costs", index, &cost.words)?;
         }
         let costs = claim.costs.iter().map(|cost| &cost.sum);
         let totals = totals(amounts.iter().flatten().chain(costs)).ok_or_else(too_much)?;
@@ -184,16 +189,16 @@ impl CarrierClaim {
     pub fn missing(&self) -> Result<Vec<Missing>, PaperError> {
         let mut claim = self.clone();
         claim.name_all_documents();
-        Ok(claim.missing_beside(&Money::of(&claim)?))
+        Ok(claim.missing_beside(&Sums::of(&claim)?))
     }
 
-    fn missing_beside(&self, money: &Money) -> Vec<Missing> {
+    fn missing_beside(&self, money: &Sums) -> Vec<Missing> {
         let missing = claim::missing(Paper::Claim, &self.known(money));
         let missing = missing.into_iter().map(Missing::from);
         money.trouble().into_iter().chain(missing).collect()
     }
 
-    fn known(&self, money: &Money) -> Known {
+    fn known(&self, money: &Sums) -> Known {
         let attached = |kind| {
             let of_kind = |document: &&Document| document.kind == kind;
             (self.documents.iter().find(of_kind)).is_some_and(|document| document.attached)

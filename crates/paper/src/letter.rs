@@ -36,6 +36,8 @@ pub struct Letter {
     pub sources: Vec<Source>,
     /// Further remarks.
     pub remarks: Vec<String>,
+    /// The time zone that every time is in; left out where it is empty.
+    pub zone: String,
     /// The head of the job's log when this was made. Left out where it is empty.
     pub log_head: String,
 }
@@ -207,6 +209,7 @@ impl Carriage {
             units_billed: units(self.units_billed),
             units_received: units(self.units_counted),
             receipt_note: self.receipt_note.clone(),
+            seals: self.seals.clone(),
             ..known
         }
     }

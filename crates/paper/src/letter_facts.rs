@@ -1,41 +1,41 @@
 //! What the letters take from how a job stands, and what has to be said beside it.
 
-use claim::{Act, Due, Rule, RuleSets};
+use std::collections::BTreeSet;
+
+use claim::{Act, Due, Rule, RuleSets, Zone};
 use tally::{
-    About, Answer, Condition, Conditioned, ListedRow, MarkDifference, Measured, Outcome, Picture,
-    Point, Standing,
+    About, Condition, Conditioned, MarkDifference, Measured, Outcome, Picture, Point, Standing,
 };
 
-use crate::letter::{self, Carriage, Letter, Missing, Party, Source};
+use crate::answers::answer_in_words;
+use crate::letter::{self, Carriage, Letter, Party, Source};
 use crate::of_standing::order_line;
 use crate::osd::{SenderWords, Sighting};
 use crate::photos::Photo;
 
-/// What a letter says that does not follow from how a job stands, and how what follows is written.
+/// What a letter needs beside the log: when it is made, the rules that hold, and how what is in the log is written.
 pub struct LetterFacts<'a> {
-    /// Who writes.
-    pub from: Party,
-    /// To whom; an empty name is taken from the job: the shipment's carrier, or the sender.
-    pub to: Party,
     /// The day of the letter, as it should be read.
     pub date: String,
-    /// The writer's own number for it; may be empty.
-    pub reference: String,
-    /// What else is missing before it may be called complete.
-    pub missing: Vec<Missing>,
-    /// Further remarks.
-    pub remarks: Vec<String>,
     /// The head of the job's log; may be empty.
     pub log_head: String,
-    /// What is due for the shipment, by the rules that hold and the terms that were agreed.
+    /// The names of the rule sets that hold for what the letter is about.
+    pub sets: &'a BTreeSet<String>,
+    /// What is due for it, by those rules and the terms that were agreed.
     pub dates: &'a [Due<'a>],
-    /// Writes a time of the log as people at the site read it.
-    pub local: &'a dyn Fn(i64) -> String,
+    /// The time zone of the site: every time on a paper is in it.
+    pub zone: &'a Zone,
     /// What was read of a piece, in words; empty if that says nothing.
     pub read: &'a dyn Fn(&Measured) -> String,
     /// A picture or its small copy; nothing where this copy of the job does not hold it.
     pub picture: &'a dyn Fn(&Picture) -> Option<Vec<u8>>,
 }
+
+/// What harms a piece.
+pub(crate) const HARM: [Condition; 3] = [Condition::Damaged, Condition::Bent, Condition::Wet];
+
+/// Harm by which a piece is lost to the building. A wet tube dries.
+pub(crate) const UNFIT: [Condition; 2] = [Condition::Damaged, Condition::Bent];
 
 /// Whom a letter goes to.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -56,42 +56,51 @@ impl LetterFacts<'_> {
     ) -> Option<Letter> {
         let ordered = standing.ordered()?;
         let order = &ordered.order;
-        let mut to = self.to.clone();
-        if to.name.trim().is_empty() {
-            to.name = match reader {
-                Reader::Carrier(carriage) => carriage.carrier.clone(),
-                Reader::Sender => order.sender.clone().unwrap_or_default(),
-            };
-        }
+        let affairs = &standing.state.affairs;
+        let written = |field: &str| affairs.written(field, None).to_owned();
+        let to = match reader {
+            Reader::Carrier(carriage) => {
+                let of_carrier =
+                    |field: &str| affairs.written(field, Some(&carriage.shipment)).to_owned();
+                Party {
+                    name: carriage.carrier.clone(),
+                    address: of_carrier("carrier-address"),
+                    contact: of_carrier("carrier-contact"),
+                }
+            }
+            Reader::Sender => Party {
+                name: order.sender.clone().unwrap_or_default(),
+                address: written("sender-address"),
+                contact: written("sender-contact"),
+            },
+        };
         let due = self.dates.iter().filter(|due| acts.contains(&due.rule.act));
         Some(Letter {
             job: order.name.clone(),
             order: order_line(ordered),
             order_number: order.number.clone().unwrap_or_default(),
             site: order.site.clone().unwrap_or_default(),
-            from: self.from.clone(),
+            from: writer(standing),
             to,
             date: self.date.clone(),
-            reference: self.reference.clone(),
-            missing: self.missing.clone(),
+            reference: written("reference"),
+            missing: Vec::new(),
             due: due.map(due_in_words).collect(),
             sources: self.sources(acts),
-            remarks: self.remarks.clone(),
+            remarks: Vec::new(),
+            zone: self.zone.name().to_owned(),
             log_head: self.log_head.clone(),
         })
     }
 
-    /// What a letter about these acts rests on: the rules that are due, or else every rule there is for them.
+    /// What a letter about these acts rests on: the rules that are due, or else every rule for them in the sets that hold.
     fn sources(&self, acts: &[Act]) -> Vec<Source> {
         let due: Vec<&Rule> = (self.dates.iter().map(|due| due.rule))
             .filter(|rule| acts.contains(&rule.act))
             .collect();
         let all = || {
-            let sets = RuleSets::built_in().sets();
-            let of_us = sets
-                .iter()
-                .filter(|set| DEFAULT_SETS.contains(&set.id.as_str()));
-            of_us.flat_map(|set| &set.rules)
+            let sets = RuleSets::built_in().sets().iter();
+            (sets.filter(|set| self.sets.contains(&set.id))).flat_map(|set| &set.rules)
         };
         let mut rules: Vec<&Rule> = if due.is_empty() {
             all().filter(|rule| acts.contains(&rule.act)).collect()
@@ -137,7 +146,7 @@ impl LetterFacts<'_> {
                 words => format!("{shot}: {words}"),
             },
             who: picture.who.clone(),
-            when: (self.local)(picture.at),
+            when: self.local(picture.at),
             digest: picture.photo.to_string(),
         }
     }
@@ -148,10 +157,15 @@ impl LetterFacts<'_> {
         (standing.state.measured.iter().filter(of_mark))
             .filter_map(|measured| {
                 let words = (self.read)(measured);
-                let when = (self.local)(measured.at);
+                let when = self.local(measured.at);
                 (!words.is_empty()).then(|| format!("{words} ({}, {when})", measured.who))
             })
             .collect()
+    }
+
+    /// A time of the log as people at the site read it.
+    pub(crate) fn local(&self, at: i64) -> String {
+        at_site(self.zone, at)
     }
 
     pub(crate) fn sighting(&self, seen: &Conditioned) -> Sighting {
@@ -160,7 +174,7 @@ impl LetterFacts<'_> {
             condition: seen.condition.in_words().into(),
             words: seen.words.clone(),
             who: seen.who.clone(),
-            when: (self.local)(seen.at),
+            when: self.local(seen.at),
         }
     }
 
@@ -174,15 +188,12 @@ impl LetterFacts<'_> {
                     "" => String::new(),
                     words => format!(", “{words}”"),
                 };
-                let when = (self.local)(seen.at);
-                format!("{}{words} ({when})", answer_in_words(&seen.answer))
+                let when = self.local(seen.at);
+                format!("{}{words} ({when})", answer_in_words(&seen.answer, "you"))
             })
             .collect()
     }
 }
-
-/// The rule sets whose rules are named where nobody has said which hold: between states by road, and a sale there.
-const DEFAULT_SETS: [&str; 2] = ["us-motor", "ucc"];
 
 fn due_in_words(due: &Due<'_>) -> letter::Due {
     let rule = due.rule;
@@ -224,37 +235,26 @@ fn after(before: &str, words: &str) -> String {
     }
 }
 
-fn answer_in_words(answer: &Answer) -> String {
-    match answer {
-        Answer::Sends {
-            quantity,
-            on,
-            shipment,
-        } => {
-            let on = on.as_deref().map(|day| format!(" on {day}"));
-            let with = shipment.as_deref().map(|name| format!(" with {name}"));
-            format!(
-                "sends {quantity}{}{}",
-                on.unwrap_or_default(),
-                with.unwrap_or_default()
-            )
-        }
-        Answer::Credits { sum: Some(sum), .. } => format!("credits {sum}"),
-        Answer::Credits { quantity, .. } => format!("credits {quantity}"),
-        Answer::Refuses => "refuses".into(),
-        Answer::Keep => "may be kept".into(),
-        Answer::Return => "is to go back".into(),
-        Answer::Asks => "asks for something first".into(),
-        Answer::Other => "answered in another way".into(),
+/// A time of the log as people at the site read it: `6 Mar 2026, 10:05`. A paper may be read years on.
+pub(crate) fn at_site(zone: &Zone, at: i64) -> String {
+    match zone.at(at) {
+        Ok((day, time)) => format!("{}, {}", day.strftime("%-d %b %Y"), time.strftime("%H:%M")),
+        Err(_) => "at no time".into(),
+    }
+}
+
+/// Who writes, as somebody said.
+pub(crate) fn writer(standing: &Standing) -> Party {
+    let written = |field| standing.state.affairs.written(field, None).to_owned();
+    Party {
+        name: written("from-name"),
+        address: written("from-address"),
+        contact: written("from-contact"),
     }
 }
 
 /// What is known of the carriage of a shipment.
-pub(crate) fn carriage_of(
-    standing: &Standing,
-    shipment: &str,
-    local: &dyn Fn(i64) -> String,
-) -> Carriage {
+pub(crate) fn carriage_of(standing: &Standing, shipment: &str, zone: &Zone) -> Carriage {
     let affairs = &standing.state.affairs;
     let freight = affairs.freight.get(shipment).cloned().unwrap_or_default();
     let delivery = affairs.deliveries.get(shipment);
@@ -264,7 +264,7 @@ pub(crate) fn carriage_of(
             Some(time) => format!("{} {time}", delivery.on),
             None => delivery.on.clone(),
         },
-        (None, Some(arrival)) => local(arrival.at),
+        (None, Some(arrival)) => at_site(zone, arrival.at),
         (None, None) => String::new(),
     };
     Carriage {
@@ -286,13 +286,6 @@ pub(crate) fn carriage_of(
         driver_signed: delivery.and_then(|delivery| delivery.driver_signed),
         seals: delivery.map_or(String::new(), |delivery| delivery.seals.clone()),
     }
-}
-
-/// Whether pieces of a mark may have come with a shipment: a row says so, or no row says anything of shipments.
-pub(crate) fn may_be_of(mark: &MarkDifference, shipment: &str) -> bool {
-    let says = |row: &&ListedRow| row.shipment.is_some();
-    let mut rows = mark.rows.iter().filter(says).peekable();
-    rows.peek().is_none() || rows.any(|row| row.shipment.as_deref() == Some(shipment))
 }
 
 /// The sender's own words for a mark: those of its first row, and where each of them stands.

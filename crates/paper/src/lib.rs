@@ -18,8 +18,10 @@
 //! **Invariants.** No clock, no network, no disk, no fonts of the machine: the same paper and the
 //! same print give the same bytes. Nothing in a paper depends on colour.
 
+mod answers;
 mod carrier_claim;
 mod claim_of;
+mod claimed;
 mod concealed;
 mod concealed_of;
 mod drawings;
@@ -31,6 +33,7 @@ mod letter;
 mod letter_facts;
 mod money;
 mod notice_of;
+mod of_shipment;
 mod of_standing;
 mod osd;
 mod osd_of;
@@ -40,6 +43,7 @@ mod replacement;
 mod replacement_of;
 mod returns;
 mod returns_of;
+mod said;
 mod screw;
 mod sender_notice;
 mod shape;
@@ -50,18 +54,19 @@ mod template;
 mod text;
 mod typeset;
 
+pub use answers::answer_in_words;
 pub use carrier_claim::{
     CarrierClaim, ClaimCost, ClaimLine, Document, DocumentKind, carrier_claim,
 };
 pub use claim_of::claim_of;
+pub use claimed::{Claimed, ClaimedLine, Open, claimed_of};
 pub use concealed::{DamageNotice, Harm, damage_notice};
-pub use concealed_of::concealed_of;
+pub use concealed_of::{concealed_of, hidden_open};
 pub use drawings::{Cut, Drawing, Drawings, drawings};
 pub use label_stock::LabelStock;
 pub use labels::{Label, Labels, labels};
 pub use letter::{Carriage, Due, Letter, Missing, Party, Source};
 pub use letter_facts::LetterFacts;
-pub use money::Sum;
 pub use notice_of::notice_of;
 pub use of_standing::{drawings_of, tally_sheet_of};
 pub use osd::{Counting, OsdPaper, OsdRow, SenderWords, Shipment, Sighting, osd};
@@ -72,6 +77,7 @@ pub use replacement::{ReplacementOrder, ReplacementRow, replacement_order};
 pub use replacement_of::replacement_of;
 pub use returns::{ReturnList, ReturnRow, return_list};
 pub use returns_of::returns_of;
+pub use said::{FIELDS, Field, NO_CARRIER, cost_field, harmed_field, hidden_field, lost_field};
 pub use sender_notice::{NoticeRow, SenderNotice, sender_notice};
 pub use shape::{Head, Shape, Thread, Tip};
 pub use tally_sheet::{TallyGroup, TallyRow, TallySheet, tally_sheet};

@@ -1,105 +1,72 @@
-use std::fmt;
+//! Sums of money on a paper: within bounds that keep every total exact, and written as they are to be read.
 
 use serde::{Serialize, Serializer};
+use tally::Money;
 
 use crate::print::PaperError;
-
-/// A sum of money: a whole count of a currency's smallest unit. Never a float.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Sum {
-    /// How many of the smallest unit: cents.
-    pub minor: i64,
-    /// The currency by its letters (ISO 4217): `USD`.
-    pub currency: String,
-    /// How many digits the currency has behind the point.
-    pub digits: u8,
-}
-
-/// The most digits behind a point that a currency has; ISO 4217 knows up to four (M).
-const MOST_DIGITS: u8 = 4;
 
 /// The biggest sum that one line or one total may come to; it keeps every total exact.
 const MOST_MINOR: i64 = 1_000_000_000_000_000;
 
-impl Sum {
-    /// So many times the sum.
-    pub(crate) fn times(&self, pieces: i64) -> Option<Self> {
-        let minor = self.minor.checked_mul(pieces)?;
-        (minor <= MOST_MINOR).then(|| Self {
-            minor,
-            ..self.clone()
-        })
-    }
+/// So many times a sum; nothing where that is beyond counting.
+pub(crate) fn times(each: Money, pieces: i64) -> Option<Money> {
+    let minor = each.minor.checked_mul(pieces)?;
+    (minor <= MOST_MINOR).then_some(Money { minor, ..each })
+}
 
-    /// Refuses a sum that cannot be.
-    pub(crate) fn check(
-        &self,
-        table: &'static str,
-        index: usize,
-        of: &str,
-    ) -> Result<(), PaperError> {
-        let refuse = |field, found, wanted| PaperError::Row {
+/// Refuses a sum that cannot be.
+pub(crate) fn check(
+    sum: &Money,
+    table: &'static str,
+    index: usize,
+    of: &str,
+) -> Result<(), PaperError> {
+    match (0..=MOST_MINOR).contains(&sum.minor) {
+        true => Ok(()),
+        false => Err(PaperError::Row {
             table,
             row: index + 1,
             mark: of.chars().take(64).collect(),
-            field,
-            found,
-            wanted,
-        };
-        if !(0..=MOST_MINOR).contains(&self.minor) {
-            return Err(refuse(
-                "price",
-                self.minor,
-                "a sum from 0 to 1 000 000 000 000 000",
-            ));
-        }
-        if self.digits > MOST_DIGITS {
-            return Err(refuse(
-                "price",
-                self.digits.into(),
-                "a number of digits from 0 to 4",
-            ));
-        }
-        Ok(())
+            field: "price",
+            found: sum.minor,
+            wanted: "a sum from 0 to 1 000 000 000 000 000",
+        }),
     }
 }
 
 /// Adds sums up, currency by currency in the order in which they come; `None` where that is beyond counting.
-pub(crate) fn totals<'a>(sums: impl Iterator<Item = &'a Sum>) -> Option<Vec<Sum>> {
-    let mut totals: Vec<Sum> = Vec::new();
+pub(crate) fn totals<'a>(sums: impl Iterator<Item = &'a Money>) -> Option<Vec<Money>> {
+    let mut totals: Vec<Money> = Vec::new();
     for sum in sums {
-        let same = |total: &&mut Sum| total.currency == sum.currency && total.digits == sum.digits;
-        match totals.iter_mut().find(same) {
+        match totals
+            .iter_mut()
+            .find(|total| total.currency == sum.currency)
+        {
             Some(total) => {
                 total.minor = (total.minor.checked_add(sum.minor)).filter(|n| *n <= MOST_MINOR)?;
             }
-            None => totals.push(sum.clone()),
+            None => totals.push(*sum),
         }
     }
     Some(totals)
 }
 
-impl fmt::Display for Sum {
-    /// `USD 1 250.00`: the letters first, thousands apart.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let digits = usize::from(self.digits.min(MOST_DIGITS));
-        let unit = 10_u64.pow(digits as u32);
-        let whole = (self.minor.unsigned_abs() / unit).to_string();
-        let grouped: Vec<&str> = (whole.as_bytes().rchunks(3).rev())
-            .map(|chunk| std::str::from_utf8(chunk).unwrap_or_default())
-            .collect();
-        let sign = if self.minor < 0 { "−" } else { "" };
-        write!(f, "{} {sign}{}", self.currency, grouped.join("\u{a0}"))?;
-        match digits {
-            0 => Ok(()),
-            _ => write!(f, ".{:0digits$}", self.minor.unsigned_abs() % unit),
-        }
-    }
+/// As it is to be read.
+pub(crate) fn read<S: Serializer>(sum: &Money, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(sum)
 }
 
-impl Serialize for Sum {
-    /// As it is to be read.
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
+/// The same where there may be none.
+pub(crate) fn read_some<S: Serializer>(sum: &Option<Money>, to: S) -> Result<S::Ok, S::Error> {
+    sum.map(|sum| sum.to_string()).serialize(to)
+}
+
+/// The same of several.
+pub(crate) fn read_all<S: Serializer>(sums: &[Money], to: S) -> Result<S::Ok, S::Error> {
+    to.collect_seq(sums.iter().map(Money::to_string))
+}
+
+/// The same of several, where some may be none.
+pub(crate) fn read_each<S: Serializer>(sums: &[Option<Money>], to: S) -> Result<S::Ok, S::Error> {
+    to.collect_seq(sums.iter().map(|sum| sum.map(|sum| sum.to_string())))
 }

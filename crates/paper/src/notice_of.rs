@@ -5,11 +5,9 @@ use tally::{About, Condition, Conditioned, MarkDifference, Standing, Verdict};
 
 use crate::letter::Missing;
 use crate::letter_facts::{
-    LetterFacts, Reader, carriage_of, cause_and_check, conditions, over, sender_words, short,
+    HARM, LetterFacts, Reader, carriage_of, cause_and_check, conditions, over, sender_words, short,
 };
 use crate::sender_notice::{NoticeRow, SenderNotice};
-
-const DAMAGED: [Condition; 3] = [Condition::Damaged, Condition::Bent, Condition::Wet];
 
 /// Returns the notice of what is short, over and wrong to the sender; `None` without an order that can be built.
 ///
@@ -75,9 +73,9 @@ pub fn notice_of(standing: &Standing, facts: &LetterFacts<'_>) -> Option<SenderN
         About::Unfit,
     );
     let damaged = rows(
-        &of_condition(&DAMAGED),
+        &of_condition(&HARM),
         &|_, _| "say how they are made good".into(),
-        &DAMAGED,
+        &HARM,
         About::Unfit,
     );
     let to_come = rows(&coming, &|_, _| String::new(), &[], About::Other);
@@ -156,7 +154,7 @@ fn with_answers(asks: String, answers: &[String]) -> String {
 fn shipments(standing: &Standing, facts: &LetterFacts<'_>) -> Vec<String> {
     (standing.shipments.iter())
         .map(|(name, arrived)| {
-            let carriage = carriage_of(standing, name, facts.local);
+            let carriage = carriage_of(standing, name, facts.zone);
             match (arrived, carriage.delivered.as_str()) {
                 (true, "") => format!("{name}: came"),
                 (true, when) => format!("{name}: came {when}"),

@@ -22,6 +22,8 @@ pub struct OsdPaper {
     pub sender: String,
     /// Who received the goods and writes this.
     pub receiver: Party,
+    /// The time zone that every time is in; left out where it is empty.
+    pub zone: String,
     /// When the count was handed in, as it should be read.
     pub handed_in: String,
     /// The units that lengths on this paper are in: `feet and inches`.
@@ -30,8 +32,11 @@ pub struct OsdPaper {
     pub shipments: Vec<Shipment>,
     /// Fewer than needed, in no other shipment, explained by nothing else.
     pub short: Vec<OsdRow>,
-    /// More than needed.
+    /// More than needed, explained by nothing else.
     pub over: Vec<OsdRow>,
+    /// Differs in the count, and something likelier than a fault of anybody's explains it: called neither short nor over
+    /// before somebody looked.
+    pub explained: Vec<OsdRow>,
     /// Here, and harmed.
     pub damaged: Vec<OsdRow>,
     /// Here in place of something else.
@@ -169,10 +174,11 @@ pub fn osd(paper: &OsdPaper, print: &Print) -> Result<Vec<u8>, PaperError> {
 }
 
 impl OsdPaper {
-    fn tables(&self) -> [(&'static str, &[OsdRow]); 6] {
+    fn tables(&self) -> [(&'static str, &[OsdRow]); 7] {
         [
             ("short", &self.short),
             ("over", &self.over),
+            ("explained", &self.explained),
             ("damaged", &self.damaged),
             ("wrong", &self.wrong),
             ("to_come", &self.to_come),
@@ -246,6 +252,7 @@ fn of_shipment(missing: claim::Missing, carriage: &Carriage) -> Missing {
             | Content::FreightBill
             | Content::Delivered
             | Content::Units
+            | Content::Seals
             | Content::ReceiptNote
     );
     let mut missing = Missing::from(missing);

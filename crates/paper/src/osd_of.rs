@@ -3,16 +3,20 @@
 use std::collections::BTreeMap;
 
 use measure::System;
-use tally::{Cause, CauseKind, Condition, MarkDifference, Seen, Standing, Verdict};
+use tally::{Condition, MarkDifference, Seen, Standing, Verdict};
 
-use crate::letter::Party;
-use crate::letter_facts::{carriage_of, cause_and_check, sender_words};
+use crate::letter_facts::{
+    HARM, LetterFacts, carriage_of, cause_and_check, over, sender_words, short, writer,
+};
 use crate::of_standing::order_line;
 use crate::osd::{Counting, OsdPaper, OsdRow, Shipment, Sighting};
 
-/// Returns the OS&D paper of a job as it stands; `None` without an order that can be built. `local`
-/// writes a time of the log as people at the site read it.
-pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> Option<OsdPaper> {
+/// Returns the OS&D paper of a job as it stands; `None` without an order that can be built.
+///
+/// Short and over is what nothing likelier explains, as in the notice to the sender; the rest of what differs in the
+/// count is in a section of its own.
+pub fn osd_of(standing: &Standing, facts: &LetterFacts<'_>, now: i64) -> Option<OsdPaper> {
+    let local = |at| facts.local(at);
     let ordered = standing.ordered()?;
     let difference = standing.difference.as_ref()?;
     let order = &ordered.order;
@@ -20,6 +24,14 @@ pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> O
         (difference.marks.iter())
             .filter_map(|mark| {
                 let amount: i64 = mark.verdicts.iter().filter_map(holds).sum();
+                (amount > 0).then(|| row(mark, amount, standing, &local))
+            })
+            .collect()
+    };
+    let of_marks = |amount: fn(&Standing, &MarkDifference) -> i64| -> Vec<OsdRow> {
+        (difference.marks.iter())
+            .filter_map(|mark| {
+                let amount = amount(standing, mark);
                 (amount > 0).then(|| row(mark, amount, standing, &local))
             })
             .collect()
@@ -40,7 +52,7 @@ pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> O
             })
             .collect()
     };
-    Some(OsdPaper {
+    let mut paper = OsdPaper {
         job: order.name.clone(),
         order: order_line(ordered),
         site: order.site.clone().unwrap_or_default(),
@@ -48,22 +60,10 @@ pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> O
         handed_in: local(now),
         units: units(ordered.frame.system).into(),
         shipments: shipments(standing, &local),
-        short: rows(|v| {
-            match v {
-                Verdict::Short(n) => Some(*n),
-                // What is surely short; the notes say how many it may be.
-                Verdict::ShortBetween { least, .. } => Some(*least),
-                _ => None,
-            }
-        }),
-        over: rows(|v| {
-            if let Verdict::Over(n) = v {
-                Some(*n)
-            } else {
-                None
-            }
-        }),
-        damaged: by_condition(&[Condition::Damaged, Condition::Bent, Condition::Wet]),
+        short: of_marks(short),
+        over: of_marks(over),
+        explained: of_marks(explained),
+        damaged: by_condition(&HARM),
         wrong: by_condition(&[Condition::Wrong]),
         to_come: rows(|v| {
             if let Verdict::Comes { quantity, .. } = v {
@@ -80,17 +80,63 @@ pub fn osd_of(standing: &Standing, local: impl Fn(i64) -> String, now: i64) -> O
             }
         }),
         countings: countings(standing, &local),
-        receiver: Party::default(),
+        receiver: writer(standing),
+        zone: facts.zone.name().to_owned(),
         carriages: (standing.shipments.iter())
             .filter(|(_, arrived)| **arrived)
-            .map(|(name, _)| carriage_of(standing, name, &local))
+            .map(|(name, _)| carriage_of(standing, name, facts.zone))
             .collect(),
-        kept: String::new(),
+        kept: kept(standing),
         missing: Vec::new(),
         photos: Vec::new(),
         notes: notes(standing, &local),
-        log_head: String::new(),
-    })
+        log_head: facts.log_head.clone(),
+    };
+    let told = [
+        &paper.short,
+        &paper.over,
+        &paper.explained,
+        &paper.damaged,
+        &paper.wrong,
+    ];
+    let told: Vec<&str> = (told.into_iter().flatten().map(|row| row.mark.as_str())).collect();
+    paper.photos = facts.photos(standing, None, &told);
+    Some(paper)
+}
+
+/// How much of what differs in the count a likelier story explains.
+fn explained(standing: &Standing, mark: &MarkDifference) -> i64 {
+    let short = counted_short(mark) - short(standing, mark);
+    let over = mark.over() - over(standing, mark);
+    short.max(0).saturating_add(over.max(0))
+}
+
+/// What is short by the count alone.
+fn counted_short(mark: &MarkDifference) -> i64 {
+    let of = |verdict: &Verdict| match verdict {
+        Verdict::Short(n) => *n,
+        // What is surely short; the notes say how many it may be.
+        Verdict::ShortBetween { least, .. } => *least,
+        _ => 0,
+    };
+    mark.verdicts.iter().map(of).sum()
+}
+
+/// Where harmed goods are kept: once where it is the same for all.
+fn kept(standing: &Standing) -> String {
+    let affairs = &standing.state.affairs;
+    let said = (standing.shipments.keys())
+        .map(|name| (name, affairs.written("kept", Some(name))))
+        .filter(|(_, words)| !words.is_empty());
+    let said: Vec<_> = said.collect();
+    match said.as_slice() {
+        [] => affairs.written("kept", None).to_owned(),
+        [(_, words)] => (*words).to_owned(),
+        several => (several.iter())
+            .map(|(name, words)| format!("{name}: {words}"))
+            .collect::<Vec<_>>()
+            .join("; "),
+    }
 }
 
 fn units(system: System) -> &'static str {
@@ -229,21 +275,6 @@ fn countings(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<Countin
 }
 
 fn notes(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<String> {
-    let matters = (standing.explanation().into_iter()).flat_map(|told| &told.matters);
-    let mixed_up = matters.filter_map(|matter| {
-        let causes: Vec<String> = (matter.best.causes.iter())
-            .filter(|cause| {
-                matches!(
-                    cause.kind,
-                    CauseKind::CountedAsLookAlike | CauseKind::SentLookAlike
-                )
-            })
-            .map(Cause::in_words)
-            .collect();
-        let look = matter.check.as_ref()?;
-        let likely = causes.join("; ");
-        (!causes.is_empty()).then(|| format!("Likely {likely}; to be settled: {}.", look.words))
-    });
     let said = standing.state.notes.iter().map(|note| {
         let mark = note
             .mark
@@ -264,5 +295,5 @@ fn notes(standing: &Standing, local: &impl Fn(i64) -> String) -> Vec<String> {
             verdicts.map(|verdict| format!("{}: {}.", mark.mark, verdict.in_words()))
         })
     });
-    mixed_up.chain(unsure).chain(said).collect()
+    unsure.chain(said).collect()
 }

@@ -12,13 +12,17 @@ use crate::replacement::{ReplacementOrder, ReplacementRow};
 pub fn replacement_of(standing: &Standing, facts: &LetterFacts<'_>) -> Option<ReplacementOrder> {
     let difference = standing.difference.as_ref()?;
     let letter = facts.letter(standing, Reader::Sender, &[])?;
+    let written = |field| standing.state.affairs.written(field, None);
     let rows = difference
         .marks
         .iter()
         .filter_map(|mark| row(standing, mark));
     Some(ReplacementOrder {
-        send_to: letter.site.clone(),
-        needed_by: String::new(),
+        send_to: match written("send-to") {
+            "" => letter.site.clone(),
+            said => said.to_owned(),
+        },
+        needed_by: written("needed-by").to_owned(),
         rows: rows.collect(),
         letter,
     })

@@ -1,13 +1,11 @@
 //! The return list, taken from how a job stands.
 
 use claim::Act;
-use tally::{About, Condition, Conditioned, Standing};
+use tally::{About, Conditioned, Standing};
 
 use crate::concealed_of::kinds;
-use crate::letter_facts::{LetterFacts, Reader, conditions, over, sender_words};
+use crate::letter_facts::{HARM, LetterFacts, Reader, conditions, over, sender_words};
 use crate::returns::{ReturnList, ReturnRow};
-
-const HARM: [Condition; 3] = [Condition::Damaged, Condition::Bent, Condition::Wet];
 
 /// Returns the list of what came over or wrong; `None` without an order that can be built.
 ///
@@ -15,6 +13,7 @@ const HARM: [Condition; 3] = [Condition::Damaged, Condition::Bent, Condition::We
 pub fn returns_of(standing: &Standing, facts: &LetterFacts<'_>) -> Option<ReturnList> {
     let difference = standing.difference.as_ref()?;
     let letter = facts.letter(standing, Reader::Sender, &[Act::Rejection])?;
+    let written = |field| standing.state.affairs.written(field, None).to_owned();
     let mut rows = Vec::new();
     for mark in &difference.marks {
         let row = |quantity: i64, why: &str, about: About| ReturnRow {
@@ -55,7 +54,9 @@ pub fn returns_of(standing: &Standing, facts: &LetterFacts<'_>) -> Option<Return
         letter,
         rows,
         photos,
-        ..ReturnList::default()
+        return_number: written("return-number"),
+        send_to: written("return-to"),
+        freight: written("return-freight"),
     })
 }
 

@@ -51,11 +51,12 @@ fn written(at: i64, form: &str) -> String {
     }
 }
 
-/// A time as the papers want it.
-pub fn moment(at: i64) -> Option<Moment> {
+/// A time as the papers want it: that of the site.
+pub fn moment(affairs: &Affairs, at: i64) -> Option<Moment> {
+    let zone = TimeZone::get(site_zone(affairs).name()).unwrap_or(TimeZone::UTC);
     let at = Timestamp::from_millisecond(at)
         .ok()?
-        .to_zoned_datetime(TimeZone::system());
+        .to_zoned_datetime(zone);
     Some(Moment {
         year: i32::from(at.year()),
         month: u8::try_from(at.month()).ok()?,

@@ -1,9 +1,11 @@
 //! The letters to the carrier and to the sender, made from how a job stands.
 
-use claim::{Date, Due};
+use std::collections::BTreeSet;
+
+use claim::{Date, Due, Zone};
 use paper::{
-    CarrierClaim, DamageNotice, LetterFacts, Missing, PaperError, Party, Print, ReplacementOrder,
-    ReturnList, SenderNotice,
+    CarrierClaim, DamageNotice, LetterFacts, Missing, OsdPaper, PaperError, Print,
+    ReplacementOrder, ReturnList, SenderNotice,
 };
 use tally::{Measured, Picture, Standing};
 
@@ -40,28 +42,13 @@ impl LetterKind {
     /// Takes the letter from how the job stands; nothing where it would say nothing.
     pub fn of(self, of: &PaperOf<'_>, shipment: &str) -> Option<Letter> {
         let standing = of.standing;
-        let affairs = &standing.state.affairs;
-        let (today, _) = clock::at_site(affairs, of.made);
-        let deadlines = Deadlines::of(standing, &clock::site_zone(affairs), today);
-        let about = |known: &&Deadlines| !self.is_of_a_shipment() || known.shipment == shipment;
-        let dates: Vec<Due<'_>> = (deadlines.iter().filter(about))
-            .flat_map(|known| known.due(today))
-            .collect();
+        let known = FactsOf::of(of, |known| {
+            !self.is_of_a_shipment() || known.shipment == shipment
+        });
         let read = |measured: &Measured| read(standing, measured);
         let picture = |picture: &Picture| small_picture(of, picture);
-        let facts = LetterFacts {
-            from: Party::default(),
-            to: Party::default(),
-            date: day_said(today),
-            reference: String::new(),
-            missing: Vec::new(),
-            remarks: Vec::new(),
-            log_head: of.log_head.to_string(),
-            dates: &dates,
-            local: &clock::dated,
-            read: &read,
-            picture: &picture,
-        };
+        let dates = known.dates();
+        let facts = known.letter(of, &dates, &read, &picture);
         let letter = match self {
             Self::Concealed => Letter::Concealed(paper::concealed_of(standing, shipment, &facts)?),
             Self::Claim => Letter::Claim(paper::claim_of(standing, shipment, &facts)?),
@@ -73,11 +60,73 @@ impl LetterKind {
     }
 }
 
+/// What is known of the shipments that a paper is about.
+pub(crate) struct FactsOf {
+    zone: Zone,
+    today: Date,
+    sets: BTreeSet<String>,
+    deadlines: Vec<Deadlines>,
+}
+
+impl FactsOf {
+    pub fn of(of: &PaperOf<'_>, about: impl Fn(&Deadlines) -> bool) -> Self {
+        let affairs = &of.standing.state.affairs;
+        let zone = clock::site_zone(affairs);
+        let (today, _) = clock::at_site(affairs, of.made);
+        let mut deadlines = Deadlines::of(of.standing, &zone, today);
+        deadlines.retain(about);
+        Self {
+            sets: (deadlines.iter())
+                .flat_map(|known| known.facts.sets.clone())
+                .collect(),
+            zone,
+            today,
+            deadlines,
+        }
+    }
+
+    fn dates(&self) -> Vec<Due<'_>> {
+        let due = self.deadlines.iter().map(|known| known.due(self.today));
+        due.flatten().collect()
+    }
+
+    fn letter<'a>(
+        &'a self,
+        of: &PaperOf<'_>,
+        dates: &'a [Due<'a>],
+        read: &'a dyn Fn(&Measured) -> String,
+        picture: &'a dyn Fn(&Picture) -> Option<Vec<u8>>,
+    ) -> LetterFacts<'a> {
+        LetterFacts {
+            date: day_said(self.today),
+            log_head: of.log_head.to_string(),
+            sets: &self.sets,
+            dates,
+            zone: &self.zone,
+            read,
+            picture,
+        }
+    }
+}
+
+/// The paper of what was over, short and damaged.
+pub(crate) fn osd(of: &PaperOf<'_>) -> Option<OsdPaper> {
+    let known = FactsOf::of(of, |_| true);
+    let read = |measured: &Measured| read(of.standing, measured);
+    let picture = |picture: &Picture| small_picture(of, picture);
+    let facts = known.letter(of, &[], &read, &picture);
+    paper::osd_of(of.standing, &facts, of.made)
+}
+
 impl Letter {
     fn says_something(&self) -> bool {
         match self {
-            Self::Concealed(notice) => !notice.harm.is_empty(),
-            Self::Claim(claim) => !claim.lines.is_empty() || !claim.costs.is_empty(),
+            // One that asks what only a person can say is shown, too: else nobody would be asked.
+            Self::Concealed(notice) => !notice.harm.is_empty() || !notice.letter.missing.is_empty(),
+            Self::Claim(claim) => {
+                let is_open = !claim.letter.missing.is_empty();
+                !claim.lines.is_empty() || !claim.costs.is_empty() || is_open
+            }
             Self::Notice(notice) => [&notice.short, &notice.over, &notice.wrong, &notice.damaged]
                 .iter()
                 .any(|rows| !rows.is_empty()),
@@ -95,18 +144,23 @@ impl Letter {
             Self::Replacement(order) => order.missing(),
             Self::Returns(list) => list.missing(),
         };
+        missing.extend(self.head().missing.iter().cloned());
         missing.sort_by_key(|missing| !missing.must);
         missing
     }
 
     /// By when it is to be sent, in words, as far as rules and terms say.
     pub fn due(&self) -> &[paper::Due] {
+        &self.head().due
+    }
+
+    fn head(&self) -> &paper::Letter {
         match self {
-            Self::Concealed(notice) => &notice.letter.due,
-            Self::Claim(claim) => &claim.letter.due,
-            Self::Notice(notice) => &notice.letter.due,
-            Self::Replacement(order) => &order.letter.due,
-            Self::Returns(list) => &list.letter.due,
+            Self::Concealed(notice) => &notice.letter,
+            Self::Claim(claim) => &claim.letter,
+            Self::Notice(notice) => &notice.letter,
+            Self::Replacement(order) => &order.letter,
+            Self::Returns(list) => &list.letter,
         }
     }
 

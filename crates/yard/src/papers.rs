@@ -4,7 +4,6 @@ use paper::{PaperError, Sheet};
 use store::Job;
 use tally::{Digest, Standing};
 
-use crate::clock;
 use crate::letters::{self, LetterKind};
 use crate::pages::papers::print;
 
@@ -129,8 +128,7 @@ impl PaperKind {
 }
 
 fn osd(of: &PaperOf<'_>) -> Option<Pdf> {
-    let mut paper = paper::osd_of(of.standing, clock::dated, of.made)?;
-    paper.log_head = of.log_head.to_string();
+    let paper = letters::osd(of)?;
     Some(paper::osd(&paper, &printed(of)))
 }
 

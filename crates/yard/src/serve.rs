@@ -269,6 +269,10 @@ fn routes(yard: Yard) -> Router {
         .route("/point/answer", post(forms::points::answer))
         .route("/point/close", post(forms::points::close))
         .route("/close", post(forms::points::close_job))
+        .route(
+            "/letters",
+            get(pages::letters::show).post(forms::letters::set),
+        )
         .route("/prices", get(pages::prices::show))
         .route("/price", post(forms::prices::set))
         .route("/papers", get(pages::paper_list::show))

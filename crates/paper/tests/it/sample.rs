@@ -38,6 +38,8 @@ pub fn row(mark: &str, description: &str, numbers: [i64; 4], amount: i64) -> Osd
 
 pub fn paper() -> OsdPaper {
     OsdPaper {
+        explained: Vec::new(),
+        zone: String::new(),
         log_head: "5c3a".repeat(16),
         job: "School garden, Long Slough Island".into(),
         order:

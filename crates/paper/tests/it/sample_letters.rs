@@ -3,8 +3,9 @@
 use paper::{
     Carriage, CarrierClaim, ClaimCost, ClaimLine, DamageNotice, Document, DocumentKind, Due, Harm,
     Letter, NoticeRow, Party, Photo, ReplacementOrder, ReplacementRow, ReturnList, ReturnRow,
-    SenderNotice, SenderWords, Sighting, Source, Sum,
+    SenderNotice, SenderWords, Sighting, Source,
 };
+use tally::{Currency, Money};
 
 /// A picture that the `photo` crate is tested with.
 pub const PICTURE: &[u8] = include_bytes!("../../../photo/tests/fixtures/rings-coins-scanned.jpg");
@@ -20,11 +21,10 @@ pub fn photo(mark: &str, shows: &str) -> Photo {
     }
 }
 
-pub fn usd(minor: i64) -> Sum {
-    Sum {
+pub fn usd(minor: i64) -> Money {
+    Money {
         minor,
-        currency: "USD".into(),
-        digits: 2,
+        currency: Currency::USD,
     }
 }
 

@@ -49,7 +49,7 @@ impl Points {
                 writeln!(out, "          to be done: {line}")?;
             }
             for answer in &seen.answers {
-                let said = yard::answer_in_words(&answer.answer);
+                let said = paper::answer_in_words(&answer.answer, "they");
                 let words = match answer.words.as_str() {
                     "" => String::new(),
                     words => format!(": {words}"),

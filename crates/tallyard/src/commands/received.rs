@@ -3,10 +3,9 @@
 use std::io::{Write, stdout};
 use std::path::PathBuf;
 
-use claim::received::{Received as Report, Said};
 use claim::x12::Envelope;
-use claim::{received_csv, received_json, received_xlsx, ubl, x12};
 use clap::{Args, ValueEnum};
+use yard::ReceivedForm;
 
 use super::papers::write_whole;
 use crate::failure::Failure;
@@ -29,7 +28,7 @@ pub struct Received {
     /// The number of the document; made of the order's number and the log's head, if not said
     #[arg(long, value_name = "NUMBER")]
     document: Option<String>,
-    /// Who received
+    /// Who received; if not said, who writes as the papers say it
     #[arg(long, value_name = "NAME", default_value = "")]
     receiver: String,
     /// X12: our id, as agreed with the sender
@@ -58,34 +57,19 @@ enum Form {
 impl Received {
     pub fn run(&self) -> Result<(), Failure> {
         let (job, standing) = input::standing(&self.job)?;
-        let head = job.head()?.to_string();
-        let number = standing
-            .ordered()
-            .and_then(|ordered| ordered.order.number.clone());
-        let affairs = &standing.state.affairs;
-        let local = |at| {
-            let (day, time) = yard::at_site(affairs, at);
-            day.to_datetime(time)
-        };
-        let said = Said {
-            document: (self.document.clone()).unwrap_or_else(|| named(number.as_deref(), &head)),
-            issued: local(store::now()),
-            receiver: self.receiver.clone(),
-            log_head: head,
-        };
-        let received = Report::of(&standing, said, local).ok_or_else(|| {
+        let received = yard::received(
+            &standing,
+            &job.head()?,
+            self.document.clone(),
+            self.receiver.clone(),
+        );
+        let received = received.ok_or_else(|| {
             Failure::refused(
                 &self.job,
                 "this needs an order that can be built; set it in the yard's pages",
             )
         })?;
-        let bytes = match self.form {
-            Form::Ubl => ubl::write(&received).map(String::into_bytes),
-            Form::X12 => x12::write(&received, &self.envelope()).map(String::into_bytes),
-            Form::Csv => received_csv::write(&received),
-            Form::Xlsx => received_xlsx::write(&received),
-            Form::Json => received_json::write(&received).map(String::into_bytes),
-        };
+        let bytes = (self.form.of_yard()).write(&received, &self.envelope());
         let bytes = bytes.map_err(|why| Failure::refused(&self.job, why))?;
         write_whole(&self.to, &bytes)?;
         writeln!(stdout(), "{}", self.to.display())?;
@@ -103,8 +87,14 @@ impl Received {
     }
 }
 
-/// "SG-117-4f5be01a": another state of the log is another document.
-fn named(order: Option<&str>, head: &str) -> String {
-    let head: String = head.chars().take(8).collect();
-    format!("{}-{head}", order.unwrap_or("received"))
+impl Form {
+    fn of_yard(self) -> ReceivedForm {
+        match self {
+            Self::Ubl => ReceivedForm::Ubl,
+            Self::X12 => ReceivedForm::X12,
+            Self::Csv => ReceivedForm::Csv,
+            Self::Xlsx => ReceivedForm::Xlsx,
+            Self::Json => ReceivedForm::Json,
+        }
+    }
 }

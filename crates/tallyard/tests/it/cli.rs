@@ -287,7 +287,6 @@ fn papers_are_written_whole_and_named() {
     schema::check("papers", &papers);
     let names = [
         "over-short-damaged",
-        "concealed-damage",
         "carrier-claim",
         "sender-notice",
         "replacement-order",

@@ -4,8 +4,9 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::program::{Place, Ran};
+use crate::program::{PROGRAM, Place, Ran};
 use crate::schema;
+use crate::yard::Running;
 
 #[test]
 fn each_form_is_written_whole_and_named() {
@@ -78,4 +79,45 @@ fn an_interchange_has_the_ids_and_the_number_that_were_agreed() {
         "demo.tallyard: control number: must be a number from 1 to 999999999",
     );
     assert_eq!(fs::read_to_string(place.path("advice.x12")).unwrap(), text);
+}
+
+/// One state of the log is one document, whoever writes it.
+#[test]
+fn the_page_and_the_command_write_one_document() {
+    let place = Place::with_demo_job();
+    place.ok(&[
+        "received",
+        "demo.tallyard",
+        "--form",
+        "json",
+        "--to",
+        "a.json",
+    ]);
+    let by_command: Value =
+        serde_json::from_slice(&fs::read(place.path("a.json")).unwrap()).unwrap();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let phone = yard.joined("Ada");
+    let by_page: Value = serde_json::from_str(&phone.get("/papers/received.json").text()).unwrap();
+    // Joining may have gone into the log: the number is that of the head that each names.
+    for json in [&by_command, &by_page] {
+        let (document, head) = (
+            json["document"].as_str().unwrap(),
+            json["log_head"].as_str().unwrap(),
+        );
+        assert_eq!(document, format!("SG-117-{}", &head[..8]));
+    }
+    let edi = "/papers/received.edi?from=OSPREYSCHOOL&to=KITWORKS";
+    let trial = phone.get(&format!("{edi}&interchange=41&trial=1")).text();
+    assert!(trial.contains("*00501*000000041*0*T*"), "{trial}");
+    assert!(
+        phone
+            .get(&format!("{edi}&interchange=41"))
+            .text()
+            .contains("*000000041*0*P*")
+    );
+    assert_eq!(
+        phone.get(edi).status,
+        422,
+        "an interchange has a number of its own"
+    );
 }

@@ -72,7 +72,6 @@ fn hold(root: &Value, schema: &Value, value: &Value, at: &str, found: &mut Vec<S
             {
                 fault(format!("has fewer than {says}"));
             }
-            // It is said of texts alone.
             "minLength"
                 if value
                     .as_str()

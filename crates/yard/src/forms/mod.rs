@@ -4,6 +4,7 @@ pub(crate) mod count;
 pub(crate) mod delivery;
 pub(crate) mod freight;
 pub(crate) mod join;
+pub(crate) mod letters;
 pub(crate) mod list;
 pub(crate) mod order;
 pub(crate) mod phones;

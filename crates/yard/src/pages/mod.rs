@@ -1,7 +1,6 @@
 //! The pages, one file each, and what they share.
 
 pub(crate) mod again;
-pub(crate) mod answers;
 pub(crate) mod bundle;
 pub(crate) mod conditions;
 pub(crate) mod count;
@@ -15,6 +14,7 @@ pub(crate) mod harm_rows;
 pub(crate) mod join;
 pub(crate) mod labels;
 pub(crate) mod layout;
+pub(crate) mod letters;
 pub(crate) mod list;
 pub(crate) mod order;
 pub(crate) mod paper_list;

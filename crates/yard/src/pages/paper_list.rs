@@ -26,6 +26,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
             (bundle)
         } @else {
             (now(&standing))
+            p.row { a.button.main href="/letters" { "What the papers say" } }
             (to_the_carrier(&standing, log_head))
             (to_the_sender(&standing, log_head))
             (bundle)
@@ -153,7 +154,7 @@ fn lacks(letter: &Letter) -> Markup {
     };
     let tone = if must == 0 { Tone::Good } else { Tone::Wait };
     html! {
-        @if all == 0 { p { (Tone::Good.says("nothing is missing from it")) } }
+        @if all == 0 { p { (Tone::Good.says("complete: nothing is missing from it")) } }
         @else {
             details {
                 summary { (tone.says(&says)) }
@@ -166,7 +167,7 @@ fn lacks(letter: &Letter) -> Markup {
                         }
                     }
                 }
-                p.soft { "What the job does not know stands on the paper as a line to be filled in by hand." }
+                p.soft { "What the job does not know stands on the paper as a line to be filled in by hand. " a href="/letters" { "Say it here" } "." }
             }
         }
     }
@@ -205,6 +206,8 @@ fn open_formats(standing: &Standing) -> Markup {
                 form.row method="get" action="/papers/received.edi" {
                     div { label for="edi-from" { "Your id" } input.mark-field type="text" id="edi-from" name="from" pattern="[A-Z0-9]{2,15}" maxlength="15" required autocomplete="off"; }
                     div { label for="edi-to" { "Their id" } input.mark-field type="text" id="edi-to" name="to" pattern="[A-Z0-9]{2,15}" maxlength="15" required autocomplete="off"; }
+                    div { label for="edi-number" { "Number of the interchange; each has its own" } input.mark-field type="number" id="edi-number" name="interchange" min="1" max="999999999" step="1" inputmode="numeric" required; }
+                    div { label { input type="checkbox" name="trial" value="1"; " Only a trial" } }
                     button type="submit" { "Get it" }
                 }
             }

@@ -89,7 +89,7 @@ pub(crate) fn print(standing: &Standing, sheet: Sheet, made: i64) -> Print {
     let content = format!("{:?}{made}", standing.state);
     Print {
         sheet,
-        made_at: clock::moment(made).unwrap_or(EPOCH),
+        made_at: clock::moment(&standing.state.affairs, made).unwrap_or(EPOCH),
         id: Digest::of(content.as_bytes())
             .to_string()
             .chars()

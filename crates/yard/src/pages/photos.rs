@@ -29,6 +29,10 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
             @if standing.shipments.is_empty() { (load(tally, None)) }
             @for shipment in standing.shipments.keys() { (load(tally, Some(shipment))) }
             p.soft { "Bands are under tension: stand to the side, gloves and eye protection, cutters made for it." }
+            h2 id="freight" { "Papers of the freight" }
+            p { "What a claim to the carrier rests on. A picture of each goes along with the claim, and in the bundle." }
+            @if standing.shipments.is_empty() { (freight_papers(tally, None)) }
+            @for shipment in standing.shipments.keys() { (freight_papers(tally, Some(shipment))) }
             h2 id="wrong" { "What is wrong" }
             @if proofs.is_empty() {
                 p.soft { "Nothing was said to be damaged, bent, wet or wrong. Say it on the mark's count page, and the pictures for it are asked for here." }
@@ -71,6 +75,22 @@ fn load(tally: &Tally, shipment: Option<&str>) -> Markup {
     }
 }
 
+/// The documents of a shipment that a claim to its carrier rests on.
+fn freight_papers(tally: &Tally, shipment: Option<&str>) -> Markup {
+    let asked = tally.claim_papers(shipment);
+    let missing = asked.iter().filter(|asked| asked.taken.is_empty()).count();
+    let of = Of {
+        shipment,
+        proof: None,
+    };
+    html! {
+        details id={ "papers-" (shipment.map(address::segment).unwrap_or_default()) } {
+            summary { "Papers of " (shipment.unwrap_or("the freight")) ": " (missing) " to take" }
+            ul.shots { @for asked in &asked { (prompt(asked, of)) } }
+        }
+    }
+}
+
 /// What a picture that is asked for belongs to.
 #[derive(Clone, Copy)]
 struct Of<'a> {
@@ -99,6 +119,8 @@ fn others(tally: &Tally, shipments: &[&String]) -> Markup {
     // Also those whose place on this page is gone: a condition that was taken back, a shipment of another name.
     let placed: Vec<EventId> = (shipments.iter().map(|name| tally.load_shots(Some(name))))
         .chain(shipments.is_empty().then(|| tally.load_shots(None)))
+        .chain(shipments.iter().map(|name| tally.claim_papers(Some(name))))
+        .chain(shipments.is_empty().then(|| tally.claim_papers(None)))
         .chain(tally.proofs().into_iter().map(|proof| proof.asked.to_vec()))
         .flatten()
         .flat_map(|asked| asked.taken)

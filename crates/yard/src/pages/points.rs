@@ -137,7 +137,7 @@ fn how_it_stands(standing: &Standing, point: &OpenPoint, today: &str) -> Markup 
                 @for answer in &seen.answers {
                     li {
                         span {
-                            strong { (frame::capitalised(&super::answers::in_words(&answer.answer))) }
+                            strong { (frame::capitalised(&paper::answer_in_words(&answer.answer, "they"))) }
                             @if !answer.words.is_empty() { ": " (answer.words) }
                             span.said { (answer.who) ", " (clock::local(answer.at)) }
                         }
@@ -178,7 +178,7 @@ fn row(point: &OpenPoint, today: &str) -> Markup {
                 small {
                     @if seen.owner.is_empty() { "nobody sees to it yet" } @else { (seen.owner) }
                     @if let Some(day) = &seen.next { ", next on " (clock::day_said(day)) }
-                    @if let Some(last) = seen.answers.last() { ". Last answer: " (super::answers::in_words(&last.answer)) }
+                    @if let Some(last) = seen.answers.last() { ". Last answer: " (paper::answer_in_words(&last.answer, "they")) }
                     @if !seen.words.is_empty() { ". To be done: " (seen.words) }
                 }
             }

@@ -5,15 +5,16 @@ use std::collections::BTreeMap;
 use axum::Extension;
 use axum::extract::{Query, State};
 use maud::{Markup, html};
+use paper::{Claimed, ClaimedLine};
 use serde::Deserialize;
 use tally::{Currency, MarkDifference, Money, Standing};
 
 use super::layout::{self, Way};
 use super::state::{Tone, count};
 use crate::access::Holder;
-use crate::address;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
+use crate::{address, clock, letters};
 
 #[derive(Deserialize, Default)]
 #[serde(default)]
@@ -39,16 +40,17 @@ pub(crate) async fn show(
         @match &standing.difference {
             None => div.note { p { "There are no marks before there is an order. " a href="/order" { "Say what was bought" } " first." } },
             Some(difference) => {
-                p { "What one piece costs by the invoice or the order. A claim names a sum, and this is what it is made of: what came unfit, from carrier or sender, and what is short." }
+                p { "What one piece costs by the invoice or the order. A claim to a carrier names a sum, and this is what it is made of." }
                 (in_what(&standing, currency))
-                @let claimed = claimed(&standing);
-                div data-live="sum" data-live-says { (sum(&standing, &claimed)) }
-                h2 { "To be made good" }
-                @if claimed.is_empty() { p { (Tone::Good.says("Nothing")) "By what was counted, and by the likeliest story, nothing is short or unfit." } }
-                @else { (claims(&standing, &claimed, currency)) }
-                p.soft { "Short are only pieces that no likelier story explains; a look that shows otherwise changes the sum. " a href="/difference" { "The difference, explained" } "." }
+                @let zone = clock::site_zone(&standing.state.affairs);
+                @let shipments = letters::shipments(&standing);
+                @let claims: Vec<(&String, Claimed<'_>)> = shipments.iter().map(|name| (name, paper::claimed_of(&standing, name, &zone))).collect();
+                div data-live="sum" data-live-says { @for (shipment, claimed) in &claims { (sum(shipment, claimed)) } }
+                @for (shipment, claimed) in &claims { (claim(&standing, shipment, claimed, currency)) }
+                @let of_carriers: Vec<&str> = claims.iter().flat_map(|(_, claimed)| &claimed.lines).map(|line| line.mark.mark.as_str()).collect();
                 (other_costs(&standing, currency))
-                @let others: Vec<&MarkDifference> = difference.marks.iter().filter(|mark| !claimed.iter().any(|of| of.mark.mark == mark.mark)).collect();
+                @let others: Vec<&MarkDifference> = difference.marks.iter().filter(|mark| !of_carriers.contains(&mark.mark.as_str())).collect();
+                p.soft { "What is short or wrong is asked of the sender, who sends or credits it: it is in no carrier's sum unless somebody says that it was in a unit that did not come. " a href="/difference" { "The difference, explained" } "." }
                 details {
                     summary { "Every other mark" span.soft { "\u{a0}· " (others.len()) } }
                     table.fold {
@@ -75,44 +77,6 @@ pub(crate) async fn show(
         "Prices",
         content,
     )))
-}
-
-/// Pieces of a mark that would be claimed.
-pub(crate) struct Claimed<'a> {
-    pub mark: &'a MarkDifference,
-    pub short: i64,
-    pub unfit: i64,
-}
-
-impl Claimed<'_> {
-    fn pieces(&self) -> i64 {
-        self.short.saturating_add(self.unfit)
-    }
-
-    fn says(&self) -> String {
-        match (self.short, self.unfit) {
-            (short, 0) => format!("{short} short"),
-            (0, unfit) => format!("{unfit} not fit for use"),
-            (short, unfit) => format!("{short} short, {unfit} not fit for use"),
-        }
-    }
-}
-
-/// What would be claimed: pieces that the likeliest story calls short, and pieces that cannot be built with.
-pub(crate) fn claimed(standing: &Standing) -> Vec<Claimed<'_>> {
-    let (Some(difference), Some(explanation)) = (&standing.difference, standing.explanation())
-    else {
-        return Vec::new();
-    };
-    (difference.marks.iter())
-        .map(|mark| Claimed {
-            mark,
-            // What the sender sends is made good already.
-            short: explanation.short(&mark.mark).min(mark.short()),
-            unfit: mark.on_hand.unfit(),
-        })
-        .filter(|claimed| claimed.pieces() > 0)
-        .collect()
 }
 
 /// The currency of the job: that of its first price or cost, or the dollar.
@@ -144,21 +108,17 @@ fn in_what(standing: &Standing, currency: Currency) -> Markup {
     }
 }
 
-/// What would be claimed in all, in each currency that prices are in, and what has no price yet.
-fn sum(standing: &Standing, claimed: &[Claimed<'_>]) -> Markup {
-    let affairs = &standing.state.affairs;
-    let priced = claimed.iter().filter_map(|of| {
-        let each = affairs.prices.get(&of.mark.mark)?;
-        Some(each.times(of.pieces()))
-    });
+/// What is claimed from a carrier in all, in each currency that prices are in, and what has no price yet.
+fn sum(shipment: &str, claimed: &Claimed<'_>) -> Markup {
+    let lines = claimed.lines.iter().filter_map(ClaimedLine::sum);
     let mut sums: BTreeMap<Currency, i64> = BTreeMap::new();
-    for money in priced.chain(affairs.costs.values().copied()) {
+    for money in lines.chain(claimed.costs.iter().map(|(_, sum)| *sum)) {
         let sum = sums.entry(money.currency).or_default();
         *sum = sum.saturating_add(money.minor);
     }
-    let unpriced: Vec<&str> = (claimed.iter())
-        .map(|of| of.mark.mark.as_str())
-        .filter(|mark| !affairs.prices.contains_key(*mark))
+    let unpriced: Vec<&str> = (claimed.lines.iter())
+        .filter(|line| line.each.is_none())
+        .map(|line| line.mark.mark.as_str())
         .collect();
     html! {
         p.total {
@@ -167,7 +127,7 @@ fn sum(standing: &Standing, claimed: &[Claimed<'_>]) -> Markup {
                 @if i > 0 { " and " }
                 span.big { (Money { minor: *minor, currency: *currency }) }
             }
-            @if !sums.is_empty() { " to be made good" }
+            " from the carrier" @if !shipment.is_empty() { " of " (shipment) }
         }
         @if !unpriced.is_empty() {
             p { (Tone::Wait.says(&count(unpriced.len() as i64, "mark has no price yet", "marks have no price yet"))) (unpriced.join(", ")) }
@@ -175,26 +135,36 @@ fn sum(standing: &Standing, claimed: &[Claimed<'_>]) -> Markup {
         @if sums.len() > 1 {
             p { (Tone::Short.says("Prices are in more than one currency")) "A claim wants one. Write them anew in one of them." }
         }
+        @if !claimed.open.is_empty() {
+            p { (Tone::Wait.says(&count(claimed.open.len() as i64, "question is open", "questions are open"))) "None of it is in the sum yet. " a href="/letters" { "Say it there" } "." }
+        }
     }
 }
 
-fn claims(standing: &Standing, claimed: &[Claimed<'_>], currency: Currency) -> Markup {
+/// What is claimed from a carrier, line by line.
+fn claim(standing: &Standing, shipment: &str, claimed: &Claimed<'_>, currency: Currency) -> Markup {
     html! {
-        table.fold {
-            thead { tr { th { "Mark" } th { "What it is" } th { "Pieces" } th { "Price of one" } th.sum { "Sum" } } }
-            tbody {
-                @for of in claimed {
-                    @let mark = &of.mark.mark;
-                    tr {
-                        th scope="row" { a.mark href=(address::count(mark)) { (mark) } }
-                        td.wide { (of.mark.description) }
-                        td.wide { (Tone::Short.says(&of.says())) }
-                        td.wide { (price(standing, mark, currency)) }
-                        td.sum { @if let Some(each) = standing.state.affairs.prices.get(mark) { (each.times(of.pieces())) } }
+        h2 { "Claimed from the carrier" @if !shipment.is_empty() { " of " (shipment) } }
+        @if claimed.lines.is_empty() { p { (Tone::Good.says("Nothing")) "By what was counted and seen." } }
+        @else {
+            table.fold {
+                thead { tr { th { "Mark" } th { "What it is" } th { "Pieces" } th { "Price of one" } th.sum { "Sum" } } }
+                tbody {
+                    @for line in &claimed.lines {
+                        @let mark = &line.mark.mark;
+                        tr {
+                            th scope="row" { a.mark href=(address::count(mark)) { (mark) } }
+                            td.wide { (line.mark.description) }
+                            td.wide { (Tone::Short.says(&format!("{} {}", line.quantity, line.kind))) }
+                            td.wide { (price(standing, mark, currency)) }
+                            td.sum { @if let Some(sum) = line.sum() { (sum) } }
+                        }
                     }
                 }
             }
         }
+        @for (words, sum) in &claimed.costs { p { (words) ": " strong { (sum) } } }
+        @for remark in &claimed.remarks { p.soft { (remark) } }
     }
 }
 

@@ -3,22 +3,22 @@
 use axum::extract::{Query, State};
 use axum::http::{Uri, header};
 use axum::response::IntoResponse;
-use claim::received::{Received, Said, Unwritten};
+use claim::received::Unwritten;
 use claim::x12::Envelope;
-use claim::{received_csv, received_json, received_xlsx, ubl, x12};
-use jiff::civil::DateTime;
 use serde::Deserialize;
 
-use crate::clock;
+use crate::received::{ReceivedForm, received};
 use crate::reply::{Failure, Reply};
 use crate::serve::Yard;
 
-/// For X12: whose ids the interchange carries.
+/// For X12: whose ids the interchange carries, its number, and whether it is only a trial.
 #[derive(Deserialize, Default)]
 #[serde(default)]
 pub(crate) struct Between {
     from: String,
     to: String,
+    interchange: String,
+    trial: String,
 }
 
 pub(crate) async fn show(
@@ -27,51 +27,31 @@ pub(crate) async fn show(
     Query(between): Query<Between>,
 ) -> Reply {
     let ending = uri.path().rsplit('.').next().unwrap_or_default();
-    let kind = match ending {
-        "xml" => "application/xml; charset=utf-8",
-        "edi" => "application/EDI-X12",
-        "csv" => "text/csv; charset=utf-8",
-        "xlsx" => "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-        "json" => "application/json; charset=utf-8",
+    let (form, kind) = match ending {
+        "xml" => (ReceivedForm::Ubl, "application/xml; charset=utf-8"),
+        "edi" => (ReceivedForm::X12, "application/EDI-X12"),
+        "csv" => (ReceivedForm::Csv, "text/csv; charset=utf-8"),
+        "xlsx" => (
+            ReceivedForm::Xlsx,
+            "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+        ),
+        "json" => (ReceivedForm::Json, "application/json; charset=utf-8"),
         _ => return Err(super::no_such_page().await),
     };
     let (standing, head) = yard.at_desk(|desk| Ok((desk.standing()?, desk.head()?)))?;
-    let affairs = &standing.state.affairs;
-    let local = |at| {
-        let (day, time) = clock::at_site(affairs, at);
-        DateTime::from_parts(day, time)
-    };
-    // Each state of the log is another document.
-    let upto = standing.state.upto;
-    let number = standing
-        .ordered()
-        .and_then(|ordered| ordered.order.number.as_deref());
-    let said = Said {
-        document: format!("{}-R{upto}", number.unwrap_or("JOB")),
-        issued: local(store::now()),
-        receiver: String::new(),
-        log_head: head.to_string(),
-    };
-    let Some(received) = Received::of(&standing, said, local) else {
+    let Some(received) = received(&standing, &head, None, String::new()) else {
         return Err(Failure::refused(
             "What was received needs an order that can be built.",
         ));
     };
-    let written = match ending {
-        "xml" => ubl::write(&received).map(String::into_bytes),
-        "csv" => received_csv::write(&received),
-        "xlsx" => received_xlsx::write(&received),
-        "json" => received_json::write(&received).map(String::into_bytes),
-        _ => {
-            let envelope = Envelope {
-                from: between.from,
-                to: between.to,
-                control: u32::try_from(upto % 999_999_999 + 1).unwrap_or(1),
-                trial: false,
-            };
-            x12::write(&received, &envelope).map(String::into_bytes)
-        }
+    let envelope = Envelope {
+        from: between.from,
+        to: between.to,
+        // What is no number is refused where it is written, as 0 is.
+        control: between.interchange.trim().parse().unwrap_or_default(),
+        trial: !between.trial.is_empty(),
     };
+    let written = form.write(&received, &envelope);
     let bytes = written.map_err(|why: Unwritten| Failure::refused(format!("{why}.")))?;
     let headers = [
         (header::CONTENT_TYPE, kind.to_owned()),
