@@ -142,7 +142,7 @@ function takeUpDraft() {
 }
 
 gate.addEventListener("input", () => { all(); keepDraft(); });
-const copied = gate.querySelector("[data-freight-kept]");
+const freightKept = gate.querySelector("[data-freight-kept]");
 
 /** A freight bill that was filled in and has not been kept goes along with the hand-over. */
 function keepFreight() {
@@ -157,7 +157,7 @@ function keepFreight() {
   const says = ["carrier", "bill", "units"].map((name) => filledIn.get(name)).filter(Boolean).join(" · ");
   // `phone.js` keeps the hand-over after it, and sends both.
   keeping.keep({ id, path: "/freight", multipart: false, fields: [...filledIn.entries()], at: Date.now(), who, job, what: freight.dataset.keep, says, tries: 0 })
-    .catch(() => { copied.textContent = "The freight bill could not be kept on this phone. Keep it by its own button."; copied.scrollIntoView({ block: "center" }); });
+    .catch(() => { freightKept.textContent = "The freight bill could not be kept on this phone. Keep it by its own button."; freightKept.scrollIntoView({ block: "center" }); });
 }
 
 form.addEventListener("submit", ({ submitter }) => { if (submitter?.name !== "make") keepFreight(); });

@@ -213,10 +213,9 @@ fn what_is_done_has_no_alarm_and_what_has_no_day_is_left_out_and_named() {
             .unwrap()
             .starts_with("You set Mon 30 Nov 2026 yourself; it binds nobody.\n")
     );
-    assert!(
-        file.left_out
-            .contains(&"Tell the seller what is short, over, harmed or wrong".to_owned())
-    );
+    assert!(file.left_out.contains(&format!(
+        "Tell the seller what is short, over, harmed or wrong (shipment {SHIPMENT})"
+    )));
     assert!(
         !file
             .left_out

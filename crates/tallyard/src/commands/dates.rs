@@ -41,6 +41,7 @@ impl Dates {
         let now = store::now();
         let today = self.today.unwrap_or_else(|| yard::at_site(affairs, now).0);
         let all = Deadlines::of(&standing, &zone, today);
+        let mut left_out = Vec::new();
         if let Some(file) = &self.ics {
             let job = job.id().to_string();
             let made = yard::calendar(&job, &all, today, now, standing.state.upto)
@@ -49,12 +50,7 @@ impl Dates {
                 return Err(Failure::refused(&self.job, "nothing in it has a day yet"));
             }
             write_whole(file, made.text.as_bytes())?;
-            for title in &made.left_out {
-                eprintln!(
-                    "tallyard: not in the calendar, for it has no day: {}",
-                    one_line(title)
-                );
-            }
+            left_out = made.left_out;
         }
         if self.json {
             return json::print(&json_dates::dates(&standing, &all, &zone, today));
@@ -87,6 +83,12 @@ impl Dates {
                     due.rule.sure.words()
                 )?;
             }
+        }
+        if !left_out.is_empty() {
+            writeln!(out, "\nNot in the calendar file, for it has no day:")?;
+        }
+        for title in &left_out {
+            writeln!(out, "  {}", one_line(title))?;
         }
         Ok(())
     }
