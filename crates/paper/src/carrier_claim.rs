@@ -2,7 +2,7 @@ use claim::{Known, KnownLine, Paper, Wrong};
 use serde::{Serialize, Serializer};
 use tally::Money;
 
-use crate::letter::{Carriage, Letter, Missing, known_line};
+use crate::letter::{Carriage, Letter, Missing, known_line, missing_by};
 use crate::money::{self, times, totals};
 use crate::osd::check_count;
 use crate::photos::{self, Photo};
@@ -193,7 +193,7 @@ impl CarrierClaim {
     }
 
     fn missing_beside(&self, money: &Sums) -> Vec<Missing> {
-        let missing = claim::missing(Paper::Claim, &self.known(money));
+        let missing = missing_by(&self.letter.rules, Paper::Claim, &self.known(money));
         let missing = missing.into_iter().map(Missing::from);
         money.trouble().into_iter().chain(missing).collect()
     }

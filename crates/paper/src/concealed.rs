@@ -1,7 +1,7 @@
 use claim::{Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Carriage, Letter, Missing, known_line};
+use crate::letter::{Carriage, Letter, Missing, known_line, missing_by};
 use crate::osd::{Sighting, check_count};
 use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
@@ -68,7 +68,7 @@ pub fn damage_notice(notice: &DamageNotice, print: &Print) -> Result<Vec<u8>, Pa
 impl DamageNotice {
     /// What the rules find missing from it before it may be called complete.
     pub fn missing(&self) -> Vec<Missing> {
-        let missing = claim::missing(Paper::HiddenHarm, &self.known());
+        let missing = missing_by(&self.letter.rules, Paper::HiddenHarm, &self.known());
         missing.into_iter().map(Missing::from).collect()
     }
 

@@ -32,6 +32,8 @@ pub struct Letter {
     pub missing: Vec<Missing>,
     /// By when this is to be done, as the rules and the terms have it.
     pub due: Vec<Due>,
+    /// The names of the rule sets that hold, by which is said what is missing; none: nobody has said.
+    pub rules: Vec<String>,
     /// What this rests on.
     pub sources: Vec<Source>,
     /// Further remarks.
@@ -179,6 +181,19 @@ pub(crate) fn count_missing(marks: usize) -> Option<Missing> {
 }
 
 /// Adds what is missing; says nothing twice, and what must be there first.
+/// What the rules that hold find missing from a paper.
+pub(crate) fn missing_by(
+    rules: &[String],
+    paper: claim::Paper,
+    known: &claim::Known,
+) -> Vec<claim::Missing> {
+    let rules: Vec<&str> = rules.iter().map(String::as_str).collect();
+    match rules.is_empty() {
+        true => claim::missing(paper, known),
+        false => claim::missing_under(paper, known, &rules),
+    }
+}
+
 pub(crate) fn add_missing(all: &mut Vec<Missing>, found: impl IntoIterator<Item = Missing>) {
     for missing in found {
         if all.iter().all(|known| known.what != missing.what) {

@@ -89,6 +89,7 @@ impl LetterFacts<'_> {
             sources: self.sources(acts),
             remarks: Vec::new(),
             zone: self.zone.name().to_owned(),
+            rules: self.sets.iter().cloned().collect(),
             log_head: self.log_head.clone(),
         })
     }

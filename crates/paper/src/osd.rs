@@ -1,7 +1,7 @@
 use claim::{Content, Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Carriage, Missing, Party, add_missing, count_missing, known_line};
+use crate::letter::{Carriage, Missing, Party, add_missing, count_missing, known_line, missing_by};
 use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
 use crate::template::Template;
@@ -22,6 +22,8 @@ pub struct OsdPaper {
     pub sender: String,
     /// Who received the goods and writes this.
     pub receiver: Party,
+    /// The names of the rule sets that hold, by which is said what is missing; none: nobody has said.
+    pub rules: Vec<String>,
     /// The time zone that every time is in; left out where it is empty.
     pub zone: String,
     /// When the count was handed in, as it should be read.
@@ -200,7 +202,7 @@ impl OsdPaper {
         };
         let nothing_wrong = known.lines.is_empty();
         let of = |known: &Known| -> Vec<claim::Missing> {
-            let missing = claim::missing(Paper::Osd, known);
+            let missing = missing_by(&self.rules, Paper::Osd, known);
             // A count that found nothing wrong is a whole paper too, and harms nothing that would be kept or shown.
             let asked = |what| !(nothing_wrong && matches!(what, Content::Lines | Content::Kept));
             (missing.into_iter()).filter(|m| asked(m.what)).collect()

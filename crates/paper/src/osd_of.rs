@@ -81,6 +81,7 @@ pub fn osd_of(standing: &Standing, facts: &LetterFacts<'_>, now: i64) -> Option<
         }),
         countings: countings(standing, &local),
         receiver: writer(standing),
+        rules: facts.sets.iter().cloned().collect(),
         zone: facts.zone.name().to_owned(),
         carriages: (standing.shipments.iter())
             .filter(|(_, arrived)| **arrived)

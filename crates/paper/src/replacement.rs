@@ -1,7 +1,7 @@
 use claim::{Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Letter, Missing, known_line};
+use crate::letter::{Letter, Missing, known_line, missing_by};
 use crate::osd::check_count;
 use crate::print::{PaperError, Print};
 use crate::template::Template;
@@ -60,7 +60,7 @@ pub fn replacement_order(order: &ReplacementOrder, print: &Print) -> Result<Vec<
 impl ReplacementOrder {
     /// What the rules find missing from it before it may be called complete.
     pub fn missing(&self) -> Vec<Missing> {
-        let missing = claim::missing(Paper::Replacement, &self.known());
+        let missing = missing_by(&self.letter.rules, Paper::Replacement, &self.known());
         missing.into_iter().map(Missing::from).collect()
     }
 

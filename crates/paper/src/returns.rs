@@ -1,7 +1,7 @@
 use claim::{Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Letter, Missing, known_line};
+use crate::letter::{Letter, Missing, known_line, missing_by};
 use crate::osd::{SenderWords, check_count};
 use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
@@ -67,7 +67,7 @@ pub fn return_list(list: &ReturnList, print: &Print) -> Result<Vec<u8>, PaperErr
 impl ReturnList {
     /// What the rules find missing from it before it may be called complete.
     pub fn missing(&self) -> Vec<Missing> {
-        let missing = claim::missing(Paper::Return, &self.known());
+        let missing = missing_by(&self.letter.rules, Paper::Return, &self.known());
         let missing = missing.into_iter().map(Missing::from);
         missing.chain(self.of_rows()).collect()
     }

@@ -1,7 +1,7 @@
 use claim::{Known, KnownLine, Paper, Wrong};
 use serde::Serialize;
 
-use crate::letter::{Letter, Missing, count_missing, known_line};
+use crate::letter::{Letter, Missing, count_missing, known_line, missing_by};
 use crate::osd::{SenderWords, Sighting, check_count};
 use crate::photos::{self, Photo};
 use crate::print::{PaperError, Print};
@@ -81,7 +81,7 @@ pub fn sender_notice(notice: &SenderNotice, print: &Print) -> Result<Vec<u8>, Pa
 impl SenderNotice {
     /// What the rules find missing from it before it may be called complete.
     pub fn missing(&self) -> Vec<Missing> {
-        let missing = claim::missing(Paper::ToSender, &self.known());
+        let missing = missing_by(&self.letter.rules, Paper::ToSender, &self.known());
         let missing = missing.into_iter().map(Missing::from);
         missing.chain(count_missing(self.uncounted.len())).collect()
     }

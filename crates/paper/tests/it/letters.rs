@@ -209,7 +209,7 @@ fn an_empty_letter_says_what_is_missing() {
             &[
                 "a stated or determinable sum",
                 "49 CFR 370.3(b)",
-                "the bill of lading's number",
+                "what identifies the shipment",
             ],
         ),
         (

@@ -184,7 +184,7 @@ fn without_an_order_there_is_no_letter() {
     assert!(returns_of(&standing, &facts).is_none());
 }
 
-/// Delivered Fri 2026-03-06: the fifth business day is Fri 2026-03-13 (receiving.md 1.5, a computed check date).
+/// Delivered Fri 2026-03-06: the fifth business day is Fri 2026-03-13, reckoned by hand.
 #[test]
 fn harm_that_was_found_goes_to_the_carrier_with_its_day() {
     let mut job = Job::arrived();

@@ -20,7 +20,7 @@ fn finds_what_was_given() {
         "2026-05-04 17:40",
         "feet and inches",
         "First ferry load",
-        "Slough Ferry & Cartage",
+        "the island ferry",
         "SF-20417",
         "2 bundles, 1 crate, as listed",
         "expected 2026-05-11",

@@ -39,6 +39,7 @@ pub fn row(mark: &str, description: &str, numbers: [i64; 4], amount: i64) -> Osd
 pub fn paper() -> OsdPaper {
     OsdPaper {
         explained: Vec::new(),
+        rules: Vec::new(),
         zone: String::new(),
         log_head: "5c3a".repeat(16),
         job: "School garden, Long Slough Island".into(),
@@ -55,7 +56,7 @@ pub fn paper() -> OsdPaper {
                 packing_list: "list 1, 2 pages".into(),
                 arrived: true,
                 when: "2026-05-04 09:15".into(),
-                carrier: "Slough Ferry & Cartage".into(),
+                carrier: "the island ferry".into(),
                 freight_bill: "SF-20417".into(),
                 handling_units: "2 bundles, 1 crate, as listed".into(),
             },
@@ -147,7 +148,7 @@ pub fn paper() -> OsdPaper {
         },
         carriages: vec![Carriage {
             shipment: "First ferry load".into(),
-            carrier: "Slough Ferry & Cartage".into(),
+            carrier: "the island ferry".into(),
             bill: "SF-20417".into(),
             delivered: "2026-05-04 09:15".into(),
             units_billed: Some(3),

@@ -48,7 +48,7 @@ pub fn letter(to: Party) -> Letter {
 
 pub fn carrier() -> Party {
     Party {
-        name: "Slough Ferry & Cartage".into(),
+        name: "the island ferry".into(),
         address: "Claims desk\nPier 2, Slough Landing".into(),
         contact: "claims@example.invalid".into(),
     }
@@ -65,7 +65,7 @@ pub fn sender() -> Party {
 pub fn carriage() -> Carriage {
     Carriage {
         shipment: "First ferry load".into(),
-        carrier: "Slough Ferry & Cartage".into(),
+        carrier: "the island ferry".into(),
         bill: "SF-20417".into(),
         carrier_number: "PRO 88-1203".into(),
         billed_on: "2026-05-02".into(),
