@@ -15,6 +15,7 @@ mod due_words;
 mod facts;
 mod holidays;
 mod missing;
+mod odd_days;
 mod of_log;
 mod reach;
 mod receipt_note;
@@ -41,6 +42,7 @@ pub use facts::{Agreed, Binds, Done, Facts, Term};
 pub use holidays::{Holiday, Holidays, us_federal_of};
 pub use jiff::civil::{Date, Time};
 pub use missing::{Known, KnownLine, Missing, Wrong, missing, missing_under};
+pub use odd_days::odd_days;
 pub use of_log::{
     Sets, WHILE_NOT_SAID, facts_of, is_known, own_target, sets_of, start_name, terms_of,
     unknown_set,

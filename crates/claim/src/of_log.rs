@@ -215,6 +215,13 @@ pub fn facts_of(state: &State, shipment: &str, zone: &Zone, today: Date) -> Fact
             });
         }
     }
+    // A claim that was refused was decided: nothing is to be acknowledged or told of it any more.
+    if let Some(day) = facts.day(Start::ClaimRefused) {
+        facts.done.push(Done {
+            act: Act::Decision,
+            day,
+        });
+    }
     facts.harm = harm(&facts, delivery, today);
     facts
 }

@@ -16,6 +16,10 @@ pub struct Affairs {
     pub freight: BTreeMap<String, Freight>,
     /// How each shipment was handed over, by shipment as first spelled.
     pub deliveries: BTreeMap<String, Delivery>,
+    /// Who said last how each was handed over.
+    pub delivered_by: BTreeMap<String, String>,
+    /// Hand-overs of a shipment that a later word took the place of, with who said so.
+    pub earlier_deliveries: BTreeMap<String, Vec<(String, Delivery)>>,
     /// The time zone of the site (IANA name), where it was said.
     pub zone: Option<String>,
     /// Terms that go before a rule's own; one for a rule and shipment.
@@ -54,7 +58,13 @@ impl Affairs {
                     shipment: shipment.clone(),
                     ..delivery.clone()
                 };
-                self.deliveries.insert(shipment, delivery);
+                let said_by = self
+                    .delivered_by
+                    .insert(shipment.clone(), event.who.clone());
+                if let Some(earlier) = self.deliveries.insert(shipment.clone(), delivery) {
+                    let all = self.earlier_deliveries.entry(shipment).or_default();
+                    all.push((said_by.unwrap_or_default(), earlier));
+                }
             }
             What::ZoneSet { zone } => self.zone = Some(zone.clone()),
             What::Agreed(agreed) => {

@@ -181,6 +181,77 @@ fn every_start_has_a_name_of_its_own_and_every_rule_an_act() {
     assert!(!claim::is_known("us-motor.nothing") && !claim::is_known(""));
 }
 
+/// The carrier's duties end with a decision, and a refusal is one.
+#[test]
+fn what_was_refused_is_acknowledged_no_more() {
+    let done = |rule: &str, on: &str| {
+        What::Done(tally::Done {
+            rule: rule.into(),
+            shipment: Some("Load 1".into()),
+            on: on.into(),
+            words: String::new(),
+        })
+    };
+    let state = log(vec![
+        done(claim::start_name(claim::Start::ClaimReceived), "2026-06-01"),
+        done(claim::start_name(claim::Start::ClaimRefused), "2026-06-20"),
+    ]);
+    let facts = claim::facts_of(&state, "Load 1", &claim::Zone::utc(), day("2026-11-25"));
+    let dues = claim::due(claim::RuleSets::built_in(), &facts, &[], day("2026-11-25"));
+    let of = |id: &str| {
+        dues.iter()
+            .filter(|due| due.rule.id == id)
+            .collect::<Vec<_>>()
+    };
+    for id in [
+        "us-motor.acknowledgement",
+        "us-motor.decision",
+        "us-motor.status",
+    ] {
+        let found = of(id);
+        assert!(!found.is_empty(), "{id}");
+        for due in found {
+            assert!(!due.is_open(), "{id}: {:?}", due.state);
+        }
+    }
+    assert!(of("us-motor.suit").iter().all(|due| due.is_open()));
+}
+
+#[test]
+fn odd_days_are_told() {
+    let done = |start: claim::Start, on: &str| {
+        What::Done(tally::Done {
+            rule: claim::start_name(start).into(),
+            shipment: None,
+            on: on.into(),
+            words: String::new(),
+        })
+    };
+    let odd = |said: Vec<What>| {
+        let facts = claim::facts_of(&log(said), "Load 1", &claim::Zone::utc(), day("2026-11-25"));
+        claim::odd_days(&facts, day("2026-11-25"))
+    };
+    let (received, refused) = (claim::Start::ClaimReceived, claim::Start::ClaimRefused);
+    let usual = vec![done(received, "2026-06-01"), done(refused, "2026-06-20")];
+    assert_eq!(odd(usual), Vec::<String>::new());
+    let turned = vec![done(received, "2026-06-20"), done(refused, "2026-06-01")];
+    assert_eq!(
+        odd(turned),
+        ["The claim was refused before the carrier got it."]
+    );
+    let [future] = &odd(vec![done(received, "2099-05-31")])[..] else {
+        panic!("one thing is odd")
+    };
+    assert!(
+        future.starts_with("The day the carrier got the claim is in the future"),
+        "{future}"
+    );
+    let [past] = &odd(vec![done(received, "0001-01-01")])[..] else {
+        panic!("one thing is odd")
+    };
+    assert!(past.contains("is years ago"), "{past}");
+}
+
 #[test]
 fn terms_for_one_shipment_hold_before_those_for_all() {
     let agreed = |rule: &str, shipment: Option<&str>, by: By| {

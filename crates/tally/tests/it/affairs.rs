@@ -283,6 +283,20 @@ fn a_delivery_brings_its_shipment() {
     }
 }
 
+/// Two people who say different things are both heard: the last word stands, and the other is kept.
+#[test]
+fn an_earlier_word_on_a_delivery_is_kept() {
+    let mut job = Job::ordered();
+    job.says(What::Delivered(delivery(Outcome::Noted)));
+    job.says(What::Delivered(delivery(Outcome::SignedClear)));
+    let affairs = job.standing().state.affairs;
+    assert_eq!(affairs.deliveries["load 1"].outcome, Outcome::SignedClear);
+    let [(who, earlier)] = &affairs.earlier_deliveries["load 1"][..] else {
+        panic!("one was said before")
+    };
+    assert_eq!((who.as_str(), earlier.outcome), ("Ines", Outcome::Noted));
+}
+
 /// The last word stands, and a person can take their own terms back.
 #[test]
 fn own_terms_go_and_come() {

@@ -87,6 +87,9 @@ fn shipment(standing: &Standing, at: usize, of: &Deadlines, today: Date) -> Mark
                 Some(delivery) => p { (frame::capitalised(delivery.outcome.in_words())) " on " (clock::day_said(&delivery.on)) ". " a href=(address::tailgate(name)) { "The hand-over" } },
                 None => p { (Tone::Wait.says("Not handed over yet.")) "Most days run from the hand-over. " a href=(address::tailgate(name)) { "Before the driver leaves" } },
             }
+            @for odd in claim::odd_days(&of.facts, today) {
+                p { (Tone::Short.says(&odd)) "Every day that follows from it would be wrong. " a href=(address::tailgate(name)) { "Put it right" } }
+            }
             p {
                 "Rules: " (rules) ". "
                 @if let Some(not_said) = not_said { strong { (not_said) } " " }
