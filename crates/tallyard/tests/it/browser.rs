@@ -225,7 +225,7 @@ pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 28] = [
+pub const PAGES: [&str; 29] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -252,6 +252,7 @@ pub const PAGES: [&str; 28] = [
     "/points",
     "/point?about=short&of=R1",
     "/prices",
+    "/letters",
     "/papers",
     "/phones",
 ];

@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 23] = [
+const READS: [&str; 24] = [
     "/",
     "/order",
     "/order/R1",
@@ -23,6 +23,7 @@ const READS: [&str; 23] = [
     "/points",
     "/point?about=short&of=R1",
     "/prices",
+    "/letters",
     "/phones",
     "/tailgate",
     "/dates",
@@ -30,7 +31,7 @@ const READS: [&str; 23] = [
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 24] = [
+const WRITES: [&str; 26] = [
     "/order",
     "/list",
     "/list/row",
@@ -45,6 +46,8 @@ const WRITES: [&str; 24] = [
     "/done",
     "/agreed",
     "/zone",
+    "/day-off",
+    "/letters",
     "/point/take",
     "/point/answer",
     "/point/close",
