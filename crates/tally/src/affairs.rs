@@ -16,10 +16,8 @@ pub struct Affairs {
     pub freight: BTreeMap<String, Freight>,
     /// How each shipment was handed over, by shipment as first spelled.
     pub deliveries: BTreeMap<String, Delivery>,
-    /// Who said last how each was handed over.
-    pub delivered_by: BTreeMap<String, String>,
-    /// Hand-overs of a shipment that a later word took the place of, with who said so.
-    pub earlier_deliveries: BTreeMap<String, Vec<(String, Delivery)>>,
+    /// Every word on a hand-over and who said it, in the order of the log; the last one stands.
+    hand_overs: BTreeMap<String, Vec<(String, Delivery)>>,
     /// The time zone of the site (IANA name), where it was said.
     pub zone: Option<String>,
     /// Terms that go before a rule's own; one for a rule and shipment.
@@ -58,13 +56,9 @@ impl Affairs {
                     shipment: shipment.clone(),
                     ..delivery.clone()
                 };
-                let said_by = self
-                    .delivered_by
-                    .insert(shipment.clone(), event.who.clone());
-                if let Some(earlier) = self.deliveries.insert(shipment.clone(), delivery) {
-                    let all = self.earlier_deliveries.entry(shipment).or_default();
-                    all.push((said_by.unwrap_or_default(), earlier));
-                }
+                let said = self.hand_overs.entry(shipment.clone()).or_default();
+                said.push((event.who.clone(), delivery.clone()));
+                self.deliveries.insert(shipment, delivery);
             }
             What::ZoneSet { zone } => self.zone = Some(zone.clone()),
             What::Agreed(agreed) => {
@@ -138,6 +132,14 @@ impl Affairs {
             }
             What::JobClosed(closed) => self.closed = Some(closed_seen(event, None, &closed.words)),
             _ => {}
+        }
+    }
+
+    /// What was said of a shipment's hand-over before the word that stands, and by whom.
+    pub fn earlier_hand_overs(&self, shipment: &str) -> &[(String, Delivery)] {
+        match self.hand_overs.get(shipment).map(Vec::as_slice) {
+            Some([earlier @ .., _last]) => earlier,
+            _ => &[],
         }
     }
 

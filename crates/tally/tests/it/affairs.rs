@@ -291,7 +291,7 @@ fn an_earlier_word_on_a_delivery_is_kept() {
     job.says(What::Delivered(delivery(Outcome::SignedClear)));
     let affairs = job.standing().state.affairs;
     assert_eq!(affairs.deliveries["load 1"].outcome, Outcome::SignedClear);
-    let [(who, earlier)] = &affairs.earlier_deliveries["load 1"][..] else {
+    let [(who, earlier)] = affairs.earlier_hand_overs("load 1") else {
         panic!("one was said before")
     };
     assert_eq!((who.as_str(), earlier.outcome), ("Ines", Outcome::Noted));

@@ -217,7 +217,8 @@ impl Gate<'_> {
                 @if matches!(kept.outcome, Outcome::Noted | Outcome::RefusedInPart) && kept.receipt_note.is_empty() {
                     p { (Tone::Short.says("No words are kept. What was written on the receipt? Say it below.")) }
                 }
-                @if let Some(earlier) = self.standing.state.affairs.earlier_deliveries.get(self.shipment) {
+                @let earlier = self.standing.state.affairs.earlier_hand_overs(self.shipment);
+                @if !earlier.is_empty() {
                     p { (Tone::Wait.says("Said otherwise before. The last word stands; put it right if an earlier one is true.")) }
                     ul { @for (who, before) in earlier {
                         li { (who) ": " (tailgate_choice::kept_in_words(before, self.freight.units)) @if !before.receipt_note.is_empty() { " “" (before.receipt_note) "”" } }
