@@ -76,7 +76,11 @@ impl Job {
 
     /// Opens a file that nobody else knows of, as it is: nothing at all is written to it. Faults name `path`.
     pub(crate) fn untouched(path: &Path, copy: &Path) -> Result<Self, Fault> {
-        let connection = file::open_untouched(copy)?;
+        Self::read_by(file::open_untouched(copy)?, path)
+    }
+
+    /// A job that is read by this connection and never written. Faults name `path`.
+    fn read_by(connection: Connection, path: &Path) -> Result<Self, Fault> {
         Ok(Self {
             path: path.to_owned(),
             id: id_in(&connection)?,
@@ -88,16 +92,7 @@ impl Job {
 
     /// Opens a job file for reading where it lies, as it is, though nothing can be written there.
     pub fn open_where_it_lies(path: &Path) -> Result<Self, StoreError> {
-        let open = || {
-            let connection = file::open_to_read(path)?;
-            Ok(Self {
-                path: path.to_owned(),
-                id: id_in(&connection)?,
-                connection,
-                for_reading: true,
-                place: None,
-            })
-        };
+        let open = || Self::read_by(file::open_to_read(path)?, path);
         open().map_err(|fault: Fault| fault.at(path))
     }
 
