@@ -271,6 +271,7 @@ impl<'a> Raising<'a> {
             member_rules,
             joint_kinds,
             stages: self.family.stages().map(String::from).collect(),
+            steps: self.family.steps(),
         })
     }
 

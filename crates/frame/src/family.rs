@@ -9,6 +9,7 @@ use crate::family_file::{
     StageFile, Turn, When,
 };
 use crate::family_place::{self, At, Fault};
+use crate::graph::Step;
 use crate::part_file::PartFile;
 use crate::profile::Profile;
 use crate::profile_asked::{Ask, AskedLink, NoProfile, Shape};
@@ -180,6 +181,17 @@ impl Family {
     /// Names of the stages, in the order of the build.
     pub fn stages(&self) -> impl Iterator<Item = &str> {
         self.stages.iter().map(|s| s.name.as_str())
+    }
+
+    /// How each stage stands among the others.
+    pub(crate) fn steps(&self) -> Vec<Step> {
+        let index = |name: &String| self.stages().position(|stage| stage == name);
+        (self.stages.iter())
+            .map(|stage| Step {
+                follows: stage.follows.iter().filter_map(index).collect(),
+                work: stage.work.clone().unwrap_or_else(|| stage.name.clone()),
+            })
+            .collect()
     }
 
     /// The profile that an order gets: the first whose conditions hold.

@@ -192,6 +192,9 @@ pub(crate) struct StageFile {
     pub name: String,
     #[serde(default)]
     pub follows: Vec<String>,
+    /// What is done, by the name of a kind of work that `ready` knows; the stage's own name when left out.
+    #[serde(default)]
+    pub work: Option<String>,
 }
 
 /// How stock is cut.

@@ -202,6 +202,17 @@ pub struct Frame {
     pub(crate) joint_kinds: Vec<JointKind>,
     /// Names of the stages, in the order of the build.
     pub stages: Vec<String>,
+    /// Per stage: the stages that it follows (by index), and what kind of work it is.
+    pub steps: Vec<Step>,
+}
+
+/// How a stage stands among the others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// The stages that it follows (by index).
+    pub follows: Vec<usize>,
+    /// What is done, by the name of a kind of work that `ready` knows.
+    pub work: String,
 }
 
 /// What a kind of joint brings.

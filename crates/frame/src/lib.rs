@@ -51,7 +51,7 @@ pub use drawing::{
 pub use expand::{ExpandError, expand};
 pub use family::{Family, FamilyError, MOST_FAMILY_BYTES};
 pub use family_file::Choice;
-pub use graph::{Cut, Frame, Hung, Joint, JointKind, Member, Package, Path, Piece, Point};
+pub use graph::{Cut, Frame, Hung, Joint, JointKind, Member, Package, Path, Piece, Point, Step};
 pub use order::{MOST_ORDER_BYTES, Order, OrderForm, Refusal, Trouble};
 pub use part::{Bend, End, Mark, Part, Section, Stretch, SubKit, capitalised};
 pub use parts_list::{Line, Packed, PartsList, Place};

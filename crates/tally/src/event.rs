@@ -8,7 +8,9 @@ use uuid::Uuid;
 
 use crate::digest::Digest;
 use crate::freight::{Delivery, Freight};
+use crate::ground::{Ground, PileSpot, StakesRead};
 use crate::how::How;
+use crate::plans::{CrewDay, Expected, ToolsSeen, WaySaid, Worked};
 use crate::points::{Answered, JobClosed, PointClosed, PointKept};
 use crate::rules::{self, Refusal};
 use crate::terms::{Agreed, DayOff, Done, Priced, Written};
@@ -255,6 +257,22 @@ pub enum What {
     PointClosed(PointClosed),
     /// The job is closed.
     JobClosed(JobClosed),
+    /// The ground, whole.
+    GroundSet(Ground),
+    /// A person puts a pile somewhere.
+    PilePut(PileSpot),
+    /// What was measured of the corner stakes.
+    StakesRead(StakesRead),
+    /// A day on which a crew could build.
+    CrewDay(CrewDay),
+    /// Between which days a shipment will come.
+    Expected(Expected),
+    /// How a way round a shortage stands.
+    WaySaid(WaySaid),
+    /// Work on a stage of the build.
+    Worked(Worked),
+    /// Tools that are here.
+    ToolsSeen(ToolsSeen),
     /// These events do not stand. A correction of a correction lets them stand again.
     Corrected {
         /// The events.

@@ -8,6 +8,7 @@ use crate::event::{Event, EventId, What};
 use crate::evidence::{Measured, Picture};
 use crate::freight::Outcome;
 use crate::on_hand::{Again, Conditioned, Count, OnHand, Seen};
+use crate::plans::Plans;
 use crate::points::{Answer, Answered};
 use crate::shipment::Spellings;
 
@@ -34,6 +35,8 @@ pub struct State {
     pub shipments: BTreeMap<String, Shipment>,
     /// Freight and hand-over, terms, costs, what was done, open points.
     pub affairs: Affairs,
+    /// Days with a crew, where things lie, ways round what is short, what of the build is done.
+    pub plans: Plans,
     /// How many events a newer build wrote, whose meaning is not known here.
     pub unknown: usize,
     /// The highest number of an event in the log; 0 before there is one. A page says by it what it could show.
@@ -333,6 +336,18 @@ impl State {
             | What::JobClosed(_) => {
                 self.affairs.evolve(event, &mut self.spellings);
                 self.hear_of_shipment(event);
+            }
+            What::GroundSet(_)
+            | What::PilePut(_)
+            | What::StakesRead(_)
+            | What::CrewDay(_)
+            | What::WaySaid(_)
+            | What::Worked(_)
+            | What::ToolsSeen(_) => self.plans.evolve(event, &mut self.spellings),
+            What::Expected(expected) => {
+                self.plans.evolve(event, &mut self.spellings);
+                let name = self.spellings.of(&expected.shipment);
+                self.shipments.entry(name).or_default();
             }
             What::Corrected { .. } => {}
             What::Other { .. } => self.unknown += 1,

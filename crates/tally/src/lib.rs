@@ -18,12 +18,14 @@ mod evidence;
 mod explain;
 mod fold;
 mod freight;
+mod ground;
 mod how;
 mod listed;
 mod looks;
 mod money;
 mod on_hand;
 mod open_points;
+mod plans;
 mod points;
 mod rules;
 mod sent;
@@ -53,12 +55,17 @@ pub use explain::{
 };
 pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
 pub use freight::{Delivery, Freight, Outcome};
+pub use ground::{
+    Corner, Ground, HouseSpot, MAX_AWAY, MAX_CORNERS, MAX_PATCHES, Patch, PileSpot, Slope, Spot,
+    StakeReading, StakesRead,
+};
 pub use how::{How, MAX_RINGS, Ring};
 pub use listed::{Listed, ListedRow};
 pub use looks::{Agreement, Look, PileSeen};
 pub use money::{BadMoney, Currency, Money};
 pub use on_hand::{Again, Conditioned, Count, OnHand, Seen};
 pub use open_points::{OpenPoint, PointStage};
+pub use plans::{CrewDay, Expected, Plans, ToolsSeen, WaySaid, WayStands, WorkSeen, Worked};
 pub use points::{
     About, Answer, AnswerSeen, Answered, ClosedSeen, JobClosed, Point, PointClosed, PointKept,
     PointSeen,

@@ -204,6 +204,14 @@ pub(crate) fn what(what: &What) -> Result<(), Refusal> {
         What::Answered(answered) => answered.check(),
         What::PointClosed(closed) => closed.check(),
         What::JobClosed(closed) => within("words", closed.words.chars().count(), MAX_WORDS),
+        What::GroundSet(ground) => ground.check(),
+        What::PilePut(spot) => spot.check(),
+        What::StakesRead(read) => read.check(),
+        What::CrewDay(day) => day.check(),
+        What::Expected(expected) => expected.check(),
+        What::WaySaid(way) => way.check(),
+        What::Worked(worked) => worked.check(),
+        What::ToolsSeen(tools) => tools.check(),
         What::Corrected { of, why } => {
             if of.is_empty() {
                 return Err(Refusal::Empty { field: "of" });

@@ -17,7 +17,7 @@ pub const WIRE_VERSION: u32 = 1;
 pub const MAX_WIRE: usize = 512 * 1024;
 
 /// The kinds of [`WIRE_VERSION`]; each must be a variant of [`What`].
-const KINDS: [&str; 26] = [
+const KINDS: [&str; 34] = [
     "order_set",
     "list_added",
     "list_dropped",
@@ -43,6 +43,14 @@ const KINDS: [&str; 26] = [
     "answered",
     "point_closed",
     "job_closed",
+    "ground_set",
+    "pile_put",
+    "stakes_read",
+    "crew_day",
+    "expected",
+    "way_said",
+    "worked",
+    "tools_seen",
     "corrected",
 ];
 

@@ -1,0 +1,11 @@
+//! Can the build start, how far will it get, and where does everything lie.
+//!
+//! Pure: no clock, no disk, no network, no randomness that is not handed in.
+
+mod build;
+mod how_far;
+mod supply;
+
+pub use build::{Build, BuildStage, Unit};
+pub use how_far::{HowFar, StageReach, Stop};
+pub use supply::{Coming, Rests, Share, Supplies, Supply};
