@@ -4,6 +4,7 @@
 
 mod build;
 mod how_far;
+pub mod programme;
 mod supply;
 
 pub use build::{Build, BuildStage, Unit};
