@@ -3,6 +3,7 @@
 //! Pure: no clock, no disk, no network, no randomness that is not handed in.
 
 mod build;
+pub mod ground;
 mod how_far;
 pub mod programme;
 mod supply;
