@@ -1,1 +1,3 @@
 //! One test binary for the crate.
+mod ground;
+mod ground_given;
