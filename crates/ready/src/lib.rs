@@ -20,6 +20,7 @@ mod tools;
 mod work;
 mod work_amounts;
 mod work_file;
+pub mod ways;
 
 pub use build::{Build, BuildStage, Unit};
 pub use call::{Call, CallIs};
@@ -32,3 +33,4 @@ pub use readiness::Readiness;
 pub use supply::{Coming, ComingIs, Rests, Share, Supplies, Supply};
 pub use tools::{ToolTally, tools_needed};
 pub use work::{SENDER_FIRST, PaceRests, StageWork, ToolNeed, hours, works};
+pub use ways::{Help, Plan, ShortMark, Situation, Use, Way, WayKind, what_helps};
