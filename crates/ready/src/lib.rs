@@ -9,6 +9,7 @@ mod chance;
 mod coming;
 mod day_reach;
 mod days;
+pub mod ground;
 mod how_far;
 mod odds;
 mod of_standing;
