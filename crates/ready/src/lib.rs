@@ -22,6 +22,13 @@ mod work;
 mod work_amounts;
 mod work_file;
 pub mod ways;
+pub mod corners;
+pub mod handling;
+pub mod lift;
+pub mod lift_tables;
+pub mod stakes;
+pub mod tape;
+pub mod unload;
 
 pub use build::{Build, BuildStage, Unit};
 pub use call::{Call, CallIs};
