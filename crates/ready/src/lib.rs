@@ -7,6 +7,6 @@ mod how_far;
 pub mod programme;
 mod supply;
 
-pub use build::{Build, BuildStage, Unit};
-pub use how_far::{HowFar, StageReach, Stop};
+pub use build::{Build, BuildStage, Gap, Shared, Unit};
+pub use how_far::{HowFar, StageReach, Stop, how_far};
 pub use supply::{Coming, Rests, Share, Supplies, Supply};
