@@ -2,11 +2,33 @@
 //!
 //! Pure: no clock, no disk, no network, no randomness that is not handed in.
 
+pub mod assumed;
 mod build;
+mod call;
+mod chance;
+mod coming;
+mod day_reach;
+mod days;
 mod how_far;
+mod odds;
+mod of_standing;
+mod pace;
 pub mod programme;
+mod readiness;
 mod supply;
+mod tools;
+mod work;
+mod work_amounts;
+mod work_file;
 
 pub use build::{Build, BuildStage, Unit};
+pub use call::{Call, CallIs};
+pub use chance::StageChance;
+pub use day_reach::{DayReach, Done, StageDay, day_reach};
+pub use days::DayOutlook;
 pub use how_far::{HowFar, StageReach, Stop};
-pub use supply::{Coming, Rests, Share, Supplies, Supply};
+pub use of_standing::{ASK_FIRST, supplies};
+pub use readiness::Readiness;
+pub use supply::{Coming, ComingIs, Rests, Share, Supplies, Supply};
+pub use tools::{ToolTally, tools_needed};
+pub use work::{SENDER_FIRST, PaceRests, StageWork, ToolNeed, hours, works};
