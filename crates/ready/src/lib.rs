@@ -10,6 +10,7 @@ mod coming;
 pub mod corners;
 mod day_reach;
 mod days;
+pub mod ground;
 pub mod handling;
 mod how_far;
 pub mod lift;
