@@ -33,7 +33,7 @@ pub struct BuildDay {
     /// What comes off the truck, and how.
     pub unloading: UnloadingSheet,
     /// What is lifted, and by how many.
-    pub lifting: Vec<LiftRow>,
+    pub lifting: LiftingSheet,
     /// The tell-apart card; left out where nothing is taken for something else.
     #[serde(skip)]
     pub card: Option<TellApartCard>,
@@ -154,7 +154,7 @@ pub struct SettingOutSheet {
     pub steps: Vec<String>,
     /// What is measured, with room for what it was.
     pub measures: Vec<MeasureRow>,
-    /// The stakes of the posts.
+    /// Where the posts stand, bow by bow.
     pub stakes: Vec<StakeRow>,
     /// What may hurt somebody, in short.
     pub cautions: Vec<String>,
@@ -169,15 +169,17 @@ pub struct MeasureRow {
     pub length: String,
 }
 
-/// A stake and where it stands.
+/// Where the posts of a bow stand.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct StakeRow {
-    /// Its name.
+    /// The bow.
     pub name: String,
-    /// From the front end, along a side.
-    pub along: String,
-    /// From the first stake of its side, running.
-    pub side: String,
+    /// What the tape reads at the left post, from the stake at the front of its side.
+    pub left: String,
+    /// The same at the right post.
+    pub right: String,
+    /// How deep they stand; empty where there are no posts in the ground.
+    pub depth: String,
 }
 
 /// Where everything lies.
@@ -211,6 +213,8 @@ pub struct PileCard {
 /// What comes off the truck, and how.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct UnloadingSheet {
+    /// By which rule it goes; may be empty.
+    pub rule: String,
     /// What comes off, first to last.
     pub order: Vec<String>,
     /// What is done, with what, in what gear.
@@ -230,6 +234,17 @@ pub struct UnloadingStep {
     pub caution: String,
 }
 
+/// What is lifted, and by how many.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct LiftingSheet {
+    /// How it is reckoned, in sentences.
+    pub says: Vec<String>,
+    /// One a mark.
+    pub rows: Vec<LiftRow>,
+    /// What may hurt somebody, in short.
+    pub cautions: Vec<String>,
+}
+
 /// Who lifts a part.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct LiftRow {
@@ -237,14 +252,14 @@ pub struct LiftRow {
     pub mark: String,
     /// What it is.
     pub description: String,
-    /// How long.
+    /// How long it lies; empty where it comes rolled or in a bag.
     pub length: String,
     /// How heavy one is.
     pub mass: String,
     /// How many people for one, or what does it instead.
     pub people: String,
-    /// What else is to be known; may be empty.
-    pub caution: String,
+    /// How many of them two people take at once; empty where two take none.
+    pub two_take: String,
 }
 
 /// Somebody to reach.

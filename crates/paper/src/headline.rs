@@ -15,6 +15,8 @@ pub(crate) struct Headline {
 const ROOM: (f64, f64) = (164.0, 78.0);
 /// How wide a letter of the mark font is, in sizes of the letter: all are alike.
 const LETTER: f64 = 0.602;
+/// How wide the space between words is, likewise: narrower than the font's own, so that the letters may be larger.
+const SPACE: f64 = 0.6 * LETTER;
 /// From line to line, in sizes of the letter.
 const LINE: f64 = 1.0;
 /// The most lines that are read at a glance.
@@ -29,8 +31,8 @@ pub(crate) fn headline(words: &str) -> Headline {
     let words = words.trim().trim_end_matches('.').to_uppercase();
     let words: Vec<&str> = words.split_whitespace().collect();
     let set = |lines: Vec<String>| {
-        let longest = lines.iter().map(|line| line.chars().count()).max();
-        let wide = ROOM.0 / (LETTER * longest.unwrap_or(1).max(1) as f64);
+        let longest = lines.iter().map(|line| width(line)).fold(LETTER, f64::max);
+        let wide = ROOM.0 / longest;
         let high = ROOM.1 / (LINE * lines.len().max(1) as f64);
         let size = wide.min(high).clamp(SMALLEST, LARGEST);
         Headline { lines, size }
@@ -42,6 +44,12 @@ pub(crate) fn headline(words: &str) -> Headline {
         false => best,
     })
     .unwrap_or_else(|| set(Vec::new()))
+}
+
+/// How wide a line is, in sizes of the letters.
+fn width(line: &str) -> f64 {
+    let letter = |c: char| if c == ' ' { SPACE } else { LETTER };
+    line.chars().map(letter).sum()
 }
 
 /// The words in at most so many lines, the longest of which is as short as can be.

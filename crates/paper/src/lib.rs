@@ -21,7 +21,9 @@
 
 mod answers;
 mod build_day;
+mod build_day_ground;
 mod build_day_of;
+mod build_day_people;
 mod carrier_claim;
 mod claim_of;
 mod claimed;
@@ -60,11 +62,11 @@ mod typeset;
 
 pub use answers::answer_in_words;
 pub use build_day::{
-    BuildDay, CallSign, Contact, DayCall, LiftRow, MeasureRow, PileCard, PointRow, SettingOutSheet,
-    StageCard, StagePart, StageState, StagingSheet, StakeRow, ToolRow, UnloadingSheet,
-    UnloadingStep, build_day,
+    BuildDay, CallSign, Contact, DayCall, LiftRow, LiftingSheet, MeasureRow, PileCard, PointRow,
+    SettingOutSheet, StageCard, StagePart, StageState, StagingSheet, StakeRow, ToolRow,
+    UnloadingSheet, UnloadingStep, build_day,
 };
-pub use build_day_of::stage_drawing;
+pub use build_day_of::{build_day_of, stage_drawing};
 pub use carrier_claim::{
     CarrierClaim, ClaimCost, ClaimLine, Document, DocumentKind, carrier_claim,
 };

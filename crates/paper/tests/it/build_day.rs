@@ -129,7 +129,10 @@ fn nothing_is_told_by_colour() {
 fn what_a_stage_brings_is_thick_and_black() {
     let frame = sample_day::frame(sample_card::GOTHIC);
     for stage in &frame.stages {
-        let drawing = paper::stage_drawing(&frame, stage);
+        let Some(drawing) = paper::stage_drawing(&frame, stage) else {
+            assert_eq!(stage, "setting out", "only stakes and strings are no parts");
+            continue;
+        };
         assert!(drawing.says.contains(stage.as_str()));
         assert!(!drawing.svg.contains("#b3470b"), "{stage}");
         assert!(drawing.svg.contains("#000"), "{stage}: nothing is lit");

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use frame::{Family, Frame, Order, PartsList, expand};
 use paper::{
-    BuildDay, CallSign, Contact, DayCall, Drawing, LiftRow, MeasureRow, PileCard, PointRow,
-    SettingOutSheet, StageCard, StagePart, StageState, StagingSheet, StakeRow, ToolRow,
+    BuildDay, CallSign, Contact, DayCall, Drawing, LiftRow, LiftingSheet, MeasureRow, PileCard,
+    PointRow, SettingOutSheet, StageCard, StagePart, StageState, StagingSheet, StakeRow, ToolRow,
     UnloadingSheet, UnloadingStep, stage_drawing,
 };
 
@@ -81,6 +81,7 @@ pub fn of_order(order: &str) -> BuildDay {
             piles,
         },
         unloading: UnloadingSheet {
+            rule: "What is needed last comes off first.".into(),
             order: texts(&[
                 "The crate with hardware, to the table under the roof",
                 "Film and cloth, to the shed",
@@ -99,17 +100,21 @@ pub fn of_order(order: &str) -> BuildDay {
                 },
             ],
         },
-        lifting: (parts.lines.iter())
-            .filter(|line| line.part.length.is_some())
-            .map(|line| LiftRow {
-                mark: line.part.mark.0.clone(),
-                description: line.part.description.clone(),
-                length: "10 ft 6 in".into(),
-                mass: "18.2 lb".into(),
-                people: "2 people".into(),
-                caution: String::new(),
-            })
-            .collect(),
+        lifting: LiftingSheet {
+            says: texts(&["One person may lift 31 lb there."]),
+            rows: (parts.lines.iter())
+                .filter(|line| line.part.length.is_some())
+                .map(|line| LiftRow {
+                    mark: line.part.mark.0.clone(),
+                    description: line.part.description.clone(),
+                    length: "10 ft 6 in".into(),
+                    mass: "18.2 lb".into(),
+                    people: "2 people".into(),
+                    two_take: "3".into(),
+                })
+                .collect(),
+            cautions: texts(&["Gloves and closed shoes; one person says when."]),
+        },
         card: Some(sample_card::card(order)),
         contacts: vec![
             Contact {
@@ -185,7 +190,7 @@ fn stages(frame: &Frame, parts: &PartsList) -> Vec<StageCard> {
                 .iter()
                 .map(|&n| frame.stages[n].clone())
                 .collect(),
-            drawing: Some(stage_drawing(frame, name)),
+            drawing: stage_drawing(frame, name),
             parts: needed.collect(),
             people: "3 to 6".into(),
             hours: "2 h to 5 h with 6".into(),
@@ -207,10 +212,11 @@ fn setting_out() -> SettingOutSheet {
         what: what.into(),
         length: length.into(),
     };
-    let stake = |n: usize, side: &str| StakeRow {
-        name: format!("{side} {n}"),
-        along: format!("{} ft", 4 * (n - 1)),
-        side: side.into(),
+    let stake = |n: usize| StakeRow {
+        name: format!("{n}"),
+        left: format!("{} ft", 4 * (n - 1)),
+        right: format!("{} ft", 4 * (n - 1)),
+        depth: "2 ft".into(),
     };
     SettingOutSheet {
         drawing: Some(Drawing {
@@ -228,9 +234,7 @@ fn setting_out() -> SettingOutSheet {
             row("Front left to front right", "24 ft, within 1/16 in"),
             row("Front left to back right, the diagonal", "53 ft 8 in, within 1/16 in"),
         ],
-        stakes: (1..=13)
-            .flat_map(|n| ["left", "right"].map(|side| stake(n, side)))
-            .collect(),
+        stakes: (1..=13).map(stake).collect(),
         cautions: texts(&["Have buried lines found before the first stake is driven."]),
     }
 }
