@@ -6,6 +6,7 @@ mod input;
 mod json;
 mod json_dates;
 mod json_explained;
+mod json_laydown;
 mod json_points;
 
 use std::process::ExitCode;
@@ -30,6 +31,7 @@ enum Command {
     List(commands::list::List),
     Difference(commands::difference::Difference),
     Dates(commands::dates::Dates),
+    Laydown(commands::laydown::Laydown),
     Points(commands::points::Points),
     Papers(commands::papers::Papers),
     Bundle(commands::bundle::Bundle),
@@ -46,6 +48,7 @@ fn main() -> ExitCode {
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
         Command::Dates(command) => command.run(),
+        Command::Laydown(command) => command.run(),
         Command::Points(command) => command.run(),
         Command::Papers(command) => command.run(),
         Command::Bundle(command) => command.run(),

@@ -19,6 +19,7 @@ use crate::access::Peer;
 use crate::code::JoinCode;
 use crate::desk::{Desk, DeskError};
 use crate::door::Door;
+use crate::laying::LayingKept;
 use crate::live::{self, Live};
 use crate::reply::Failure;
 use crate::take_along;
@@ -46,6 +47,8 @@ pub(crate) struct Yard {
     /// Turns at working on pictures.
     pictures: Arc<Semaphore>,
     door: Arc<Mutex<Door>>,
+    /// Where everything lies.
+    pub laying: LayingKept,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
     pub address: String,
     /// Where they find it without a warning once they trust this computer, or why they do not.
@@ -184,6 +187,7 @@ pub async fn serve(
         desk: Arc::new(Mutex::new(desk)),
         pictures: Arc::new(Semaphore::new(2)),
         door: Arc::default(),
+        laying: LayingKept::default(),
         address: address.clone(),
         safe: Arc::new(safe.clone()),
     };
@@ -262,6 +266,9 @@ fn routes(yard: Yard) -> Router {
         .route("/agreed", post(forms::terms::agreed))
         .route("/zone", post(forms::terms::zone))
         .route("/day-off", post(forms::terms::day_off))
+        .route("/ground", get(pages::ground::show).post(forms::ground::set))
+        .route("/laydown", get(pages::laydown::show))
+        .route("/laydown/put", post(forms::ground::put))
         .route("/difference", get(pages::difference::show))
         .route("/points", get(pages::points::show))
         .route("/point", get(pages::points::one))

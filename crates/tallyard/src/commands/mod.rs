@@ -4,6 +4,7 @@ pub mod bundle;
 pub mod dates;
 pub mod demo;
 pub mod difference;
+pub mod laydown;
 pub mod list;
 pub mod papers;
 pub mod parts;
