@@ -1,1 +1,8 @@
 //! One test binary for the crate.
+
+// Helpers outside of `#[test]` functions may panic as those do.
+#![allow(clippy::unwrap_used)]
+
+mod day_reach;
+mod houses;
+mod work;
