@@ -1,7 +1,7 @@
 //! Houses to try things on.
 
 use frame::{Family, Frame, Order, PartsList, expand};
-use ready::{Build, BuildStage, HowFar, StageWork, Unit, works};
+use ready::{Build, BuildStage, Gap, HowFar, StageWork, Unit, works};
 use tally::Plans;
 
 /// A house, with all that is read off it.
@@ -17,7 +17,7 @@ impl House {
         let family = Family::named(&order.family).unwrap();
         let frame = expand(&order, &family).unwrap();
         let list = PartsList::of(&frame);
-        let build = by_bows(&frame, &list);
+        let build = Build::of(&frame, &list);
         Self { frame, list, build }
     }
 
@@ -60,22 +60,6 @@ pub fn garden() -> House {
     House::of(include_str!("../../../../demo/order.toml"))
 }
 
-/// A build that has one unit to each bow in every stage that has parts.
-pub fn by_bows(frame: &Frame, list: &PartsList) -> Build {
-    let bows = frame.stations.len();
-    let stages = (frame.stages.iter().zip(&frame.steps)).map(|(name, step)| BuildStage {
-        name: name.clone(),
-        follows: step.follows.clone(),
-        work: step.work.clone(),
-    });
-    let places = || list.lines.iter().flat_map(|line| &line.places);
-    let units = (frame.stages.iter().enumerate())
-        .filter(|(_, stage)| places().any(|place| place.stage == **stage))
-        .flat_map(|(at, _)| (1..=bows).map(move |bow| unit(at, bow)))
-        .collect();
-    build(stages.collect(), units, bows)
-}
-
 /// A share of a stage at one bow.
 pub fn unit(stage: usize, bow: usize) -> Unit {
     Unit {
@@ -85,6 +69,7 @@ pub fn unit(stage: usize, bow: usize) -> Unit {
         needs: Vec::new(),
         after: Vec::new(),
         pieces: Vec::new(),
+        gap: Gap::Waits,
     }
 }
 
@@ -95,13 +80,16 @@ pub fn build(stages: Vec<BuildStage>, units: Vec<Unit>, bows: usize) -> Build {
         units,
         marks: Vec::new(),
         bows,
+        shared: Vec::new(),
+        may_leave: Vec::new(),
     }
 }
 
 /// There are parts for these units.
-pub fn how_far(_build: &Build, done: Vec<bool>) -> HowFar {
+pub fn how_far(build: &Build, done: Vec<bool>) -> HowFar {
     HowFar {
         stages: Vec::new(),
+        used: build.used(&done),
         done,
         left_out: Vec::new(),
         proven: true,
