@@ -6,3 +6,5 @@
 mod day_reach;
 mod houses;
 mod work;
+mod jobs;
+mod readiness;
