@@ -1,1 +1,11 @@
 //! One test binary for the crate.
+
+// Helpers outside of `#[test]` functions may panic as those do.
+#![allow(clippy::unwrap_used)]
+
+mod corners;
+mod handling;
+mod lift;
+mod setting;
+mod stakes;
+mod unload;
