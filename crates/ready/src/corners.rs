@@ -200,8 +200,8 @@ fn taken(readings: &[StakeReading], asked: &SquareUp) -> Result<Vec<Taken>, Trou
             let length = Length::nanometres(reading.length);
             let (read, rise) = (length.to_metres(), reading.rise.unwrap_or(0) as f64 / 1e9);
             let level = (read * read - rise * rise).sqrt();
-            // What is no number (a rise above the length) is not more either.
-            if !(level > 0.01 * read) {
+            // Of a rise above the length it is no number.
+            if level.is_nan() || level <= 0.01 * read {
                 let between = words::between(between);
                 return Err(Trouble::TooSteep { between });
             }

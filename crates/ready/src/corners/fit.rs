@@ -94,7 +94,7 @@ pub fn fit(taken: &[Measured], start: [[f64; 2]; 4]) -> Option<Fit> {
         error[corner][axis] = covariance[i][i].max(0.0).sqrt();
     }
     // Where the readings leave a corner loose, it could be anywhere: far more than any tape's error.
-    let loose = error.iter().flatten().any(|e| !(*e < LOOSE));
+    let fast = error.iter().flatten().all(|e| *e < LOOSE);
     let residuals = (taken.iter())
         .map(|reading| Residual {
             between: reading.between,
@@ -103,7 +103,7 @@ pub fn fit(taken: &[Measured], start: [[f64; 2]; 4]) -> Option<Fit> {
             error: reading.error,
         })
         .collect();
-    (!loose && misfit.is_finite()).then_some(Fit {
+    (fast && misfit.is_finite()).then_some(Fit {
         at,
         error,
         residuals,
@@ -173,9 +173,8 @@ fn inverse(matrix: &Normal) -> Option<Normal> {
     for column in 0..5 {
         let pivot =
             (column..5).max_by(|a, b| left[*a][column].abs().total_cmp(&left[*b][column].abs()))?;
-        if !(left[pivot][column].abs() > largest * 1e-14) {
-            return None;
-        }
+        // What is no number is no pivot either.
+        (left[pivot][column].abs() > largest * 1e-14).then_some(())?;
         left.swap(column, pivot);
         right.swap(column, pivot);
         let by = left[column][column];

@@ -372,7 +372,7 @@ fn a_foot_misread_is_named() {
     }
     let share = f64::from(named) / CASES as f64;
     println!(
-        "a foot misread: named {named}, another named {wrong}, not told which {silent} of {CASES}"
+        "a foot misread, of {CASES}: named {named}, another named {wrong}, among those told {among}, not seen {unseen}"
     );
     assert!(share > 0.95, "{share}");
     assert!(wrong < CASES as i32 / 100, "{wrong}");
