@@ -2,18 +2,43 @@
 //!
 //! Pure: no clock, no disk, no network, no randomness that is not handed in.
 
+pub mod assumed;
 mod build;
+mod call;
+mod chance;
+mod coming;
 pub mod corners;
+mod day_reach;
+mod days;
+pub mod ground;
 pub mod handling;
 mod how_far;
 pub mod lift;
 pub mod lift_tables;
+mod odds;
+mod of_standing;
+mod pace;
 pub mod programme;
+mod readiness;
 pub mod stakes;
 mod supply;
 pub mod tape;
+mod tools;
 pub mod unload;
+pub mod ways;
+mod work;
+mod work_amounts;
+mod work_file;
 
-pub use build::{Build, BuildStage, Unit};
-pub use how_far::{HowFar, StageReach, Stop};
-pub use supply::{Coming, Rests, Share, Supplies, Supply};
+pub use build::{Build, BuildStage, Gap, Shared, Unit};
+pub use call::{Call, CallIs};
+pub use chance::StageChance;
+pub use day_reach::{DayReach, Done, StageDay, day_reach};
+pub use days::DayOutlook;
+pub use how_far::{HowFar, StageReach, Stop, how_far};
+pub use of_standing::{ASK_FIRST, supplies};
+pub use readiness::Readiness;
+pub use supply::{Coming, ComingIs, Rests, Share, Supplies, Supply};
+pub use tools::{ToolTally, tools_needed};
+pub use ways::{Help, Plan, ShortMark, Situation, Use, Way, WayKind, what_helps};
+pub use work::{PaceRests, SENDER_FIRST, StageWork, ToolNeed, hours, works};
