@@ -14,3 +14,5 @@ mod lift;
 mod setting;
 mod stakes;
 mod unload;
+mod ground;
+mod ground_given;
