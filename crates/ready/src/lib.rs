@@ -30,12 +30,12 @@ mod work;
 mod work_amounts;
 mod work_file;
 
-pub use build::{Build, BuildStage, Unit};
+pub use build::{Build, BuildStage, Gap, Shared, Unit};
 pub use call::{Call, CallIs};
 pub use chance::StageChance;
 pub use day_reach::{DayReach, Done, StageDay, day_reach};
 pub use days::DayOutlook;
-pub use how_far::{HowFar, StageReach, Stop};
+pub use how_far::{HowFar, StageReach, Stop, how_far};
 pub use of_standing::{ASK_FIRST, supplies};
 pub use readiness::Readiness;
 pub use supply::{Coming, ComingIs, Rests, Share, Supplies, Supply};
