@@ -2,7 +2,7 @@
 
 use measure::{Grid, Length, Mass, System};
 use ready::Build;
-use ready::ground::{Laydown, Pile, Site, lay_out};
+use ready::ground::{Laydown, Pile, Site, found, lay_out, laydown_svg};
 use ready::handling::{Hands, LiftSite};
 use ready::stakes::{SetOut, SettingOut, how, setting_out_svg};
 use tally::{Ordered, Plans};
@@ -194,16 +194,28 @@ const SEED: u64 = 1;
 
 fn planned(site: &Site, plans: &Plans, piles: &Piles, system: System) -> StagingSheet {
     let laydown = lay_out(site, &piles.piles, &plans.spots, SEED);
+    let drawing = Drawing {
+        title: "Where everything lies".into(),
+        says: "The ground from above, to scale: the house to come, the drop, and every pile."
+            .into(),
+        svg: laydown_svg(site, &piles.piles, &laydown, system),
+    };
+    let lies = |at: usize, pile: &Pile| {
+        if let Some(laid) = laydown.piles.iter().find(|laid| laid.pile == at) {
+            let found = found(site, pile, laid);
+            return format!(
+                "{}; {}. By two tapes: {}",
+                found.corner, found.lies, found.tapes
+            );
+        }
+        let why = (laydown.unplaced.iter()).find(|(name, _)| *name == pile.name);
+        why.map_or_else(String::new, |(_, why)| format!("no room: {why}"))
+    };
     StagingSheet {
-        drawing: None,
+        drawing: Some(drawing),
         says: of_plan(&laydown, system),
-        piles: (piles.piles.iter())
-            .map(|pile| {
-                let unplaced = laydown.unplaced.iter();
-                let why = (unplaced.into_iter()).find(|(name, _)| *name == pile.name);
-                let lies = why.map_or_else(String::new, |(_, why)| format!("no room: {why}"));
-                piles.card(pile, lies, system)
-            })
+        piles: (piles.piles.iter().enumerate())
+            .map(|(at, pile)| piles.card(pile, lies(at, pile), system))
             .collect(),
     }
 }

@@ -157,7 +157,7 @@ fn drawings(of: &PaperOf<'_>) -> Option<Pdf> {
 fn build_day(of: &PaperOf<'_>) -> Option<Pdf> {
     let (today, _) = clock::at_site(&of.standing.state.affairs, of.made);
     let readiness = ready::Readiness::of(of.standing, today)?;
-    let day = paper::build_day_of(of.standing, &readiness)?;
+    let day = paper::build_day_of(of.standing, &readiness, today)?;
     Some(paper::build_day(&day, &printed(of)))
 }
 

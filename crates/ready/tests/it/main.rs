@@ -1,8 +1,8 @@
 //! One test binary for the crate.
 
-
-#![allow(clippy::unwrap_used)]
 // Helpers outside of `#[test]` functions may panic as those do.
+#![allow(clippy::unwrap_used)]
+
 mod corners;
 mod handling;
 mod jobs;
