@@ -4,6 +4,8 @@
 #![allow(clippy::unwrap_used)]
 
 mod corners;
+mod ground;
+mod ground_given;
 mod handling;
 mod jobs;
 mod lift;
