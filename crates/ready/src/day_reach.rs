@@ -3,7 +3,8 @@
 //! Stages are taken in the order of the build. A stage starts when those that it follows are done as far as there are
 //! parts for them; every unit of a stage is taken to be as much work as any other. At the slow pace the crew does one
 //! stage after another. At the quick pace hands that are of no use at one stage do meanwhile what needs not wait for it.
-//! A crew may leave some of its people idle, if it then gets farther in the order of the build.
+//! What wants a calm day is not left half done overnight: it is not begun unless it is finished by the evening. A crew may
+//! leave some of its people idle, if it then gets farther in the order of the build.
 
 use crate::build::Build;
 use crate::how_far::HowFar;
@@ -111,6 +112,8 @@ struct Task {
     known: bool,
     /// The share that was done before.
     before: f64,
+    /// Whether it must not be left half done overnight.
+    in_one_go: bool,
 }
 
 fn tasks(build: &Build, works: &[StageWork], far: Option<&HowFar>, pace: usize) -> Vec<Task> {
@@ -130,6 +133,7 @@ fn tasks(build: &Build, works: &[StageWork], far: Option<&HowFar>, pace: usize) 
                 people: work.people,
                 follows: stage.follows.clone(),
                 known: work.done || work.person_minutes.is_some(),
+                in_one_go: work.weather.is_some(),
                 before: match (work.done, whole > 0.0) {
                     (true, _) => 1.0,
                     (false, true) => 1.0 - left / whole,
@@ -187,16 +191,13 @@ fn one_day(tasks: &[Task], people: usize, minutes: f64, alongside: bool) -> Vec<
     }
     (tasks.iter().zip(open).zip(over))
         .map(|((task, open), over)| {
-            let this_day = if task.whole > 0.0 {
-                (task.open - open) / task.whole
+            if task.whole <= 0.0 {
+                // Nothing to do: done as soon as its turn comes.
+                f64::from(over)
+            } else if task.in_one_go && open > 0.0 {
+                task.before
             } else {
-                0.0
-            };
-            let nothing_to_do = over && task.whole <= 0.0;
-            if nothing_to_do {
-                1.0
-            } else {
-                (task.before + this_day).clamp(0.0, 1.0)
+                (task.before + (task.open - open) / task.whole).clamp(0.0, 1.0)
             }
         })
         .collect()
@@ -214,7 +215,7 @@ fn shared_out(
     let mut at_work = Vec::new();
     for (at, task) in tasks.iter().enumerate() {
         let may_start = task.known && task.follows.iter().all(|before| over[*before]);
-        over[at] = may_start && open[at] <= 0.0;
+        over[at] = task.before >= 1.0 || (may_start && open[at] <= 0.0);
         let [fewest, most] = task.people;
         if may_start && !over[at] && free >= fewest.max(1) && (alongside || at_work.is_empty()) {
             let hands = free.min(most.max(1));

@@ -4,12 +4,15 @@
 #![allow(clippy::unwrap_used)]
 
 mod corners;
+mod day_reach;
 mod ground;
 mod ground_given;
 mod handling;
+mod houses;
 mod jobs;
 mod lift;
 mod readiness;
 mod setting;
 mod stakes;
 mod unload;
+mod work;
