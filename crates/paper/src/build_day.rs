@@ -189,11 +189,26 @@ pub struct StagingSheet {
     pub drawing: Option<Drawing>,
     /// What is to be known about it, or how it is come by.
     pub says: Vec<String>,
-    /// The piles, in the order in which they are laid down.
+    /// The piles, by name.
     pub piles: Vec<PileCard>,
+    /// What is tied to the piles, and to the bins of one that lies in bins.
+    pub labels: Vec<PileLabel>,
 }
 
-/// A pile, for the list and for its label.
+/// A label to cut out.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct PileLabel {
+    /// The pile's name, as on the plan.
+    pub name: String,
+    /// What it is, or which bin.
+    pub says: String,
+    /// What lies in it, and how many pieces.
+    pub marks: Vec<(String, i64)>,
+    /// The stages that take from it.
+    pub stages: Vec<String>,
+}
+
+/// A pile in the list.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct PileCard {
     /// Its name, as on the plan.
