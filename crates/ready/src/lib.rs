@@ -2,11 +2,22 @@
 //!
 //! Pure: no clock, no disk, no network, no randomness that is not handed in.
 
+pub mod assumed;
 mod build;
+mod call;
+mod chance;
+mod days;
 mod how_far;
+mod of_standing;
 pub mod programme;
+mod readiness;
 mod supply;
 
 pub use build::{Build, BuildStage, Unit};
+pub use call::{Call, CallIs};
+pub use chance::StageChance;
+pub use days::DayOutlook;
 pub use how_far::{HowFar, StageReach, Stop};
-pub use supply::{Coming, Rests, Share, Supplies, Supply};
+pub use of_standing::supplies;
+pub use readiness::Readiness;
+pub use supply::{Coming, ComingIs, Rests, Share, Supplies, Supply};
