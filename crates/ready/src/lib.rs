@@ -12,6 +12,7 @@ mod of_standing;
 pub mod programme;
 mod readiness;
 mod supply;
+pub mod ways;
 
 pub use build::{Build, BuildStage, Unit};
 pub use call::{Call, CallIs};
@@ -21,3 +22,4 @@ pub use how_far::{HowFar, StageReach, Stop};
 pub use of_standing::supplies;
 pub use readiness::Readiness;
 pub use supply::{Coming, ComingIs, Rests, Share, Supplies, Supply};
+pub use ways::{Help, Plan, ShortMark, Situation, Use, Way, WayKind, what_helps};
