@@ -16,6 +16,7 @@ mod door;
 mod forms;
 mod letters;
 mod live;
+mod outlook;
 mod pages;
 mod papers;
 mod received;
