@@ -97,11 +97,7 @@ pub fn ready(
         stages: stages(standing, readiness, far),
         left_out: far.left_out.clone(),
         proven: far.proven,
-        days: readiness
-            .days
-            .iter()
-            .map(|of| day(readiness, of))
-            .collect(),
+        days: readiness.days.iter().map(|of| day(readiness, of)).collect(),
         coming: readiness.supplies.coming.iter().map(coming).collect(),
     }
 }

@@ -34,6 +34,7 @@ pub use clock::{at_site, dated, site_zone};
 pub use code::JoinCode;
 pub use deadlines::{Deadlines, calendar};
 pub use desk::{Desk, DeskError, document};
+pub use outlook::of_the_answer as day_of_the_answer;
 pub use pages::points::about_name;
 pub use pages::story::{how_sure, in_words as story_in_words, minutes};
 pub use papers::{PAPER_KINDS, PaperKind, PaperOf};

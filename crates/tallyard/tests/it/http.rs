@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 24] = [
+const READS: [&str; 30] = [
     "/",
     "/order",
     "/order/R1",
@@ -28,10 +28,16 @@ const READS: [&str; 24] = [
     "/tailgate",
     "/dates",
     "/dates.ics",
+    "/ready",
+    "/lit?shows=can",
+    "/lit?stage=posts",
+    "/ways",
+    "/stages",
+    "/tools",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 26] = [
+const WRITES: [&str; 31] = [
     "/order",
     "/list",
     "/list/row",
@@ -47,6 +53,11 @@ const WRITES: [&str; 26] = [
     "/agreed",
     "/zone",
     "/day-off",
+    "/crew-day",
+    "/expected",
+    "/way",
+    "/worked",
+    "/tool",
     "/letters",
     "/point/take",
     "/point/answer",

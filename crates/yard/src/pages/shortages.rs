@@ -245,4 +245,3 @@ fn risk(chance: f64) -> String {
         p => answer::percent(p),
     }
 }
-

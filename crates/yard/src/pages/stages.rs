@@ -139,7 +139,10 @@ fn who(work: &StageWork) -> String {
 fn hours(work: &StageWork, people: usize) -> String {
     let worked = match work.worked {
         0 => String::new(),
-        minutes => format!("; {} person-hours worked so far", tenths(minutes as f64 / 60.0)),
+        minutes => format!(
+            "; {} person-hours worked so far",
+            tenths(minutes as f64 / 60.0)
+        ),
     };
     let hours = match ready::hours(work, people) {
         Some([quick, slow]) if tenths(quick) == tenths(slow) => format!("{} h", tenths(slow)),
@@ -161,7 +164,9 @@ fn tenths(hours: f64) -> String {
 fn rests(rests: PaceRests) -> &'static str {
     match rests {
         PaceRests::OurRates => "Hours: our own rates, no source.",
-        PaceRests::CrewsPace => "Hours: our own rates, no source, times the pace that this crew recorded.",
+        PaceRests::CrewsPace => {
+            "Hours: our own rates, no source, times the pace that this crew recorded."
+        }
         PaceRests::Recorded => "Hours: as this crew recorded them.",
         PaceRests::Unknown => "Hours: not known, no source.",
     }

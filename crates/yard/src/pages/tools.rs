@@ -16,7 +16,11 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     let standing = yard.at_desk(|desk| desk.standing())?;
     let outlook = yard.outlook(&standing);
     let needed = ready::tools_needed(&outlook.works);
-    let names: Vec<&str> = outlook.works.iter().map(|work| work.name.as_str()).collect();
+    let names: Vec<&str> = outlook
+        .works
+        .iter()
+        .map(|work| work.name.as_str())
+        .collect();
     let content = html! {
         h1 { "Tools" }
         @if needed.is_empty() {
