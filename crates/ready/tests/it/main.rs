@@ -1,1 +1,4 @@
 //! One test binary for the crate.
+
+mod ways;
+mod ways_case;
