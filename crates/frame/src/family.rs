@@ -190,8 +190,22 @@ impl Family {
             .map(|stage| Step {
                 follows: stage.follows.iter().filter_map(index).collect(),
                 work: stage.work.clone().unwrap_or_else(|| stage.name.clone()),
+                bare: !self.has_parts_in(&stage.name),
             })
             .collect()
+    }
+
+    /// Whether any rule brings a stage a part, whatever is ordered.
+    fn has_parts_in(&self, stage: &str) -> bool {
+        let skins = self.skins.iter().flat_map(|skin| {
+            let edge = skin.edge.as_ref().and_then(|edge| edge.stage.as_ref());
+            edge.into_iter().chain([&skin.stage])
+        });
+        (self.members.iter().map(|member| &member.stage))
+            .chain(self.joints.iter().map(|joint| &joint.stage))
+            .chain(skins)
+            .chain(self.fittings.iter().map(|fitting| &fitting.stage))
+            .any(|of| of == stage)
     }
 
     /// The profile that an order gets: the first whose conditions hold.

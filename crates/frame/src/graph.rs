@@ -213,6 +213,8 @@ pub struct Step {
     pub follows: Vec<usize>,
     /// What is done, by the name of a kind of work that `ready` knows.
     pub work: String,
+    /// Whether it is work alone: nothing of the family, ordered or not, is needed for it.
+    pub bare: bool,
 }
 
 /// What a kind of joint brings.

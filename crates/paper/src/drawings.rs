@@ -33,13 +33,14 @@ pub struct Cut {
 }
 
 /// One drawing.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct Drawing {
     /// What it is.
     pub title: String,
     /// What it shows, for who cannot see it.
     pub says: String,
     /// The drawing itself, as SVG.
+    #[serde(skip)]
     pub svg: String,
 }
 

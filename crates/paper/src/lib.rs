@@ -9,7 +9,8 @@
 //! - [`tally_sheet`]: a sheet to count on for people without a phone;
 //! - [`drawings`]: the house to build from, read off its graph;
 //! - [`tell_apart`]: what is taken for each other, in true size, to lay pieces on;
-//! - [`labels`]: labels for the piles, with a code that opens the count page.
+//! - [`labels`]: labels for the piles, with a code that opens the count page;
+//! - [`build_day`]: the folder that a crew builds from, go or no-go on top.
 //!
 //! A paper is plain data (an [`OsdPaper`], a [`TallySheet`]) and a [`Print`], which says how and
 //! when. The look stands in `templates/*.typ`; the data reaches a template only as JSON values, so
@@ -19,6 +20,10 @@
 //! same print give the same bytes. Nothing in a paper depends on colour.
 
 mod answers;
+mod build_day;
+mod build_day_ground;
+mod build_day_of;
+mod build_day_people;
 mod carrier_claim;
 mod claim_of;
 mod claimed;
@@ -27,6 +32,7 @@ mod concealed_of;
 mod drawings;
 mod fastener_shape;
 mod fastener_sizes;
+mod headline;
 mod label_stock;
 mod labels;
 mod letter;
@@ -55,6 +61,12 @@ mod text;
 mod typeset;
 
 pub use answers::answer_in_words;
+pub use build_day::{
+    BuildDay, CallSign, Contact, DayCall, LiftRow, LiftingSheet, MeasureRow, PileCard, PointRow,
+    SettingOutSheet, StageCard, StagePart, StageState, StagingSheet, StakeRow, ToolRow,
+    UnloadingSheet, UnloadingStep, build_day,
+};
+pub use build_day_of::{build_day_of, stage_drawing};
 pub use carrier_claim::{
     CarrierClaim, ClaimCost, ClaimLine, Document, DocumentKind, carrier_claim,
 };

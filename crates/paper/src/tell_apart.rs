@@ -68,6 +68,13 @@ const LEAST_CELL: f64 = 25.0;
 struct Card<'a> {
     job: &'a str,
     order: &'a str,
+    #[serde(flatten)]
+    groups: Groups<'a>,
+}
+
+/// What lies side by side, as `card.typ` takes it.
+#[derive(Serialize)]
+pub(crate) struct Groups<'a> {
     groups: Vec<Group<'a>>,
 }
 
@@ -110,6 +117,19 @@ struct Row<'a> {
 /// # Errors
 /// [`PaperError::Print`] names the field that cannot be; [`PaperError::TooMuch`] if no one could carry it.
 pub fn tell_apart(card: &TellApartCard, print: &Print) -> Result<Vec<u8>, PaperError> {
+    let shown = Card {
+        job: &card.job,
+        order: &card.order,
+        groups: groups(card)?,
+    };
+    typeset(Template::TellApart, &shown, print)
+}
+
+/// Everything on the card, laid out.
+///
+/// # Errors
+/// [`PaperError::TooMuch`] if no one could carry it.
+pub(crate) fn groups(card: &TellApartCard) -> Result<Groups<'_>, PaperError> {
     let found = (card.groups.iter())
         .map(|group| group.pieces.len().max(group.separates.len()))
         .sum();
@@ -118,12 +138,9 @@ pub fn tell_apart(card: &TellApartCard, print: &Print) -> Result<Vec<u8>, PaperE
         return Err(PaperError::TooMuch { what, found, most });
     }
     let groups = card.groups.iter().map(|group| laid_out(group, card.system));
-    let shown = Card {
-        job: &card.job,
-        order: &card.order,
+    Ok(Groups {
         groups: groups.collect(),
-    };
-    typeset(Template::TellApart, &shown, print)
+    })
 }
 
 fn laid_out(group: &CardGroup, system: System) -> Group<'_> {

@@ -11,11 +11,12 @@ pub(crate) enum Template {
     Drawings,
     TellApart,
     Labels,
+    BuildDay,
 }
 
 impl Template {
     /// Every template, in the order above.
-    pub(crate) const ALL: [Self; 10] = [
+    pub(crate) const ALL: [Self; 11] = [
         Self::Osd,
         Self::Concealed,
         Self::CarrierClaim,
@@ -26,6 +27,7 @@ impl Template {
         Self::Drawings,
         Self::TellApart,
         Self::Labels,
+        Self::BuildDay,
     ];
 
     /// The file's name, which the typesetter's messages say.
@@ -55,6 +57,7 @@ impl Template {
             Self::Drawings => file!("drawings.typ"),
             Self::TellApart => file!("tell_apart.typ"),
             Self::Labels => file!("labels.typ"),
+            Self::BuildDay => file!("build_day.typ"),
         }
     }
 }

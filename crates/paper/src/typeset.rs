@@ -149,6 +149,7 @@ struct Shop {
     standards: PdfStandards,
     common: Source,
     letter: Source,
+    card: Source,
     templates: Vec<Source>,
     data: FileId,
 }
@@ -169,6 +170,7 @@ impl Shop {
                 .expect("both build on PDF 1.7, and neither forbids what the other asks"),
             common: source("common.typ", include_str!("../templates/common.typ")),
             letter: source("letter.typ", include_str!("../templates/letter.typ")),
+            card: source("card.typ", include_str!("../templates/card.typ")),
             templates: (Template::ALL.iter())
                 .map(|template| source(template.name(), template.text()))
                 .collect(),
@@ -234,7 +236,8 @@ impl World for Desk {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        let known = [SHOP.source(self.template), &SHOP.common, &SHOP.letter];
+        let shared = [&SHOP.common, &SHOP.letter, &SHOP.card];
+        let known = std::iter::once(SHOP.source(self.template)).chain(shared);
         let found = known.into_iter().find(|source| source.id() == id);
         found.cloned().ok_or_else(|| not_here(id))
     }

@@ -74,6 +74,7 @@ pub use rules::{
     MAX_AT, MAX_NAME, MAX_QUANTITY, MAX_READINGS, MAX_REFERENCES, MAX_SEQ, MAX_TITLE, MAX_TOML,
     MAX_WORDS, Refusal,
 };
+pub use shipment::BACK_ORDER;
 pub use shots::{Asked, Proof};
 pub use standing::{Known, ListStanding, Ordered, Standing};
 pub use terms::{Act, Agreed, By, DayOff, DaysOff, Done, Priced, Written};

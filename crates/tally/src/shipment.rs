@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::rules::MAX_NAME;
 
 /// The shipment of what a list says is to follow, without saying when.
-pub(crate) const BACK_ORDER: &str = "the back order";
+pub const BACK_ORDER: &str = "the back order";
 
 /// How each shipment is spelled for people: as it was first. "Load 1", "load 1 " and "LOAD 1" are one shipment.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

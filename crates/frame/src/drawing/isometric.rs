@@ -125,17 +125,21 @@ fn pieces(frame: &Frame, sheet: &mut Sheet) -> String {
         });
     }
     let seen = hidden::seen(&strokes, HIDDEN_GAP);
-    let marks = marks(frame, &strokes, &seen);
+    let marks = marks(frame, sheet.lit, &strokes, &seen);
     written(frame, sheet.lit, &drawn, seen) + &marks
 }
 
 /// A stretch that is seen, after how near its piece comes to the eye.
 type Near<'a> = (f64, &'a [Spot]);
 
-/// One mark for every use of a part, on the nearest stretch that has room for it.
-fn marks(frame: &Frame, strokes: &[Stroke], seen: &[Vec<Vec<Spot>>]) -> String {
+/// One mark for every use of a part, on the nearest stretch that has room for it; of what is lit alone, while something is.
+fn marks(frame: &Frame, lit: Lit, strokes: &[Stroke], seen: &[Vec<Vec<Spot>>]) -> String {
     let mut uses: BTreeMap<(&Mark, &str), Vec<Near>> = BTreeMap::new();
-    for ((piece, stroke), stretches) in frame.pieces.iter().zip(strokes).zip(seen) {
+    let pieces = frame.pieces.iter().enumerate();
+    for (((index, piece), stroke), stretches) in pieces.zip(strokes).zip(seen) {
+        if !lit.is_nothing() && !lit.piece(frame, index) {
+            continue;
+        }
         let near = (stroke.corners.iter()).fold(f64::MIN, |near, corner| near.max(corner.1));
         let member = &frame.members[piece.member];
         // What lies on other members shares their lines: once is enough.
@@ -372,6 +376,13 @@ fn hardware(frame: &Frame, sheet: &Sheet) -> String {
             let dots = places.entry((mark, kind.stage.as_str())).or_default();
             dots.add(at);
         }
+    }
+    // What hangs in the house without an outline, such as a door: one dot is better than nothing while it is lit.
+    let hung = frame.hung.iter().filter(|hung| hung.outline.is_empty());
+    for hung in hung.filter(|hung| sheet.lit.hung(hung)) {
+        let spot = sheet.spot(hung.at);
+        let dots = places.entry((&hung.mark, hung.stage.as_str())).or_default();
+        dots.add((spot.u.round() as i64, spot.v.round() as i64));
     }
     let shapes: String = (places.iter())
         .map(|((mark, stage), dots)| {

@@ -26,4 +26,5 @@ mod published;
 mod round;
 mod sidewall;
 mod sound;
+mod steps;
 mod trade;

@@ -4,12 +4,12 @@
 //! standard's rules is checked here, and the typesetter refuses to write what its own rules find wrong.
 
 use paper::{
-    Cut, Drawing, Drawings, LabelStock, carrier_claim, damage_notice, drawings, labels, osd,
-    replacement_order, return_list, sender_notice, tally_sheet, tell_apart,
+    Cut, Drawing, Drawings, LabelStock, build_day, carrier_claim, damage_notice, drawings, labels,
+    osd, replacement_order, return_list, sender_notice, tally_sheet, tell_apart,
 };
 
 use crate::pdf::Pdf;
-use crate::{sample, sample_card, sample_letters};
+use crate::{sample, sample_card, sample_day, sample_letters};
 
 fn all() -> Vec<(&'static str, Vec<u8>)> {
     let print = sample::print();
@@ -40,6 +40,7 @@ fn all() -> Vec<(&'static str, Vec<u8>)> {
             tell_apart(&sample_card::card(sample_card::GOTHIC), &print),
         ),
         ("labels", labels(&labelled, &print)),
+        ("build-day folder", build_day(&sample_day::day(), &print)),
         (
             "notice of damage",
             damage_notice(&sample_letters::notice_of_damage(), &print),

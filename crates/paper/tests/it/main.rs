@@ -1,6 +1,7 @@
 //! Every check here reads the PDF with other people's programs (poppler, qpdf, hayro, rqrr), never with ours.
 
 mod archive;
+mod build_day;
 mod claim_money;
 mod drawings;
 mod file;
@@ -14,6 +15,7 @@ mod osd;
 mod pdf;
 mod sample;
 mod sample_card;
+mod sample_day;
 mod sample_letters;
 mod tally_sheet;
 mod tell_apart;

@@ -95,6 +95,28 @@ impl Pdf {
         (width, grey)
     }
 
+    /// Every page as so many dots to the inch: red, green and blue of dot after dot.
+    pub fn in_colour(&self, dots: u32) -> Vec<Vec<u8>> {
+        let root = self.path.with_extension("colour");
+        let out = Command::new("pdftoppm")
+            .args(["-r", &dots.to_string()])
+            .arg(&self.path)
+            .arg(&root)
+            .status();
+        assert!(out.is_ok_and(|status| status.success()), "pdftoppm failed");
+        let (pages, digits) = (self.pages(), self.pages().to_string().len());
+        (1..=pages)
+            .map(|page| {
+                let file = format!("{}-{page:0digits$}.ppm", root.display());
+                let bytes = std::fs::read(&file).expect("pdftoppm has written a picture");
+                let _ = std::fs::remove_file(file);
+                // P6, width, height, 255, each with one white space behind it.
+                let head = bytes.splitn(5, |byte| byte.is_ascii_whitespace());
+                head.last().unwrap_or_default().to_vec()
+            })
+            .collect()
+    }
+
     /// A line of `pdfinfo`: `Pages`, `Title`, `Tagged`, `Page size`.
     pub fn info(&self, name: &str) -> String {
         let all = self.run("pdfinfo", &["-isodates"], &[]);

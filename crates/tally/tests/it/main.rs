@@ -20,6 +20,7 @@ mod known;
 mod lists;
 mod looks;
 mod on_hand;
+mod plans;
 mod properties;
 mod rules;
 mod samples;

@@ -115,6 +115,20 @@ fn any_what() -> impl Strategy<Value = What> {
             starts: None,
             words: String::new(),
         })),
+        2 => (0..3_i64, prop::option::of(1..90_i64)).prop_map(|(people, minutes)| match minutes {
+            None => What::CrewDay(tally::CrewDay {
+                day: "2026-04-11".into(),
+                people,
+                minutes: 480,
+                called: false,
+                words: String::new(),
+            }),
+            Some(minutes) => What::Worked(tally::Worked {
+                stage: "posts".into(),
+                person_minutes: (minutes > 9).then_some(minutes),
+                done: people > 1,
+            }),
+        }),
         1 => Just(What::Other { v: 2, kind: "weighed".into(), body: "{\"n\": 1.50}".into() }),
     ]
 }

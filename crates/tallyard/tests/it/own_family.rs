@@ -73,7 +73,7 @@ fn a_fault_in_a_family_file_is_pointed_at() {
     for says in [
         "wrong.toml",
         "no stage `films`",
-        "there is posts, hoops, film",
+        "there is setting out, posts, hoops, film",
         "^^^^^^^",
     ] {
         assert!(ran.err.contains(says), "{says}: {}", ran.err);

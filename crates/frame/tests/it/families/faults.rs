@@ -33,6 +33,11 @@ const FAULTS: &[(&str, &str, &[&str])] = &[
         &["stage `hoops`", "`roof`", "not above it"],
     ),
     (
+        "follows = [\"ground\"]",
+        "follows = [\"hoops\"]",
+        &["stage `hoops` follows `hoops`", "not above it"],
+    ),
+    (
         "[\"hoop\", \"peg\"]",
         "[\"hoop\", \"post\"]",
         &["joint `hoop on peg`", "no member `post`"],
@@ -467,6 +472,7 @@ fn a_fault_of_form_points_at_its_line() {
             "a place is",
         ),
         ("stage = \"ground\"", "stage = ", "line"),
+        ("follows = [\"ground\"]", "work = 3", "string"),
     ];
     for (from, to, word) in faults {
         assert!(NARROW.contains(from), "{from}");

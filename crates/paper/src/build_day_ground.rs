@@ -1,0 +1,322 @@
+//! What of a build-day folder lies on the ground: stakes, piles, what comes off the truck, what is lifted.
+
+use measure::{Grid, Length, Mass, System};
+use ready::Build;
+use ready::ground::{Laydown, Pile, Site, lay_out};
+use ready::handling::{Hands, LiftSite};
+use ready::stakes::{SetOut, SettingOut, how, setting_out_svg};
+use tally::{Ordered, Plans};
+
+use crate::build_day::{
+    LiftRow, LiftingSheet, MeasureRow, PileCard, SettingOutSheet, StagingSheet, StakeRow,
+    UnloadingSheet, UnloadingStep,
+};
+use crate::drawings::Drawing;
+
+/// The piles of a job, by what lies in them.
+pub(crate) struct Piles {
+    piles: Vec<Pile>,
+    /// Names of the stages.
+    stages: Vec<String>,
+}
+
+impl Piles {
+    pub fn of(ordered: &Ordered, build: &Build) -> Self {
+        Self {
+            piles: ready::ground::piles(&ordered.parts, &ordered.frame, build),
+            stages: build.stages.iter().map(|s| s.name.clone()).collect(),
+        }
+    }
+
+    /// The piles that a mark lies in; with its bin, where it lies in one.
+    pub fn with(&self, mark: &str) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for pile in &self.piles {
+            for held in pile.from_top.iter().filter(|held| held.mark == mark) {
+                let name = match &held.bin {
+                    Some(bin) => format!("{}: {bin}", pile.name),
+                    None => pile.name.clone(),
+                };
+                if !names.contains(&name) {
+                    names.push(name);
+                }
+            }
+        }
+        names
+    }
+
+    fn card(&self, pile: &Pile, lies: String, system: System) -> PileCard {
+        let metres = |metres: f64| {
+            let grid = match system {
+                System::FeetInch => Grid::inch_fraction(1),
+                System::Metric => Grid::new(Length::millimetres(10)),
+            };
+            let length = grid.and_then(|grid| Length::from_metres(metres, grid));
+            length.unwrap_or_default().tape(system)
+        };
+        let mass = Mass::from_kilograms(pile.mass).unwrap_or_default();
+        let mut marks: Vec<(String, i64)> = Vec::new();
+        for held in &pile.from_top {
+            match marks.iter_mut().find(|(mark, _)| *mark == held.mark) {
+                Some((_, pieces)) => *pieces += held.pieces,
+                None => marks.push((held.mark.clone(), held.pieces)),
+            }
+        }
+        PileCard {
+            name: pile.name.clone(),
+            says: format!("{}, {}", pile.says, pile.kind.in_words()),
+            marks,
+            stages: (pile.stages.iter())
+                .filter_map(|stage| self.stages.get(*stage).cloned())
+                .collect(),
+            size: format!(
+                "{} by {}, {} high; {}",
+                metres(pile.length),
+                metres(pile.width),
+                metres(pile.height),
+                mass.write(system, 0)
+            ),
+            lies,
+        }
+    }
+}
+
+/// The house set out with a tape as the trade has it.
+pub(crate) fn setting_out(frame: &frame::Frame) -> SettingOutSheet {
+    let out = ready::stakes::setting_out(frame, &SetOut::usual(frame.system));
+    let steps = how(&out);
+    SettingOutSheet {
+        drawing: Some(Drawing {
+            title: "Setting out".into(),
+            says: format!(
+                "The stakes from above: {} posts, four corners, two diagonals.",
+                out.posts.len()
+            ),
+            svg: setting_out_svg(&out),
+        })
+        .filter(|drawing| !drawing.svg.is_empty()),
+        steps: steps.iter().map(|step| step.says.clone()).collect(),
+        measures: measures(&out),
+        stakes: stakes(&out),
+        cautions: (steps.iter())
+            .filter(|step| !step.caution.is_empty())
+            .map(|step| step.caution.to_owned())
+            .collect(),
+    }
+}
+
+fn measures(out: &SettingOut) -> Vec<MeasureRow> {
+    let tape = |length: Length| length.tape(out.system);
+    let sides = out.must.iter().map(|must| MeasureRow {
+        what: frame::capitalised(must.between),
+        length: match must.level == must.on_ground {
+            true => tape(must.level),
+            false => format!(
+                "{} level, {} along the ground",
+                tape(must.level),
+                tape(must.on_ground)
+            ),
+        },
+    });
+    let triangles = out.triangles.iter().map(|triangle| MeasureRow {
+        what: format!(
+            "A right angle: {} along the side, {} across",
+            tape(triangle.along),
+            tape(triangle.across)
+        ),
+        length: format!("{} from mark to mark", tape(triangle.slant)),
+    });
+    sides.chain(triangles).collect()
+}
+
+/// Both posts of a bow in one row.
+fn stakes(out: &SettingOut) -> Vec<StakeRow> {
+    let mut rows: Vec<StakeRow> = Vec::new();
+    for post in &out.posts {
+        let bow = post.bow.to_string();
+        let read = match post.along == post.on_ground {
+            true => post.along.tape(out.system),
+            false => format!("{} on the ground", post.on_ground.tape(out.system)),
+        };
+        let deep = post.level.map(|level| level.in_ground.tape(out.system));
+        if rows.last().is_none_or(|row| row.name != bow) {
+            rows.push(StakeRow {
+                name: bow,
+                ..StakeRow::default()
+            });
+        }
+        if let Some(row) = rows.last_mut() {
+            let deep = deep.unwrap_or_default();
+            if row.depth != deep {
+                let both = [row.depth.as_str(), deep.as_str()];
+                row.depth = both
+                    .into_iter()
+                    .filter(|d| !d.is_empty())
+                    .collect::<Vec<_>>()
+                    .join(", ");
+            }
+            match post.side {
+                ready::stakes::Side::Left => row.left = read,
+                ready::stakes::Side::Right => row.right = read,
+            }
+        }
+    }
+    rows
+}
+
+/// Where everything lies; where nobody has said what the ground is like, how to say it.
+pub(crate) fn staging(ordered: &Ordered, plans: &Plans, piles: &Piles) -> StagingSheet {
+    let system = ordered.frame.system;
+    let site = plans
+        .ground
+        .as_ref()
+        .map(|ground| Site::of(ground, &ordered.frame));
+    let unknown = |says: String| StagingSheet {
+        drawing: None,
+        says: vec![says],
+        piles: (piles.piles.iter())
+            .map(|pile| piles.card(pile, String::new(), system))
+            .collect(),
+    };
+    match site {
+        None => unknown(
+            "Nobody has said what the ground is like. Say it on the page Ground: its edge, where the house will stand, where \
+             the truck unloads; then a plan to scale stands here. Until then write on the labels where each pile lies."
+                .into(),
+        ),
+        Some(Err(trouble)) => unknown(format!("No plan could be made: {trouble}.")),
+        Some(Ok(site)) => planned(&site, plans, piles, system),
+    }
+}
+
+/// The same start as the pages and the command give the search, so that all show one plan.
+const SEED: u64 = 1;
+
+fn planned(site: &Site, plans: &Plans, piles: &Piles, system: System) -> StagingSheet {
+    let laydown = lay_out(site, &piles.piles, &plans.spots, SEED);
+    StagingSheet {
+        drawing: None,
+        says: of_plan(&laydown, system),
+        piles: (piles.piles.iter())
+            .map(|pile| {
+                let unplaced = laydown.unplaced.iter();
+                let why = (unplaced.into_iter()).find(|(name, _)| *name == pile.name);
+                let lies = why.map_or_else(String::new, |(_, why)| format!("no room: {why}"));
+                piles.card(pile, lies, system)
+            })
+            .collect(),
+    }
+}
+
+/// What the plan costs, how far it may be from the best, and what is wrong with it.
+fn of_plan(laydown: &Laydown, system: System) -> Vec<String> {
+    let carried = |kg_m: f64| match system {
+        System::FeetInch => format!("{} lb·ft", thousands(kg_m * LB_FT)),
+        System::Metric => format!("{} kg·m", thousands(kg_m)),
+    };
+    let cost = format!(
+        "Carried in all, from the drop to the piles and from these to the house: {}; no plan on the same spots carries less \
+         than {}.",
+        carried(laydown.cost_kg_m),
+        carried(laydown.bound_kg_m)
+    );
+    std::iter::once(cost)
+        .chain(laydown.faults.clone())
+        .collect()
+}
+
+/// Pound-feet in a kilogram-metre: 1 lb is exactly 0.453 592 37 kg, 1 ft 0.3048 m.
+const LB_FT: f64 = 1.0 / (0.453_592_37 * 0.3048);
+
+/// To three figures, thousands apart.
+fn thousands(value: f64) -> String {
+    let value = value.max(0.0);
+    let step = 10f64.powf((value.max(1.0).log10().floor() - 2.0).max(0.0));
+    let whole = ((value / step).round() * step) as i64;
+    match whole {
+        n if n >= 1_000_000 => format!(
+            "{} {:03} {:03}",
+            n / 1_000_000,
+            n / 1_000 % 1_000,
+            n % 1_000
+        ),
+        n if n >= 10_000 => format!("{} {:03}", n / 1_000, n % 1_000),
+        n => n.to_string(),
+    }
+}
+
+fn lift_site(plans: &Plans) -> LiftSite {
+    plans.ground.as_ref().map(LiftSite::of).unwrap_or_default()
+}
+
+/// What comes off the truck, and how.
+pub(crate) fn unloading(ordered: &Ordered, plans: &Plans) -> UnloadingSheet {
+    let unloading = ready::unload::unloading(&ordered.parts, &ordered.frame, &lift_site(plans));
+    UnloadingSheet {
+        rule: unloading.rule,
+        order: (unloading.off.iter())
+            .map(|load| format!("{}: {}; goes {}", load.says, load.handling.says, load.goes))
+            .collect(),
+        steps: (unloading.steps.into_iter())
+            .map(|step| UnloadingStep {
+                says: step.says,
+                tools: step.tools,
+                wear: step.wear,
+                caution: step.caution,
+            })
+            .collect(),
+    }
+}
+
+/// What one person carries without asking: lighter marks that are lifted by one are left off the table (ours, no source).
+const LIGHT: f64 = 2.0;
+
+/// Who lifts what.
+pub(crate) fn lifting(ordered: &Ordered, plans: &Plans) -> LiftingSheet {
+    let system = ordered.frame.system;
+    let site = lift_site(plans);
+    let lifting = ready::handling::lifting(&ordered.parts, &site, system);
+    let mut cautions: Vec<String> = Vec::new();
+    for caution in lifting.rows.iter().flat_map(|row| &row.one.cautions) {
+        if cautions.iter().all(|known| known != caution) {
+            cautions.push((*caution).to_owned());
+        }
+    }
+    let alone = lifting
+        .rows
+        .first()
+        .map(|row| row.one.may[0].write(system, 0));
+    let from = site.from.tape(system);
+    let said = alone.map(|may| {
+        format!(
+            "Reckoned for taking off a bed {from} high and setting down on a pile: there one person may lift {may}. What is not \
+             on this list weighs less than {} a piece and is short.",
+            Mass::from_kilograms(LIGHT).unwrap_or_default().write(system, 0)
+        )
+    });
+    LiftingSheet {
+        says: said.into_iter().collect(),
+        rows: (lifting.rows.into_iter())
+            .filter(|row| row.one.hands != Hands::People(1) || row.each.to_kilograms() >= LIGHT)
+            .map(|row| LiftRow {
+                mark: row.mark,
+                description: row.says,
+                length: row
+                    .length
+                    .map(|length| length.tape(system))
+                    .unwrap_or_default(),
+                mass: row.each.write(system, 1),
+                people: match row.one.hands {
+                    Hands::People(1) => "1 person".into(),
+                    Hands::People(n) => format!("{n} people"),
+                    Hands::Machine => "a machine".into(),
+                },
+                two_take: match row.two_take {
+                    0 => String::new(),
+                    n => n.to_string(),
+                },
+            })
+            .collect(),
+        cautions,
+    }
+}
