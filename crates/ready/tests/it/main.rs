@@ -16,3 +16,5 @@ mod stakes;
 mod unload;
 mod ground;
 mod ground_given;
+mod ways;
+mod ways_case;
