@@ -4,7 +4,10 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{Date, date};
 use ready::ways::Stock;
-use ready::{Build, BuildStage, Coming, Unit, Help, Rests, Share, Situation, Supplies, Supply, what_helps};
+use ready::{
+    Build, BuildStage, Coming, Gap, Help, Rests, Share, Situation, Supplies, Supply, Unit,
+    what_helps,
+};
 use tally::{Ordered, State, WaySaid, WayStands};
 
 /// A Wednesday.
@@ -168,13 +171,21 @@ fn by_places(ordered: &Ordered) -> Build {
                 needs: vec![(mark, place.quantity)],
                 after: Vec::new(),
                 pieces: Vec::new(),
+                gap: Gap::Waits,
             });
         }
     }
     Build {
         stages,
         units,
-        marks: ordered.parts.marks().into_iter().map(String::from).collect(),
+        marks: ordered
+            .parts
+            .marks()
+            .into_iter()
+            .map(String::from)
+            .collect(),
         bows: ordered.frame.bows as usize,
+        shared: Vec::new(),
+        may_leave: Vec::new(),
     }
 }
