@@ -108,7 +108,12 @@ fn said(ordered: &Ordered, laying: &Laying, index: usize, pile: &Pile) -> PileSa
         height_m: thousandths(pile.height),
         bearers: pile.dunnage.map_or(0, |dunnage| dunnage.bearers),
         under_cover: pile.under_cover,
-        stages: (pile.stages.iter().filter_map(|stage| stages.get(*stage)).cloned()).collect(),
+        stages: (pile
+            .stages
+            .iter()
+            .filter_map(|stage| stages.get(*stage))
+            .cloned())
+        .collect(),
         care: pile.care.clone(),
         place,
     }

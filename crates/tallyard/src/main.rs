@@ -8,6 +8,7 @@ mod json_dates;
 mod json_explained;
 mod json_laydown;
 mod json_points;
+mod json_ready;
 
 use std::process::ExitCode;
 
@@ -33,6 +34,7 @@ enum Command {
     Dates(commands::dates::Dates),
     Laydown(commands::laydown::Laydown),
     Points(commands::points::Points),
+    Ready(commands::ready::Ready),
     Papers(commands::papers::Papers),
     Bundle(commands::bundle::Bundle),
     Received(commands::received::Received),
@@ -50,6 +52,7 @@ fn main() -> ExitCode {
         Command::Dates(command) => command.run(),
         Command::Laydown(command) => command.run(),
         Command::Points(command) => command.run(),
+        Command::Ready(command) => command.run(),
         Command::Papers(command) => command.run(),
         Command::Bundle(command) => command.run(),
         Command::Received(command) => command.run(),

@@ -39,11 +39,7 @@ pub struct Laydown {
 
 impl Laydown {
     pub fn run(&self) -> Result<(), Failure> {
-        if self.job.extension().is_some_and(|kind| kind == "toml") {
-            let ordered = input::order(&self.job, None)?;
-            return self.print(&ordered, None, &BTreeMap::new());
-        }
-        let (_job, standing) = input::standing(&self.job)?;
+        let standing = input::standing_or_order(&self.job)?;
         let plans = &standing.state.plans;
         let ordered = (standing.ordered())
             .ok_or_else(|| Failure::refused(&self.job, "it has no order yet"))?;
@@ -68,8 +64,8 @@ impl Laydown {
             )
         })?;
         let from = self.ground.as_deref().unwrap_or(&self.job);
-        let laying = Laying::of(ordered, ground, put)
-            .map_err(|trouble| Failure::refused(from, trouble))?;
+        let laying =
+            Laying::of(ordered, ground, put).map_err(|trouble| Failure::refused(from, trouble))?;
         let system = ordered.frame.system;
         if let Some(file) = &self.svg {
             let svg = laydown_svg(&laying.site, &laying.piles, &laying.plan, system);

@@ -25,7 +25,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     Ok(page_reply(layout::page(
         &standing,
         &holder,
-        Way::Count,
+        Way::Ready,
         "The ground",
         content,
     )))

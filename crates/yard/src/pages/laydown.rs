@@ -57,7 +57,7 @@ pub(crate) async fn show(
     Ok(page_reply(layout::page(
         &standing,
         &holder,
-        Way::Count,
+        Way::Ready,
         "Where everything lies",
         content,
     )))
