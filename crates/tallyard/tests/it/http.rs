@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 31] = [
+const READS: [&str; 33] = [
     "/",
     "/order",
     "/order/R1",
@@ -36,9 +36,11 @@ const READS: [&str; 31] = [
     "/stages",
     "/tools",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
+    "/ground",
+    "/laydown",
 ];
 
-const WRITES: [&str; 31] = [
+const WRITES: [&str; 33] = [
     "/order",
     "/list",
     "/list/row",
@@ -70,6 +72,8 @@ const WRITES: [&str; 31] = [
     "/phones/let-in",
     "/phones/new-code",
     "/leave",
+    "/ground",
+    "/laydown/put",
 ];
 
 fn opened() -> (Place, Running) {

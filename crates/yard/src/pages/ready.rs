@@ -77,6 +77,7 @@ fn ways_on() -> Markup {
         p.row.no-print {
             a.button.main href="/stages" { "Stages: who, how long, with what" }
             a.button href="/ways" { "Ways round what is short" }
+            a.button href="/laydown" { "Where everything lies" }
             a.button href="/tools" { "Tools" }
         }
     }
