@@ -48,7 +48,9 @@ pub fn ground_svg(site: &Site, system: System) -> String {
     sheet.areas(site);
     sheet.edge(site);
     sheet.house(site);
+    sheet.rulers(site);
     sheet.put_words();
+    sheet.ruler_figures(site);
     sheet.bar();
     sheet.finish("The ground from above, to scale, with the house to come")
 }
