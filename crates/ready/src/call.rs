@@ -7,7 +7,7 @@
 use jiff::civil::Date;
 
 use crate::assumed::{SURE_ENOUGH, WORTH_COMING};
-use crate::call_rests::{Doubt, rests_on, would_change};
+use crate::call_rests::{Doubt, count_first, rests_on, would_change};
 use crate::call_words::{chance_in_words, hours_in_words, reach_in_words, why_short};
 use crate::coming::day_in_words;
 use crate::day_work::{Crew, DayWork, Site};
@@ -88,7 +88,7 @@ impl Asked<'_> {
         let some = self.site.sure_reach(self.likely, self.crew, memo);
         match some.filter(|(some, _)| some.minutes >= WORTH_COMING * all.minutes) {
             Some((some, far)) => self.go_as_far(&all, chance, &some, &far),
-            None => self.wait(&all, chance),
+            None => self.wait(&all, chance, memo),
         }
     }
 
@@ -119,6 +119,8 @@ impl Asked<'_> {
         let chance = self.likely.at_least(&some.needs);
         let says = format!("Go as far as {}.", self.as_far_as(all, some));
         let mut call = self.told(CallIs::GoAsFar, says, some, chance);
+        call.why
+            .push(reach_in_words(self.site.build, some, "they come to"));
         let share = some.minutes / all.minutes * 100.0;
         call.why.push(format!(
             "Pieces end before the hours do: about {share:.0} % of the day's work has them; for all of it that is {}.",
@@ -137,7 +139,7 @@ impl Asked<'_> {
         call
     }
 
-    fn wait(&self, all: &DayWork, chance: f64) -> Call {
+    fn wait(&self, all: &DayWork, chance: f64, memo: &mut Memo) -> Call {
         let doubt = self.doubt(&all.needs, chance);
         let counted = self.supplies.counted().iter().any(|n| *n > 0);
         let short = doubt.shortest();
@@ -152,7 +154,22 @@ impl Asked<'_> {
         let mut call = self.told(CallIs::Wait, says, all, chance);
         call.why.extend(why_short(&doubt));
         call.would_change = would_change(&doubt);
+        if let Some(first) = self.count_for_part(all, memo) {
+            call.would_change.insert(0, first);
+        }
         call
+    }
+
+    /// What to count so that the crew may come for a good part of the day: as far as what is likely there goes.
+    fn count_for_part(&self, all: &DayWork, memo: &mut Memo) -> Option<String> {
+        let far = memo.how_far(self.site.build, &self.supplies.by(self.day));
+        let some = self.site.reach(Some(&far), self.crew);
+        if some.minutes < WORTH_COMING * all.minutes || some.units == all.units {
+            return None;
+        }
+        let doubt = self.doubt(&some.needs, self.likely.at_least(&some.needs));
+        let then = format!("; then go as far as {}", self.as_far_as(all, &some));
+        count_first(&doubt, &then)
     }
 
     fn told(&self, is: CallIs, says: String, work: &DayWork, chance: f64) -> Call {

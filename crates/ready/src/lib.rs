@@ -48,4 +48,4 @@ pub use readiness::Readiness;
 pub use supply::{Coming, ComingIs, Rests, Share, Supplies, Supply};
 pub use tools::{ToolTally, tools_needed};
 pub use ways::{Help, Plan, ShortMark, Situation, Use, Way, WayKind, what_helps};
-pub use work::{SENDER_FIRST, PaceRests, StageWork, ToolNeed, hours, works};
+pub use work::{PaceRests, SENDER_FIRST, StageWork, ToolNeed, hours, works};

@@ -1,4 +1,8 @@
 //! One test binary for the crate.
 
+mod call;
+mod chance;
+mod days;
 mod jobs;
 mod readiness;
+mod supply;
