@@ -123,7 +123,7 @@ impl Asked<'_> {
             .push(reach_in_words(self.site.build, some, "they come to"));
         let share = some.minutes / all.minutes * 100.0;
         call.why.push(format!(
-            "Pieces end before the hours do: about {share:.0} % of the day's work has them; for all of it that is {}.",
+            "Pieces end before the hours do: about {share:.0} % of the day's work has them. That all of it has: {}.",
             chance_in_words(whole)
         ));
         if !far.left_out.is_empty() {

@@ -3,7 +3,7 @@
 //! nothing of chances.
 
 use jiff::civil::{Date, date};
-use ready::{Build, Supplies, how_far, stage_chances, supplies};
+use ready::{Build, HowFar, Supplies, how_far, stage_chances, supplies};
 use tally::{About, How, WayStands};
 
 use crate::jobs::{Job, LIST, ORDER, TODAY};
@@ -156,24 +156,29 @@ struct Bin {
 }
 
 impl Bin {
-    /// How many spreads what was seen is off what was said. Stages of one job share their worlds, so the spread takes
-    /// each job and stage as one draw would be too narrow; each is judged by itself below, and the bin on the whole here.
+    fn take(&mut self, said: f64, seen: bool) {
+        self.worlds += 1.0;
+        self.said += said;
+        self.variance += said * (1.0 - said);
+        self.seen += f64::from(u8::from(seen));
+    }
+
+    /// By how many spreads of as many independent draws what was seen is off what was said.
     fn off(&self) -> f64 {
-        (self.seen - self.said) / self.variance.max(1e-9).sqrt()
+        (self.seen - self.said) / self.variance.max(0.25).sqrt()
     }
 }
 
-const JOBS: usize = 60;
-const WORLDS: usize = 60;
+const JOBS: usize = 120;
+const WORLDS: usize = 40;
 
-/// The table of this test, as seen on one run (`--nocapture`):
-/// said, seen, spreads off, by tenths of the said chance.
+/// The table is printed with `--nocapture`. Stages of one world share its pieces, so of each world one stage is judged that
+/// is neither as good as sure nor as good as impossible, and one of the others: draws are then independent.
 #[test]
 fn chances_come_out_as_stated_in_simulated_worlds() {
     let mut dice = Dice(20_261_203);
-    let mut bins = [[Bin::default(); 10]; 2];
-    let mut worst: f64 = 0.0;
-    let (mut stages, mut by_build) = (0, 0);
+    let mut bins = [[Bin::default(); 12]; 2];
+    let (mut judged, mut otherwise) = (0, 0);
     for _ in 0..JOBS {
         let job = any_job(&mut dice);
         let standing = job.standing();
@@ -188,83 +193,94 @@ fn chances_come_out_as_stated_in_simulated_worlds() {
             date(2026, 12, 19),
         ]);
         let chances = stage_chances(&build, &supplies, day);
-        let needs: Vec<Vec<i64>> = (0..chances.len()).map(|s| build.needs_through(s)).collect();
-        let mut seen = vec![[0.0_f64; 2]; chances.len()];
+        let open = |stage: &usize| (0.01..0.99).contains(&chances[*stage].complete);
+        let (open, plain): (Vec<usize>, Vec<usize>) = (0..chances.len()).partition(open);
         for _ in 0..WORLDS {
             let there = world(&supplies, day, &mut dice);
             let far = how_far(&build, &there);
-            for (stage, reach) in far.stages.iter().enumerate() {
-                let enough = needs[stage].iter().zip(&there).all(|(need, n)| n >= need);
-                let before = |of: usize| far.stages[of].done == far.stages[of].units;
-                let behind = build.through(stage);
-                let begun = (0..chances.len())
-                    .filter(|of| behind[*of] && *of != stage)
-                    .all(before)
-                    && (reach.done > 0 || reach.units == 0);
-                let complete =
-                    before(stage) && (0..chances.len()).filter(|of| behind[*of]).all(before);
-                // `how_far` gives to earlier stages first, also to such that this one does not follow: what it gets
-                // done can be done, and where it does not, the pieces may have gone there.
-                assert!(!complete || enough, "{}", build.stages[stage].name);
-                by_build += usize::from(enough != complete);
-                stages += 1;
-                seen[stage][0] += f64::from(u8::from(begun));
-                seen[stage][1] += f64::from(u8::from(enough));
-            }
-        }
-        for (seen, chance) in seen.iter().zip(&chances) {
-            for (which, said) in [chance.start, chance.complete].into_iter().enumerate() {
-                let worlds = WORLDS as f64;
-                let bin = &mut bins[which][((said * 10.0) as usize).min(9)];
-                bin.worlds += worlds;
-                bin.said += said * worlds;
-                bin.seen += seen[which];
-                bin.variance += said * (1.0 - said) * worlds;
-                let spread = (said * (1.0 - said) * worlds).max(0.25).sqrt();
-                worst = worst.max((seen[which] - said * worlds).abs() / spread);
+            for of in [&open, &plain].into_iter().filter(|of| !of.is_empty()) {
+                let stage = dice.of(of);
+                let seen = built(&build, &far, stage);
+                let needs = build.needs_through(stage);
+                let enough = needs.iter().zip(&there).all(|(need, n)| n >= need);
+                // `how_far` gives to earlier stages first, also to such that this one does not follow: what it gets done
+                // can be done; where it does not get done what could be, the pieces went there.
+                assert!(!seen[1] || enough, "{}", build.stages[stage].name);
+                judged += 1;
+                otherwise += usize::from(enough && !seen[1]);
+                let said = [chances[stage].start, chances[stage].complete];
+                for (which, said) in said.into_iter().enumerate() {
+                    bins[which][bin(said)].take(said, seen[which]);
+                }
             }
         }
     }
     println!(
-        "{JOBS} jobs, {WORLDS} worlds each; enough for a stage that yet was not built: {by_build} of {stages}"
+        "{JOBS} jobs, {WORLDS} worlds each; of {judged} stages judged, {otherwise} had their pieces and were not built, \
+         for the pieces went into a stage before"
     );
-    println!(
-        "{:<10} {:>8} {:>9} {:>9} {:>8}",
-        "what", "worlds", "said", "seen", "off"
-    );
-    let mut all = Bin::default();
+    println!("what       worlds      said      seen  spreads off");
     for (which, name) in ["start", "complete"].into_iter().enumerate() {
         for bin in bins[which].iter().filter(|bin| bin.worlds > 0.0) {
             println!(
-                "{name:<10} {:>8} {:>8.2} % {:>8.2} % {:>8.2}",
+                "{name:<9} {:>7} {:>7.2} % {:>7.2} % {:>8.2}",
                 bin.worlds,
                 100.0 * bin.said / bin.worlds,
                 100.0 * bin.seen / bin.worlds,
                 bin.off()
             );
-            all.worlds += bin.worlds;
-            all.said += bin.said;
-            all.seen += bin.seen;
         }
-    }
-    println!(
-        "all        {:>8} {:>8.2} % {:>8.2} %; a single stage at most {worst:.2} spreads off",
-        all.worlds,
-        100.0 * all.said / all.worlds,
-        100.0 * all.seen / all.worlds
-    );
-    // Stages of one job share their worlds, so bins are judged by shares and not by the spread of independent draws.
-    for bin in bins.iter().flatten().filter(|bin| bin.worlds >= 600.0) {
+        let all = bins[which].iter().fold(Bin::default(), |all, bin| Bin {
+            worlds: all.worlds + bin.worlds,
+            said: all.said + bin.said,
+            variance: all.variance + bin.variance,
+            seen: all.seen + bin.seen,
+        });
+        println!(
+            "{name:<9} {:>7} {:>7.2} % {:>7.2} % {:>8.2}  all",
+            all.worlds,
+            100.0 * all.said / all.worlds,
+            100.0 * all.seen / all.worlds,
+            all.off()
+        );
         assert!(
-            (bin.seen - bin.said).abs() / bin.worlds < 0.035,
+            all.worlds > 4_000.0 && all.off().abs() < 4.0,
+            "{name}: {}",
+            all.off()
+        );
+    }
+    // Of 24 bins one is 4 spreads off in some 700 runs; the dice are the same every time.
+    for bin in bins.iter().flatten() {
+        assert!(
+            bin.off().abs() < 4.0,
             "{} of {}, said {}",
             bin.seen,
             bin.worlds,
             bin.said
         );
     }
-    assert!((all.seen - all.said).abs() / all.worlds < 0.01);
-    // Of some 2 000 stages one may be 4 spreads off; a normal table gives 1 in 16 000 beyond.
-    assert!(worst < 5.0, "{worst}");
-    assert!((by_build as f64) < 0.02 * stages as f64);
+    assert!(otherwise * 50 < judged, "{otherwise} of {judged}");
+}
+
+/// Twelve bins: ten of a tenth each, and what is below 1 % and over 99 % apart.
+fn bin(said: f64) -> usize {
+    match said {
+        p if p < 0.01 => 0,
+        p if p > 0.99 => 11,
+        p => 1 + ((p * 10.0) as usize).min(9),
+    }
+}
+
+/// Whether a stage was begun, all that it follows being done; and whether it was done with all that.
+fn built(build: &Build, far: &HowFar, stage: usize) -> [bool; 2] {
+    let through = build.through(stage);
+    let done = |of: usize| far.stages[of].done == far.stages[of].units;
+    let before = (0..through.len())
+        .filter(|of| through[*of] && *of != stage)
+        .all(done);
+    let reach = &far.stages[stage];
+    [
+        before && (reach.done > 0 || reach.units == 0),
+        before && done(stage),
+    ]
 }

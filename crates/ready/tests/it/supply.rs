@@ -260,7 +260,7 @@ fn a_promised_day_is_late_by_business_days() {
 #[test]
 fn a_range_is_spread_over_its_business_days() {
     let mut job = Job::demo();
-    job.expected("load 2", Some("2026-12-05"), Some("2026-12-10"));
+    job.expected("Load 2", Some("2026-12-05"), Some("2026-12-10"));
     let load = coming(&job, "Load 2");
     near(load.by(date(2026, 12, 7)), 0.0);
     near(load.by(date(2026, 12, 8)), 0.2375);
