@@ -3,6 +3,8 @@
 mod call;
 mod chance;
 mod days;
+mod how_far;
 mod jobs;
 mod readiness;
+mod small_builds;
 mod supply;
