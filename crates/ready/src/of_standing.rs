@@ -84,18 +84,14 @@ fn shares(
     shares.extend(sent(mark, state, comings));
     let likeliest: i64 = shares.iter().map(|share| share.pieces).sum();
     shares.extend(ways(mark, state, mark.needed - likeliest, comings));
-    shares.retain(|share| !matches!(share.odds.as_slice(), [] | [(0, _)]));
+    let is_some = |share: &Share| !matches!(share.odds.as_slice(), [] | [(0, _)]);
+    shares.retain(|share| share.rests == Rests::Counted || is_some(share));
     if shares.is_empty() && mark.needed > 0 {
-        let says = match (mark.on_hand.is_counted(), mark.listed) {
-            (true, _) => "counted: none is fit to be built with",
-            (false, Some(0)) => "the lists that were read have none, and nobody counted",
-            (false, _) => "on no list that was read, and nobody counted",
+        let says = match mark.listed {
+            Some(0) => "the lists that were read have none, and nobody counted",
+            _ => "on no list that was read, and nobody counted",
         };
-        let rests = match mark.on_hand.is_counted() {
-            true => Rests::Counted,
-            false => Rests::Unsaid,
-        };
-        shares.push(share(rests, odds::sure(0), None, says.into()));
+        shares.push(share(Rests::Unsaid, odds::sure(0), None, says.into()));
     }
     shares
 }
