@@ -7,6 +7,7 @@
 use jiff::civil::Date;
 
 use crate::assumed::{SURE_ENOUGH, WORTH_COMING};
+use crate::build::Gap;
 use crate::call_rests::{Doubt, count_first, rests_on, would_change};
 use crate::call_words::{chance_in_words, hours_in_words, reach_in_words, why_short};
 use crate::coming::day_in_words;
@@ -117,7 +118,7 @@ impl Asked<'_> {
 
     fn go_as_far(&self, all: &DayWork, whole: f64, some: &DayWork, far: &HowFar) -> Call {
         let chance = self.likely.at_least(&some.needs);
-        let says = format!("Go as far as {}.", self.as_far_as(all, some));
+        let says = format!("Go as far as {}.", self.as_far_as(all, some, &far.left_out));
         let mut call = self.told(CallIs::GoAsFar, says, some, chance);
         call.why
             .push(reach_in_words(self.site.build, some, "they come to"));
@@ -168,7 +169,10 @@ impl Asked<'_> {
             return None;
         }
         let doubt = self.doubt(&some.needs, self.likely.at_least(&some.needs));
-        let then = format!("; then go as far as {}", self.as_far_as(all, &some));
+        let then = format!(
+            "; then go as far as {}",
+            self.as_far_as(all, &some, &far.left_out)
+        );
         count_first(&doubt, &then)
     }
 
@@ -194,35 +198,35 @@ impl Asked<'_> {
         }
     }
 
-    /// Where the work stops: in the first stage, of those that the day would see, that is not all done.
-    fn as_far_as(&self, all: &DayWork, some: &DayWork) -> String {
+    /// Where the work stops: in the first stage, of those that the day would see, that is not all done but for the bows
+    /// that are left out.
+    fn as_far_as(&self, all: &DayWork, some: &DayWork, left_out: &[usize]) -> String {
         let build = self.site.build;
-        let stops = (all.units.iter().zip(&some.units).zip(&build.units))
-            .find(|((wanted, done), _)| **wanted && !**done)
-            .map(|(_, unit)| unit.stage);
-        let Some(stage) = stops else {
-            return "the pieces go".into();
+        let missing = |unit: &usize| {
+            let gap = build.units[*unit].gap;
+            !some.units[*unit] && !matches!(gap, Gap::Bow(bow) if left_out.contains(&bow))
         };
-        let name = &build.stages[stage].name;
-        let done = build
-            .units_of(stage)
-            .filter(|unit| some.units[*unit])
-            .count();
-        let missing = (build.units_of(stage))
-            .filter(|unit| !some.units[*unit])
-            .map(|unit| build.units[unit].bows[0])
-            .min();
+        let stops = (0..build.units.len()).find(|unit| all.units[*unit] && missing(unit));
+        let stage = stops.map_or(build.stages.len(), |unit| build.units[unit].stage);
         let before = (build.units.iter().zip(&some.units))
             .filter(|(unit, done)| unit.stage < stage && **done)
             .map(|(unit, _)| unit.stage)
             .max();
-        match (done, missing, before) {
+        let before = before.map(|before| &build.stages[before].name);
+        let Some(name) = build.stages.get(stage).map(|stage| &stage.name) else {
+            return before.map_or("nothing".into(), |before| format!("“{before}”"));
+        };
+        let (mut of_stage, mut done) = (0, 0);
+        for unit in build.units_of(stage) {
+            of_stage += 1;
+            done += usize::from(some.units[unit]);
+        }
+        let first = build.units_of(stage).filter(missing);
+        let first = first.map(|unit| build.units[unit].bows[0]).min();
+        match (done, first, before) {
             (1.., Some(bow @ 2..), _) => format!("bow {} ({name})", bow - 1),
-            (1.., ..) => format!("{done} of {} of “{name}”", build.units_of(stage).count()),
-            (0, _, Some(before)) => {
-                let before = &build.stages[before].name;
-                format!("“{before}”, and stop before “{name}”")
-            }
+            (1.., ..) => format!("{done} of {of_stage} of “{name}”"),
+            (0, _, Some(before)) => format!("“{before}”, and stop before “{name}”"),
             (0, _, None) => format!("just before “{name}”"),
         }
     }

@@ -169,21 +169,22 @@ impl Bin {
     }
 }
 
-const JOBS: usize = 120;
-const WORLDS: usize = 40;
+const JOBS: usize = 100;
+const WORLDS: usize = 30;
 
 /// The table is printed with `--nocapture`. Stages of one world share its pieces, so of each world one stage is judged that
-/// is neither as good as sure nor as good as impossible, and one of the others: draws are then independent.
+/// is neither as good as sure nor as good as impossible, and one of the others: draws are then independent. That a stage
+/// can be done is said of it and what it follows, so these alone are built: `how_far` would give to others before it.
 #[test]
 fn chances_come_out_as_stated_in_simulated_worlds() {
     let mut dice = Dice(20_261_203);
     let mut bins = [[Bin::default(); 12]; 2];
-    let (mut judged, mut otherwise) = (0, 0);
     for _ in 0..JOBS {
         let job = any_job(&mut dice);
         let standing = job.standing();
         let ordered = standing.ordered().expect("the tests' orders can be built");
         let build = Build::of(&ordered.frame, &ordered.parts);
+        let alone: Vec<Build> = (0..build.stages.len()).map(|s| alone(&build, s)).collect();
         let supplies = supplies(&standing, TODAY).expect("an order");
         let day = dice.of(&[
             TODAY,
@@ -196,18 +197,13 @@ fn chances_come_out_as_stated_in_simulated_worlds() {
         let open = |stage: &usize| (0.01..0.99).contains(&chances[*stage].complete);
         let (open, plain): (Vec<usize>, Vec<usize>) = (0..chances.len()).partition(open);
         for _ in 0..WORLDS {
-            let there = world(&supplies, day, &mut dice);
-            let far = how_far(&build, &there);
+            // Of what no stage but this one's own may use there is none.
+            let mut there = world(&supplies, day, &mut dice);
+            there.push(0);
             for of in [&open, &plain].into_iter().filter(|of| !of.is_empty()) {
                 let stage = dice.of(of);
+                let far = how_far(&alone[stage], &there);
                 let seen = built(&build, &far, stage);
-                let needs = build.needs_through(stage);
-                let enough = needs.iter().zip(&there).all(|(need, n)| n >= need);
-                // `how_far` gives to earlier stages first, also to such that this one does not follow: what it gets done
-                // can be done; where it does not get done what could be, the pieces went there.
-                assert!(!seen[1] || enough, "{}", build.stages[stage].name);
-                judged += 1;
-                otherwise += usize::from(enough && !seen[1]);
                 let said = [chances[stage].start, chances[stage].complete];
                 for (which, said) in said.into_iter().enumerate() {
                     bins[which][bin(said)].take(said, seen[which]);
@@ -215,10 +211,7 @@ fn chances_come_out_as_stated_in_simulated_worlds() {
             }
         }
     }
-    println!(
-        "{JOBS} jobs, {WORLDS} worlds each; of {judged} stages judged, {otherwise} had their pieces and were not built, \
-         for the pieces went into a stage before"
-    );
+    println!("{JOBS} jobs, {WORLDS} worlds each");
     println!("what       worlds      said      seen  spreads off");
     for (which, name) in ["start", "complete"].into_iter().enumerate() {
         for bin in bins[which].iter().filter(|bin| bin.worlds > 0.0) {
@@ -259,7 +252,6 @@ fn chances_come_out_as_stated_in_simulated_worlds() {
             bin.said
         );
     }
-    assert!(otherwise * 50 < judged, "{otherwise} of {judged}");
 }
 
 /// Twelve bins: ten of a tenth each, and what is below 1 % and over 99 % apart.
@@ -269,6 +261,18 @@ fn bin(said: f64) -> usize {
         p if p > 0.99 => 11,
         p => 1 + ((p * 10.0) as usize).min(9),
     }
+}
+
+/// The build with nothing in it but a stage and what it follows: all else needs a piece of which there is none.
+fn alone(build: &Build, stage: usize) -> Build {
+    let mut alone = build.clone();
+    let through = build.through(stage);
+    let none = alone.marks.len();
+    alone.marks.push("none".into());
+    for unit in alone.units.iter_mut().filter(|unit| !through[unit.stage]) {
+        unit.needs.push((none, 1));
+    }
+    alone
 }
 
 /// Whether a stage was begun, all that it follows being done; and whether it was done with all that.
