@@ -18,3 +18,5 @@ mod unload;
 mod ways;
 mod ways_case;
 mod work;
+mod how_far;
+mod small_builds;
