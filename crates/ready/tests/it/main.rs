@@ -2,3 +2,6 @@
 
 mod ways;
 mod ways_case;
+mod ways_cutting;
+mod ways_least;
+mod ways_stock;
