@@ -13,6 +13,7 @@ pub(crate) mod pile;
 pub(crate) mod points;
 pub(crate) mod prices;
 pub(crate) mod shipment;
+pub(crate) mod stakes;
 pub(crate) mod tell;
 pub(crate) mod terms;
 pub(crate) mod ways;
