@@ -4,7 +4,8 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 24] = [
+const READS: [&str; 25] = [
+const READS: [&str; 30] = [
     "/",
     "/order",
     "/order/R1",
@@ -18,6 +19,7 @@ const READS: [&str; 24] = [
     "/papers/osd.pdf",
     "/papers/tally-sheet.pdf",
     "/papers/drawings.pdf",
+    "/papers/build-day.pdf",
     "/papers/sender-notice.pdf",
     "/papers/received.json",
     "/points",
@@ -28,10 +30,16 @@ const READS: [&str; 24] = [
     "/tailgate",
     "/dates",
     "/dates.ics",
+    "/ready",
+    "/lit?shows=can",
+    "/lit?stage=posts",
+    "/ways",
+    "/stages",
+    "/tools",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 26] = [
+const WRITES: [&str; 31] = [
     "/order",
     "/list",
     "/list/row",
@@ -47,6 +55,11 @@ const WRITES: [&str; 26] = [
     "/agreed",
     "/zone",
     "/day-off",
+    "/crew-day",
+    "/expected",
+    "/way",
+    "/worked",
+    "/tool",
     "/letters",
     "/point/take",
     "/point/answer",

@@ -96,7 +96,7 @@ pub(crate) async fn show(
     Ok(page_reply(layout::page(
         &standing,
         &holder,
-        Way::Order,
+        Way::Ready,
         "Lifting",
         content,
     )))

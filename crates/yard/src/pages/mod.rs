@@ -1,6 +1,7 @@
 //! The pages, one file each, and what they share.
 
 pub(crate) mod again;
+pub(crate) mod answer;
 pub(crate) mod bundle;
 pub(crate) mod conditions;
 pub(crate) mod count;
@@ -17,6 +18,7 @@ pub(crate) mod layout;
 pub(crate) mod letters;
 pub(crate) mod lifting;
 pub(crate) mod list;
+pub(crate) mod lit;
 pub(crate) mod order;
 pub(crate) mod paper_list;
 pub(crate) mod papers;
@@ -27,9 +29,14 @@ pub(crate) mod point_forms;
 pub(crate) mod points;
 pub(crate) mod prices;
 pub(crate) mod questions;
+pub(crate) mod ready;
+mod ready_coming;
+mod ready_days;
 pub(crate) mod received;
 pub(crate) mod rings;
 pub(crate) mod rules_said;
+pub(crate) mod shortages;
+pub(crate) mod stages;
 pub(crate) mod stakes;
 pub(crate) mod stakes_asked;
 pub(crate) mod state;
@@ -38,6 +45,7 @@ pub(crate) mod tailgate;
 pub(crate) mod tailgate_choice;
 pub(crate) mod tailgate_words;
 pub(crate) mod tell;
+pub(crate) mod tools;
 pub(crate) mod trust;
 pub(crate) mod unloading;
 pub(crate) mod ways;

@@ -33,7 +33,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     Ok(page_reply(layout::page(
         &standing,
         &holder,
-        Way::Order,
+        Way::Ready,
         "Unloading",
         content,
     )))
