@@ -2,7 +2,7 @@
 
 use measure::{Length, System};
 use proptest::prelude::*;
-use ready::corners::{CORNERS, Corners, Measured, SquareUp, Trouble, corners, fit};
+use ready::corners::{CORNERS, Corners, Measured, SquareUp, Trouble, corners, fit, read_reading};
 use ready::tape::TapeClass;
 use serde_json::Value;
 use tally::{Corner, StakeReading};
@@ -478,5 +478,43 @@ proptest! {
             let _ = corners(&readings, &wild);
             let _ = corners(&readings, &SquareUp { tape: wild.tape, ..asked(20, 48) });
         }
+    }
+}
+
+/// Readings as people write them, and what is not one.
+#[test]
+fn readings_are_read_as_they_are_written() {
+    let read = |text| read_reading(text, System::FeetInch);
+    let one = read("fl-br 52' 1/2\" rise 8 in").unwrap();
+    assert_eq!((one.from, one.to), (Corner::FrontLeft, Corner::BackRight));
+    assert_eq!(
+        one.length,
+        (Length::feet(52) + Length::sixty_fourths(32)).as_nanometres()
+    );
+    assert_eq!(one.rise, Some(Length::inches(8).as_nanometres()));
+    let whole = read("FR-BL 52").unwrap();
+    assert_eq!(
+        (whole.length, whole.rise),
+        (Length::feet(52).as_nanometres(), None)
+    );
+    let metric = read_reading("BL-BR 7,315", System::Metric);
+    // A comma with three digits after it may mean either.
+    assert!(metric.is_err());
+    let metric = read_reading("BL-BR 7.315 rise -0.2", System::Metric).unwrap();
+    assert_eq!(
+        (metric.length, metric.rise),
+        (7_315_000_000, Some(-200_000_000))
+    );
+    for wrong in [
+        "",
+        "FL-FR",
+        "FL-FL 20'",
+        "FL 20'",
+        "XX-FR 20'",
+        "FL-FR 20 1/2",
+        "FL-FR 20' rise",
+    ] {
+        let says = read(wrong).unwrap_err();
+        assert!(!says.is_empty(), "{wrong}");
     }
 }
