@@ -51,7 +51,7 @@ fn whole(
     asked: &Asked,
 ) -> Markup {
     let read = standing.state.plans.stakes.as_ref();
-    let readings = read.map_or(&[][..], |read| &read.readings);
+    let readings = read.map_or(&[][..], |read| &read.readings[..]);
     html! {
         h1 { "Setting out" }
         p { "Where every post stands, what the tape must read, and which stake to move. The sender's own drawings and local codes come first." }
@@ -237,6 +237,7 @@ fn posts(frame: &Frame, out: &SettingOut) -> Markup {
             "All from the stake at the front of the string, so that errors do not add up; left and right alike. "
             @if out.offset > Length::ZERO { "Each centre is " (tape(out.offset)) " inside the string, which touches the posts' outer faces. " }
             @else { "The string runs over the posts' middle. " }
+    "Bays: " @for (i, bays) in out.bays.iter().enumerate() { @if i > 0 { ", then " } (bays.count) " of " (tape(bays.level)) @if !level { ", " (tape(bays.on_ground)) " along the ground" } } ". "
             "The order's width, " (tape(frame.width)) ", is from post centre to post centre."
         }
         table.fold {
