@@ -8,6 +8,7 @@ mod json_dates;
 mod json_explained;
 mod json_points;
 mod json_ready;
+mod json_stakes;
 
 use std::process::ExitCode;
 
@@ -33,6 +34,8 @@ enum Command {
     Dates(commands::dates::Dates),
     Points(commands::points::Points),
     Ready(commands::ready::Ready),
+    Stakes(commands::stakes::Stakes),
+    Lift(commands::lift::Lift),
     Papers(commands::papers::Papers),
     Bundle(commands::bundle::Bundle),
     Received(commands::received::Received),
@@ -50,6 +53,8 @@ fn main() -> ExitCode {
         Command::Dates(command) => command.run(),
         Command::Points(command) => command.run(),
         Command::Ready(command) => command.run(),
+        Command::Stakes(command) => command.run(),
+        Command::Lift(command) => command.run(),
         Command::Papers(command) => command.run(),
         Command::Bundle(command) => command.run(),
         Command::Received(command) => command.run(),
