@@ -10,6 +10,7 @@ mod day_reach;
 mod days;
 mod ground;
 mod ground_given;
+mod ground_random;
 mod handling;
 mod houses;
 mod how_far;

@@ -6,6 +6,7 @@ pub mod demo;
 mod demo_plans;
 pub mod difference;
 pub mod lift;
+pub mod laydown;
 pub mod list;
 pub mod papers;
 pub mod parts;
