@@ -2,14 +2,14 @@
 
 use measure::{Grid, Length, Mass, System};
 use ready::Build;
-use ready::ground::{Laydown, Pile, Site, lay_out};
+use ready::ground::{Laydown, Pile, PileMark, Site, found, lay_out, laydown_svg};
 use ready::handling::{Hands, LiftSite};
 use ready::stakes::{SetOut, SettingOut, how, setting_out_svg};
 use tally::{Ordered, Plans};
 
 use crate::build_day::{
-    LiftRow, LiftingSheet, MeasureRow, PileCard, SettingOutSheet, StagingSheet, StakeRow,
-    UnloadingSheet, UnloadingStep,
+    LiftRow, LiftingSheet, MeasureRow, PileCard, PileLabel, SettingOutSheet, StagingSheet,
+    StakeRow, UnloadingSheet, UnloadingStep,
 };
 use crate::drawings::Drawing;
 
@@ -45,6 +45,52 @@ impl Piles {
         names
     }
 
+    /// One for each pile, and for each bin of what lies in bins.
+    fn labels(&self) -> Vec<PileLabel> {
+        self.piles
+            .iter()
+            .flat_map(|pile| self.labels_of(pile))
+            .collect()
+    }
+
+    fn labels_of(&self, pile: &Pile) -> Vec<PileLabel> {
+        let mut bins: Vec<&str> = Vec::new();
+        for bin in pile.from_top.iter().filter_map(|held| held.bin.as_deref()) {
+            if !bins.contains(&bin) {
+                bins.push(bin);
+            }
+        }
+        let whole = PileLabel {
+            name: pile.name.clone(),
+            says: pile.says.clone(),
+            marks: marks(pile.from_top.iter()),
+            stages: self.named(pile.stages.iter()),
+        };
+        let bins = bins.into_iter().map(|bin| {
+            let held = || {
+                pile.from_top
+                    .iter()
+                    .filter(|held| held.bin.as_deref() == Some(bin))
+            };
+            let mut stages: Vec<&usize> = held().map(|held| &held.stage).collect();
+            stages.sort();
+            stages.dedup();
+            PileLabel {
+                name: pile.name.clone(),
+                says: format!("bin: {bin}"),
+                marks: marks(held()),
+                stages: self.named(stages.into_iter()),
+            }
+        });
+        std::iter::once(whole).chain(bins).collect()
+    }
+
+    fn named<'a>(&self, stages: impl Iterator<Item = &'a usize>) -> Vec<String> {
+        stages
+            .filter_map(|stage| self.stages.get(*stage).cloned())
+            .collect()
+    }
+
     fn card(&self, pile: &Pile, lies: String, system: System) -> PileCard {
         let metres = |metres: f64| {
             let grid = match system {
@@ -55,20 +101,11 @@ impl Piles {
             length.unwrap_or_default().tape(system)
         };
         let mass = Mass::from_kilograms(pile.mass).unwrap_or_default();
-        let mut marks: Vec<(String, i64)> = Vec::new();
-        for held in &pile.from_top {
-            match marks.iter_mut().find(|(mark, _)| *mark == held.mark) {
-                Some((_, pieces)) => *pieces += held.pieces,
-                None => marks.push((held.mark.clone(), held.pieces)),
-            }
-        }
         PileCard {
             name: pile.name.clone(),
             says: format!("{}, {}", pile.says, pile.kind.in_words()),
-            marks,
-            stages: (pile.stages.iter())
-                .filter_map(|stage| self.stages.get(*stage).cloned())
-                .collect(),
+            marks: marks(pile.from_top.iter()),
+            stages: self.named(pile.stages.iter()),
             size: format!(
                 "{} by {}, {} high; {}",
                 metres(pile.length),
@@ -79,6 +116,18 @@ impl Piles {
             lies,
         }
     }
+}
+
+/// Each mark once, with all its pieces.
+fn marks<'a>(held: impl Iterator<Item = &'a PileMark>) -> Vec<(String, i64)> {
+    let mut marks: Vec<(String, i64)> = Vec::new();
+    for held in held {
+        match marks.iter_mut().find(|(mark, _)| *mark == held.mark) {
+            Some((_, pieces)) => *pieces += held.pieces,
+            None => marks.push((held.mark.clone(), held.pieces)),
+        }
+    }
+    marks
 }
 
 /// The house set out with a tape as the trade has it.
@@ -177,6 +226,7 @@ pub(crate) fn staging(ordered: &Ordered, plans: &Plans, piles: &Piles) -> Stagin
         piles: (piles.piles.iter())
             .map(|pile| piles.card(pile, String::new(), system))
             .collect(),
+        labels: piles.labels(),
     };
     match site {
         None => unknown(
@@ -194,17 +244,30 @@ const SEED: u64 = 1;
 
 fn planned(site: &Site, plans: &Plans, piles: &Piles, system: System) -> StagingSheet {
     let laydown = lay_out(site, &piles.piles, &plans.spots, SEED);
+    let drawing = Drawing {
+        title: "Where everything lies".into(),
+        says: "The ground from above, to scale: the house to come, the drop, and every pile."
+            .into(),
+        svg: laydown_svg(site, &piles.piles, &laydown, system),
+    };
+    let lies = |at: usize, pile: &Pile| {
+        if let Some(laid) = laydown.piles.iter().find(|laid| laid.pile == at) {
+            let found = found(site, pile, laid);
+            return format!(
+                "{}; {}. By two tapes: {}",
+                found.corner, found.lies, found.tapes
+            );
+        }
+        let why = (laydown.unplaced.iter()).find(|(name, _)| *name == pile.name);
+        why.map_or_else(String::new, |(_, why)| format!("no room: {why}"))
+    };
     StagingSheet {
-        drawing: None,
+        drawing: Some(drawing),
         says: of_plan(&laydown, system),
-        piles: (piles.piles.iter())
-            .map(|pile| {
-                let unplaced = laydown.unplaced.iter();
-                let why = (unplaced.into_iter()).find(|(name, _)| *name == pile.name);
-                let lies = why.map_or_else(String::new, |(_, why)| format!("no room: {why}"));
-                piles.card(pile, lies, system)
-            })
+        piles: (piles.piles.iter().enumerate())
+            .map(|(at, pile)| piles.card(pile, lies(at, pile), system))
             .collect(),
+        labels: piles.labels(),
     }
 }
 

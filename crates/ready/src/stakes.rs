@@ -265,6 +265,11 @@ pub fn triangles([across, along]: [Length; 2], tape: Length, system: System) -> 
         .collect()
 }
 
+/// The diagonal of a rectangle, to the nearest nanometre.
+pub fn diagonal(width: Length, length: Length) -> Length {
+    fine(width.to_metres().hypot(length.to_metres()))
+}
+
 /// By how much the diagonals differ when the far long side has slid along itself; all in the same unit.
 ///
 /// About 2 × slide × length / diagonal, a little less than twice the slide on a long house.

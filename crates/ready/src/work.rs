@@ -41,7 +41,7 @@ pub struct StageWork {
     pub sources: Vec<String>,
     /// Minutes of all who worked on it so far, as far as they were said.
     pub worked: i64,
-    /// Whether it is done.
+    /// Whether it is done: somebody said so, or a stage that follows it is done.
     pub done: bool,
 }
 
@@ -86,6 +86,15 @@ pub fn works(build: &Build, frame: &Frame, list: &PartsList, plans: &Plans) -> V
             work
         })
         .collect();
+    // Nobody raises bows on posts that are not there: what a done stage follows is done, whether it was said or not.
+    for at in (0..works.len()).rev() {
+        if !works[at].done {
+            continue;
+        }
+        for before in &build.stages[at].follows {
+            works[*before].done = true;
+        }
+    }
     pace::go_by_what_was_recorded(&mut works, plans);
     works
 }

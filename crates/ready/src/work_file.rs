@@ -133,11 +133,6 @@ impl WorkFile {
         let name = plain(name);
         (self.kinds.iter()).find(|kind| kind.words.iter().any(|word| plain(word) == name))
     }
-
-    #[cfg(test)]
-    pub(crate) fn words(&self) -> impl Iterator<Item = &str> {
-        (self.kinds.iter()).flat_map(|kind| kind.words.iter().map(String::as_str))
-    }
 }
 
 /// A name without what people write one way or the other.
@@ -193,4 +188,29 @@ fn maybe_length<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Length>, D:
     let text: Option<String> = Deserialize::deserialize(from)?;
     text.map(|text| Length::read(&text, None).map_err(serde::de::Error::custom))
         .transpose()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::{WorkFile, plain};
+
+    #[test]
+    fn every_word_is_one_kind_and_every_range_runs_from_quick_to_slow() {
+        let mut words = BTreeSet::new();
+        for kind in &WorkFile::ours().kinds {
+            for word in &kind.words {
+                assert!(words.insert(plain(word)), "{word} is there twice");
+            }
+            for rate in &kind.minutes {
+                let [quick, slow] = [rate.quick, rate.slow];
+                assert!(0.0 < quick && quick < slow, "{}: {rate:?}", kind.says);
+            }
+            assert!(kind.people.fewest >= 1 && kind.people.fewest <= kind.people.most);
+            for tool in &kind.tools {
+                assert!(tool.of(1) >= 1, "{}", tool.tool);
+            }
+        }
+    }
 }

@@ -306,6 +306,7 @@ fn routes(yard: Yard) -> Router {
         .route("/papers/osd.pdf", get(pages::papers::osd))
         .route("/papers/tally-sheet.pdf", get(pages::papers::tally_sheet))
         .route("/papers/drawings.pdf", get(pages::papers::drawings))
+        .route("/papers/build-day.pdf", get(pages::papers::build_day))
         .route("/papers/tell-apart.pdf", get(pages::papers::tell_apart))
         .route("/papers/bundle.zip", get(pages::bundle::zip))
         .route("/papers/labels.pdf", get(pages::labels::pdf))

@@ -294,6 +294,7 @@ fn papers_are_written_whole_and_named() {
         "tally-sheet",
         "tell-apart",
         "drawings",
+        "build-day",
     ];
     let written: Vec<&str> = (papers["papers"].as_array().unwrap().iter())
         .map(|paper| paper["file"].as_str().unwrap())

@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 30] = [
+const READS: [&str; 31] = [
     "/",
     "/order",
     "/order/R1",
@@ -18,6 +18,7 @@ const READS: [&str; 30] = [
     "/papers/osd.pdf",
     "/papers/tally-sheet.pdf",
     "/papers/drawings.pdf",
+    "/papers/build-day.pdf",
     "/papers/sender-notice.pdf",
     "/papers/received.json",
     "/points",
