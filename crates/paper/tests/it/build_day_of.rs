@@ -42,7 +42,7 @@ fn what_is_missing_stops_its_stage_and_is_said_there() {
             "B1: 4 short",
             "Tomasz",
             "Fri 4 Dec 2026: ask whether the ferry took them",
-            "who leads the build: Noor",
+            "Who leads the build: Noor",
             "garden@example.invalid",
             "tech desk, desk@example.invalid",
             "In an emergency",
