@@ -6,6 +6,7 @@
 mod blunder;
 mod fit;
 mod moves;
+mod sheet;
 mod words;
 
 use measure::{Length, System};
@@ -16,6 +17,7 @@ use crate::tape::TapeClass;
 pub use blunder::{Blunder, Suspect};
 pub use fit::{Fit, Measured, fit};
 pub use moves::{Move, Moves};
+pub use sheet::corners_svg;
 
 /// The corners, in the order of every array here: front left, front right, back right, back left.
 pub const CORNERS: [Corner; 4] = [

@@ -27,6 +27,7 @@ pub mod programme;
 mod readiness;
 pub mod stakes;
 mod supply;
+mod svg;
 pub mod tape;
 mod tools;
 pub mod unload;

@@ -7,6 +7,7 @@ mod json;
 mod json_dates;
 mod json_explained;
 mod json_points;
+mod json_ready;
 
 use std::process::ExitCode;
 
@@ -31,6 +32,7 @@ enum Command {
     Difference(commands::difference::Difference),
     Dates(commands::dates::Dates),
     Points(commands::points::Points),
+    Ready(commands::ready::Ready),
     Papers(commands::papers::Papers),
     Bundle(commands::bundle::Bundle),
     Received(commands::received::Received),
@@ -47,6 +49,7 @@ fn main() -> ExitCode {
         Command::Difference(command) => command.run(),
         Command::Dates(command) => command.run(),
         Command::Points(command) => command.run(),
+        Command::Ready(command) => command.run(),
         Command::Papers(command) => command.run(),
         Command::Bundle(command) => command.run(),
         Command::Received(command) => command.run(),

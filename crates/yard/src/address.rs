@@ -26,6 +26,21 @@ pub(crate) fn point(about: &str, of: &str) -> String {
     format!("/point?about={about}&of={}", segment(of))
 }
 
+/// The ways round a shortage of a mark.
+pub(crate) fn ways_of(mark: &str) -> String {
+    format!("/ways#{}", segment(mark))
+}
+
+/// The card of a stage of the build.
+pub(crate) fn stage(name: &str) -> String {
+    format!("/stages#{}", segment(name))
+}
+
+/// The house with a stage lit, as a picture.
+pub(crate) fn stage_drawing(name: &str) -> String {
+    format!("/lit?stage={}", segment(name))
+}
+
 /// A picture of the job.
 pub(crate) fn photo(digest: &str) -> String {
     format!("/photo/{digest}")

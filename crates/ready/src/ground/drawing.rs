@@ -32,11 +32,17 @@ pub fn laydown_svg(site: &Site, piles: &[Pile], plan: &Laydown, system: System) 
     sheet.edge(site);
     sheet.house(site);
     for laid in &plan.piles {
-        sheet.offset(site, &piles[laid.pile], laid);
+        sheet
+            .taken
+            .push(sheet.box_of(&lying(&piles[laid.pile], laid)));
     }
     for laid in &plan.piles {
         sheet.pile(&piles[laid.pile], laid);
     }
+    for laid in &plan.piles {
+        sheet.offset(site, &piles[laid.pile], laid);
+    }
+    sheet.put_words();
     sheet.bar();
     let names: Vec<&str> = (plan.piles.iter())
         .map(|laid| piles[laid.pile].name.as_str())
@@ -53,6 +59,7 @@ pub fn ground_svg(site: &Site, system: System) -> String {
     sheet.areas(site);
     sheet.edge(site);
     sheet.house(site);
+    sheet.put_words();
     sheet.bar();
     sheet.finish("The ground from above, to scale, with the house to come")
 }
@@ -61,6 +68,10 @@ struct Sheet {
     shapes: String,
     /// Figures come last, so that no line goes through them.
     texts: Vec<Text>,
+    /// What areas are called, with where that may stand, the best place first; put down once the piles lie.
+    waiting: Vec<(String, Vec<Point>)>,
+    /// Boxes where something stands that words must not hide: two opposite corners.
+    taken: Vec<[Point; 2]>,
     /// Drawing units a metre.
     metre: f64,
     /// The origin of the ground, in drawing units.
@@ -86,6 +97,8 @@ impl Sheet {
         Self {
             shapes: String::new(),
             texts: Vec::new(),
+            waiting: Vec::new(),
+            taken: Vec::new(),
             metre,
             origin: Point::new(ROOM - low.x * metre, ROOM + high.y * metre),
             right: across * metre + 2.0 * ROOM,
@@ -120,12 +133,46 @@ impl Sheet {
 
     /// Words in the middle of a place, turned by degrees clockwise.
     fn words(&mut self, at: Point, size: f64, words: &str, turn: f64) {
+        self.taken.push(text_box(at, size, words, turn));
         self.texts.push(Text {
             at,
             size,
             words: words.into(),
             turn,
         });
+    }
+
+    /// Words at the first of some places where they hide nothing; says whether there was one.
+    fn words_where_free(&mut self, places: &[Point], size: f64, words: &str, turn: f64) -> bool {
+        let free = |at: &&Point| {
+            let [low, high] = text_box(**at, size, words, turn);
+            let on_sheet =
+                low.x > 0.0 && high.x < self.right && low.y > 0.0 && high.y < self.bottom;
+            on_sheet
+                && self.taken.iter().all(|[from, to]| {
+                    high.x < from.x || low.x > to.x || high.y < from.y || low.y > to.y
+                })
+        };
+        match places.iter().find(free) {
+            Some(at) => {
+                self.words(*at, size, words, turn);
+                true
+            }
+            None => false,
+        }
+    }
+
+    /// What areas are called, beside the piles; where all is taken, over them.
+    fn put_words(&mut self) {
+        for (words, places) in std::mem::take(&mut self.waiting) {
+            if !self.words_where_free(&places, FIGURES, &words, 0.0) {
+                self.words(places[0], FIGURES, &words, 0.0);
+            }
+        }
+    }
+
+    fn box_of(&self, rect: &Rect) -> [Point; 2] {
+        Polygon::new(rect.corners().map(|corner| self.on(corner)).to_vec()).bounds()
     }
 
     fn areas(&mut self, site: &Site) {
@@ -182,9 +229,16 @@ impl Sheet {
         let corners = outline.corners().iter().map(|c| site.to_ground(*c));
         let [low, high] = Polygon::new(corners.collect()).bounds();
         let [low, high] = [low, high].map(|point| self.on(point));
-        // Along the lower edge, where no pile hides it.
-        let at = Point::new((low.x + high.x) / 2.0, low.y.max(high.y) - 8.0);
-        self.words(at, FIGURES, words, 0.0);
+        let (middle, line) = ((low.x + high.x) / 2.0, FIGURES * 1.1);
+        let places = [
+            high.y - 8.0,
+            low.y + line,
+            (low.y + high.y) / 2.0,
+            high.y + line,
+            low.y - 8.0,
+        ];
+        let places = places.map(|y| Point::new(middle, y)).to_vec();
+        self.waiting.push((words.to_owned(), places));
     }
 
     /// The edge of the ground, open at the gates, and the drop.
@@ -206,7 +260,7 @@ impl Sheet {
             }
             let middle = posts[0].plus(posts[1].minus(posts[0]), 0.5);
             let at = self.on(middle);
-            self.words(Point::new(at.x, at.y + 8.0), FIGURES, "gate", 0.0);
+            self.words(Point::new(at.x, at.y + 34.0), FIGURES, "gate", 0.0);
         }
         let at = self.on(site.to_ground(site.drop));
         let _ = write!(
@@ -276,41 +330,52 @@ impl Sheet {
         }
     }
 
-    /// How far the pile is from the nearest string, square to it.
+    /// How far the pile is from the nearest string, square to it, where there is room to say it; the list says it of all.
     fn offset(&mut self, site: &Site, pile: &Pile, laid: &Laid) {
-        let rect = site.rect(pile, laid);
-        let [low, high] = Polygon::new(rect.corners().to_vec()).bounds();
+        let [low, high] = Polygon::new(site.rect(pile, laid).corners().to_vec()).bounds();
         let [left, right, _, back] = site.corners;
-        let middle = rect.at;
-        // Beyond the ends of the house the string is thought on.
-        let (start, to) = if high.x < left.x {
-            (Point::new(left.x, middle.y), Point::new(high.x, middle.y))
-        } else if low.x > right.x {
-            (Point::new(right.x, middle.y), Point::new(low.x, middle.y))
-        } else if high.y < left.y {
-            (Point::new(middle.x, left.y), Point::new(middle.x, high.y))
-        } else {
-            (Point::new(middle.x, back.y), Point::new(middle.x, low.y))
+        // Each side with how far it is clear of the house; beyond the ends of the house the string is thought on.
+        let sides = [
+            (left.x - high.x, true, left.x, high.x),
+            (low.x - right.x, true, right.x, low.x),
+            (left.y - high.y, false, left.y, high.y),
+            (low.y - back.y, false, back.y, low.y),
+        ];
+        let farthest = sides.into_iter().max_by(|a, b| a.0.total_cmp(&b.0));
+        let Some((clear, across, string, near)) = farthest.filter(|side| side.0 > 0.0) else {
+            return;
         };
-        let (a, b) = (site.to_ground(start), site.to_ground(to));
-        let d = self.path([a, b], false);
-        self.shape(&d, "stroke-width=\"1.5\" stroke-dasharray=\"2 5\"");
-        let figure = said(start.to(to), self.system);
-        let at = self.on(a.plus(b.minus(a), 0.5));
-        let turn = self.upright(a, b);
-        self.words(at, FIGURES * 0.85, &figure, turn);
+        let figure = said(clear, self.system);
+        let size = FIGURES * 0.85;
+        for share in [0.5, 0.2, 0.8, 0.35, 0.65] {
+            let (start, to) = match across {
+                true => {
+                    let y = low.y + (high.y - low.y) * share;
+                    (Point::new(string, y), Point::new(near, y))
+                }
+                false => {
+                    let x = low.x + (high.x - low.x) * share;
+                    (Point::new(x, string), Point::new(x, near))
+                }
+            };
+            let (a, b) = (site.to_ground(start), site.to_ground(to));
+            let turn = self.upright(a, b);
+            let along = Point::towards(turn.to_radians());
+            let down = Point::new(-along.y, along.x);
+            let places: Vec<Point> = [0.5, 0.3, 0.7, 0.15, 0.85]
+                .map(|share| self.on(a.plus(b.minus(a), share)).plus(down, size * 0.36))
+                .to_vec();
+            if self.words_where_free(&places, size, &figure, turn) {
+                let d = self.path([a, b], false);
+                self.shape(&d, "stroke-width=\"1.5\" stroke-dasharray=\"2 5\"");
+                return;
+            }
+        }
     }
 
     fn pile(&mut self, pile: &Pile, laid: &Laid) {
-        let rect = Rect {
-            at: laid.at,
-            long: pile.length,
-            wide: pile.width,
-            turn: laid.turn,
-        };
+        let rect = lying(pile, laid);
         let d = self.path(rect.corners(), true);
-        let at = self.on(laid.at);
-        let small = pile.width.min(pile.length) * self.metre < PILE;
         let _ = write!(
             self.shapes,
             "<g data-pile=\"{name}\" class=\"pile\"><title>{name}: {says}</title>\
@@ -318,16 +383,45 @@ impl Sheet {
             name = escape(&pile.name),
             says = escape(&pile.says),
         );
-        let (size, x, y) = match small {
-            false => (PILE, at.x, at.y + PILE * 0.36),
-            true => (PILE * 0.85, at.x, at.y + PILE * 0.3),
+        let at = self.on(laid.at);
+        let inside = pile.width.min(pile.length) * self.metre > PILE;
+        let low = Point::new(at.x, at.y + PILE * 0.36);
+        let at = match inside {
+            true => low,
+            false => self.beside(&rect, &pile.name).unwrap_or(low),
         };
+        self.taken.push(text_box(at, PILE, &pile.name, 0.0));
         let _ = write!(
             self.shapes,
-            "<text x=\"{x:.1}\" y=\"{y:.1}\" font-size=\"{size:.0}\" font-weight=\"bold\" text-anchor=\"middle\" \
-             fill=\"{INK}\" stroke=\"#fff\" stroke-width=\"7\" paint-order=\"stroke\">{}</text></g>",
+            "<text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{PILE:.0}\" font-weight=\"bold\" text-anchor=\"middle\" \
+             fill=\"{INK}\" stroke=\"#fff\" stroke-width=\"6\" paint-order=\"stroke\">{}</text></g>",
+            at.x,
+            at.y,
             escape(&pile.name)
         );
+    }
+
+    /// Where a narrow pile's name stands beside it.
+    fn beside(&self, rect: &Rect, name: &str) -> Option<Point> {
+        let along = Point::towards(rect.turn);
+        let across = Point::new(-along.y, along.x);
+        let off = rect.wide / 2.0 + 0.5 * PILE / self.metre;
+        let places = [-0.35, 0.0, 0.35]
+            .into_iter()
+            .flat_map(|share| [(share, -off), (share, off)])
+            .map(|(share, off)| rect.at.plus(along, share * rect.long).plus(across, off))
+            .chain(
+                [0.5, -0.5].map(|end| rect.at.plus(along, end * (rect.long + PILE / self.metre))),
+            );
+        places
+            .map(|point| self.on(point))
+            .map(|at| Point::new(at.x, at.y + PILE * 0.36))
+            .find(|at| {
+                let [low, high] = text_box(*at, PILE * 0.8, name, 0.0);
+                self.taken.iter().all(|[from, to]| {
+                    high.x < from.x || low.x > to.x || high.y < from.y || low.y > to.y
+                })
+            })
     }
 
     /// A bar of a round length, and that north is not told.
@@ -397,6 +491,29 @@ const HATCHES: &str = "<defs>\
 <path d=\"M0 0v10M0 0h10\" stroke=\"#191813\" stroke-width=\"1.6\"/></pattern>\
 <pattern id=\"lay-slope\" width=\"30\" height=\"14\" patternUnits=\"userSpaceOnUse\">\
 <path d=\"M0 7h14\" stroke=\"#191813\" stroke-width=\"1.4\"/></pattern></defs>";
+
+/// A pile on the ground as it was given.
+fn lying(pile: &Pile, laid: &Laid) -> Rect {
+    Rect {
+        at: laid.at,
+        long: pile.length,
+        wide: pile.width,
+        turn: laid.turn,
+    }
+}
+
+/// The box around text that is centred on a place and turned; near enough to leave room for it.
+fn text_box(at: Point, size: f64, words: &str, turn: f64) -> [Point; 2] {
+    let (wide, high) = (words.chars().count() as f64 * size * 0.54, size * 0.8);
+    let along = Point::towards(turn.to_radians());
+    let down = Point::new(-along.y, along.x);
+    let middle = at.plus(down, -size * 0.36);
+    let half = Point::new(
+        (along.x * wide).abs() / 2.0 + (down.x * high).abs() / 2.0,
+        (along.y * wide).abs() / 2.0 + (down.y * high).abs() / 2.0,
+    );
+    [middle.minus(half), middle.plus(half, 1.0)]
+}
 
 /// Text made safe for SVG and HTML.
 fn escape(text: &str) -> String {

@@ -114,6 +114,11 @@ fn the_far_string_slides_along_itself() {
         "{:?}",
         said.says
     );
+    let svg = ready::corners::corners_svg(&said, &asked(30, 96));
+    assert_eq!(svg.matches(", moves</text>").count(), 2);
+    if let Ok(folder) = std::env::var("DRAWINGS") {
+        std::fs::write(format!("{folder}/corners.svg"), svg).unwrap();
+    }
 }
 
 /// One stake alone is off: it alone moves, even when it is one of the base line.

@@ -3,16 +3,18 @@
 // Helpers outside of `#[test]` functions may panic as those do.
 #![allow(clippy::unwrap_used)]
 
-mod corners;
 mod day_reach;
-mod ground;
-mod ground_given;
-mod handling;
 mod houses;
+mod work;
 mod jobs;
-mod lift;
 mod readiness;
+mod corners;
+mod handling;
+mod lift;
 mod setting;
 mod stakes;
 mod unload;
-mod work;
+mod ground;
+mod ground_given;
+mod ways;
+mod ways_case;

@@ -297,3 +297,23 @@ fn limits_of_american_tapes() {
     let over = TapeClass::Handbook44.limit_over(feet(60), feet(25));
     assert_eq!(over, Length::sixty_fourths(12));
 }
+
+/// The drawing is to scale: posts of the demo stand as far apart as its bays, and it is well-formed.
+#[test]
+fn the_drawing_is_to_scale() {
+    let frame = demo();
+    let out = setting_out(&frame, &SetOut::usual(frame.system));
+    let svg = ready::stakes::setting_out_svg(&out);
+    let at: Vec<f64> = (svg.split("<circle cx=\"").skip(1))
+        .map(|rest| rest.split('"').next().unwrap().parse().unwrap())
+        .collect();
+    assert_eq!(at.len() as i64, 2 * frame.bows);
+    let long = (at[at.len() - 1] - at[0]) / frame.length.to_metres();
+    for (bow, station) in frame.stations.iter().enumerate() {
+        let is = at[2 * bow] - at[0];
+        assert!((is - station.to_metres() * long).abs() < 0.02, "bow {bow}");
+    }
+    if let Ok(folder) = std::env::var("DRAWINGS") {
+        std::fs::write(format!("{folder}/setting-out.svg"), svg).unwrap();
+    }
+}

@@ -225,7 +225,7 @@ pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 29] = [
+pub const PAGES: [&str; 34] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -248,6 +248,11 @@ pub const PAGES: [&str; 29] = [
     "/tailgate?shipment=Load%201",
     "/tailgate?make=1&note=subject+to+count&r1-unit=crate&r1-harm=wet",
     "/dates",
+    "/ready",
+    "/ready?shows=cannot",
+    "/ways",
+    "/stages",
+    "/tools",
     "/difference",
     "/points",
     "/point?about=short&of=R1",

@@ -5,6 +5,7 @@ use crate::schema;
 use crate::yard::{Answer, Running, id};
 
 const READS: [&str; 25] = [
+const READS: [&str; 30] = [
     "/",
     "/order",
     "/order/R1",
@@ -29,10 +30,16 @@ const READS: [&str; 25] = [
     "/tailgate",
     "/dates",
     "/dates.ics",
+    "/ready",
+    "/lit?shows=can",
+    "/lit?stage=posts",
+    "/ways",
+    "/stages",
+    "/tools",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 26] = [
+const WRITES: [&str; 31] = [
     "/order",
     "/list",
     "/list/row",
@@ -48,6 +55,11 @@ const WRITES: [&str; 26] = [
     "/agreed",
     "/zone",
     "/day-off",
+    "/crew-day",
+    "/expected",
+    "/way",
+    "/worked",
+    "/tool",
     "/letters",
     "/point/take",
     "/point/answer",

@@ -26,6 +26,7 @@ mod phones;
 mod photos;
 mod points;
 mod program;
+mod ready;
 mod received;
 mod refusals;
 mod relay;

@@ -10,6 +10,7 @@ pub(crate) mod order;
 pub(crate) mod phones;
 pub(crate) mod photo;
 pub(crate) mod pile;
+pub(crate) mod plans;
 pub(crate) mod points;
 pub(crate) mod prices;
 pub(crate) mod shipment;

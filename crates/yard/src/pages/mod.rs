@@ -1,6 +1,7 @@
 //! The pages, one file each, and what they share.
 
 pub(crate) mod again;
+pub(crate) mod answer;
 pub(crate) mod bundle;
 pub(crate) mod conditions;
 pub(crate) mod count;
@@ -16,6 +17,7 @@ pub(crate) mod labels;
 pub(crate) mod layout;
 pub(crate) mod letters;
 pub(crate) mod list;
+pub(crate) mod lit;
 pub(crate) mod order;
 pub(crate) mod paper_list;
 pub(crate) mod papers;
@@ -26,15 +28,21 @@ pub(crate) mod point_forms;
 pub(crate) mod points;
 pub(crate) mod prices;
 pub(crate) mod questions;
+pub(crate) mod ready;
+mod ready_coming;
+mod ready_days;
 pub(crate) mod received;
 pub(crate) mod rings;
 pub(crate) mod rules_said;
+pub(crate) mod shortages;
+pub(crate) mod stages;
 pub(crate) mod state;
 pub(crate) mod story;
 pub(crate) mod tailgate;
 pub(crate) mod tailgate_choice;
 pub(crate) mod tailgate_words;
 pub(crate) mod tell;
+pub(crate) mod tools;
 pub(crate) mod trust;
 pub(crate) mod ways;
 pub(crate) mod weighed;
