@@ -3,18 +3,18 @@
 // Helpers outside of `#[test]` functions may panic as those do.
 #![allow(clippy::unwrap_used)]
 
-mod day_reach;
-mod houses;
-mod work;
-mod jobs;
-mod readiness;
 mod corners;
+mod day_reach;
+mod ground;
+mod ground_given;
 mod handling;
+mod houses;
+mod jobs;
 mod lift;
+mod readiness;
 mod setting;
 mod stakes;
 mod unload;
-mod ground;
-mod ground_given;
 mod ways;
 mod ways_case;
+mod work;

@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{Date, date};
 use ready::ways::Stock;
-use ready::{Build, BuildStage, Coming, Unit, Help, Rests, Share, Situation, Supplies, Supply, what_helps};
+use ready::{
+    Build, BuildStage, Coming, Help, Rests, Share, Situation, Supplies, Supply, Unit, what_helps,
+};
 use tally::{Ordered, State, WaySaid, WayStands};
 
 /// A Wednesday.
@@ -174,7 +176,12 @@ fn by_places(ordered: &Ordered) -> Build {
     Build {
         stages,
         units,
-        marks: ordered.parts.marks().into_iter().map(String::from).collect(),
+        marks: ordered
+            .parts
+            .marks()
+            .into_iter()
+            .map(String::from)
+            .collect(),
         bows: ordered.frame.bows as usize,
     }
 }
