@@ -8,7 +8,7 @@ pub(crate) struct Headline {
     lines: Vec<String>,
     /// In millimetres.
     size: f64,
-    /// What stood in brackets behind them; not as large.
+    /// What stood behind a colon or in brackets; not as large.
     aside: String,
 }
 
@@ -31,13 +31,7 @@ const SMALLEST: f64 = 6.0;
 /// The words in capitals, in as few lines as make them largest.
 pub(crate) fn headline(words: &str) -> Headline {
     let words = words.trim().trim_end_matches('.');
-    let (words, aside) = match words
-        .strip_suffix(')')
-        .and_then(|rest| rest.rsplit_once(" ("))
-    {
-        Some((words, aside)) => (words, aside.to_owned()),
-        None => (words, String::new()),
-    };
+    let (words, aside) = apart(words);
     let words = words.to_uppercase();
     let words: Vec<&str> = words.split_whitespace().collect();
     let set = |lines: Vec<String>| {
@@ -58,6 +52,14 @@ pub(crate) fn headline(words: &str) -> Headline {
         false => best,
     })
     .unwrap_or_else(|| set(Vec::new()))
+}
+
+/// What is read from afar, and what stands behind a colon or in brackets after it.
+fn apart(words: &str) -> (&str, String) {
+    let split = (words.split_once(": "))
+        .or_else(|| words.strip_suffix(')')?.split_once(" ("))
+        .unwrap_or((words, ""));
+    (split.0, frame::capitalised(split.1))
 }
 
 /// How wide a line is, in sizes of the letters.
