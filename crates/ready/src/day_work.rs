@@ -78,14 +78,14 @@ impl Site<'_> {
         });
         let mut units = vec![false; self.build.units.len()];
         let mut shares = vec![0.0; self.build.stages.len()];
-        for stage in 0..self.build.stages.len() {
+        for (stage, of_stage_done) in shares.iter_mut().enumerate() {
             if self.works.get(stage).is_some_and(|work| work.done) {
                 continue;
             }
             let of_stage: Vec<usize> = self.build.units_of(stage).collect();
             let has_parts = |unit: &&usize| far.is_none_or(|far| far.done[**unit]);
             let share = (hours.as_ref()).map_or(1.0, |hours| hours.stages[stage].quick.share);
-            shares[stage] = share;
+            *of_stage_done = share;
             // What is begun has its pieces laid out.
             let reached = (share * of_stage.len() as f64 - 1e-6).ceil().max(0.0) as usize;
             for unit in of_stage.iter().filter(has_parts).take(reached) {

@@ -1,7 +1,7 @@
 //! Grounds and orders that the tests of the ground share.
 
 use frame::{Family, Frame, Order, PartsList};
-use ready::{Build, BuildStage};
+use ready::Build;
 use tally::{Ground, HouseSpot, Patch, Spot};
 
 /// A frame, its parts list and its build.
@@ -10,25 +10,8 @@ pub fn order(text: &str) -> (Frame, PartsList, Build) {
     let family = Family::named(&order.family).expect("a family");
     let frame = frame::expand(&order, &family).expect("a frame");
     let list = PartsList::of(&frame);
-    let build = build(&frame);
+    let build = Build::of(&frame, &list);
     (frame, list, build)
-}
-
-/// The stages alone: piles ask no more of a build.
-fn build(frame: &Frame) -> Build {
-    let stages = frame.stages.iter().zip(&frame.steps);
-    Build {
-        stages: stages
-            .map(|(name, step)| BuildStage {
-                name: name.clone(),
-                follows: step.follows.clone(),
-                work: step.work.clone(),
-            })
-            .collect(),
-        units: Vec::new(),
-        marks: Vec::new(),
-        bows: frame.stations.len(),
-    }
 }
 
 /// The order of the demo.

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use jiff::civil::{Date, date};
 use ready::ways::Stock;
 use ready::{
-    Build, BuildStage, Coming, Help, Rests, Share, Situation, Supplies, Supply, Unit, what_helps,
+    Build, BuildStage, Coming, Gap, Help, Rests, Share, Situation, Supplies, Supply, Unit,
+    what_helps,
 };
 use tally::{Ordered, State, WaySaid, WayStands};
 
@@ -170,6 +171,7 @@ fn by_places(ordered: &Ordered) -> Build {
                 needs: vec![(mark, place.quantity)],
                 after: Vec::new(),
                 pieces: Vec::new(),
+                gap: Gap::Waits,
             });
         }
     }
@@ -183,5 +185,7 @@ fn by_places(ordered: &Ordered) -> Build {
             .map(String::from)
             .collect(),
         bows: ordered.frame.bows as usize,
+        shared: Vec::new(),
+        may_leave: Vec::new(),
     }
 }
