@@ -7,6 +7,7 @@ mod corners;
 mod day_reach;
 mod ground;
 mod ground_given;
+mod ground_random;
 mod handling;
 mod houses;
 mod jobs;
