@@ -28,5 +28,3 @@ mod ways_cutting;
 mod ways_least;
 mod ways_stock;
 mod work;
-mod how_far;
-mod small_builds;
