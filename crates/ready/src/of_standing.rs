@@ -275,7 +275,7 @@ fn ways(
 ) -> Vec<Share> {
     let mut shares = Vec::new();
     for ((of, key), way) in &state.plans.ways {
-        if *of != mark.mark || missing <= 0 {
+        if *of != mark.mark || missing <= 0 || !crate::ways::brings_pieces(key) {
             continue;
         }
         let what = key.strip_prefix(ASK_FIRST).unwrap_or(key);
