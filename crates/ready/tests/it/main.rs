@@ -18,6 +18,8 @@ mod jobs;
 mod lift;
 mod readiness;
 mod setting;
+mod build;
+mod programme;
 mod small_builds;
 mod stakes;
 mod supply;
