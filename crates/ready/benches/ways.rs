@@ -7,8 +7,8 @@
 use std::path::Path;
 use std::time::Instant;
 
-use ready::programme::Programme;
 use ready::Situation;
+use ready::programme::Programme;
 
 #[path = "../tests/it/ways_case.rs"]
 #[allow(dead_code)]
