@@ -15,12 +15,10 @@ use crate::serve::Yard;
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
     let outlook = yard.outlook(&standing);
-    let needed = ready::tools_needed(&outlook.works);
-    let names: Vec<&str> = outlook
-        .works
-        .iter()
-        .map(|work| work.name.as_str())
-        .collect();
+    let readiness = outlook.readiness.as_ref();
+    let works = readiness.map_or(&[][..], |readiness| &readiness.works);
+    let needed = ready::tools_needed(works);
+    let names: Vec<&str> = works.iter().map(|work| work.name.as_str()).collect();
     let content = html! {
         h1 { "Tools" }
         @if needed.is_empty() {
