@@ -2,7 +2,7 @@
 
 use measure::{Grid, Length, Mass, System};
 use ready::Build;
-use ready::ground::{Laydown, Pile, PileMark, Site, found, lay_out, laydown_svg};
+use ready::ground::{Laydown, Pile, PileKind, PileMark, Site, found, lay_out, laydown_svg};
 use ready::handling::{Hands, LiftSite};
 use ready::stakes::{SetOut, SettingOut, how, setting_out_svg};
 use tally::{Ordered, Plans};
@@ -103,7 +103,10 @@ impl Piles {
         let mass = Mass::from_kilograms(pile.mass).unwrap_or_default();
         PileCard {
             name: pile.name.clone(),
-            says: format!("{}, {}", pile.says, pile.kind.in_words()),
+            says: match pile.kind {
+                PileKind::Table => pile.says.clone(),
+                kind => format!("{}, {}", pile.says, kind.in_words()),
+            },
             marks: marks(pile.from_top.iter()),
             stages: self.named(pile.stages.iter()),
             size: format!(

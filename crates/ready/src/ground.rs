@@ -19,6 +19,7 @@ mod spots;
 mod trouble;
 mod walk;
 
+pub use carry::carried_in_words;
 pub use drawing::{ground_svg, laydown_svg};
 pub use found::{Found, found};
 pub use laydown::{Laid, Laydown, MoveCost, by_list_order, first_fit, lay_out, move_cost};

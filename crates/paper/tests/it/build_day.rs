@@ -82,8 +82,11 @@ fn the_cover_names_the_page_of_each_card() {
 #[test]
 fn the_answer_is_read_across_a_yard() {
     for (words, lines) in [
-        ("Go.", "GO"),
-        ("Go as far as bow 14.", "GO AS FAR\nAS BOW 14"),
+        (
+            "Go: the pieces for all that 8 people can do are there.",
+            "GO",
+        ),
+        ("Go as far as bow 14 (bows up).", "GO AS FAR\nAS BOW 14"),
         ("Wait.", "WAIT"),
     ] {
         for sheet in [Sheet::Letter, Sheet::A4] {

@@ -3,6 +3,7 @@
 pub(crate) mod count;
 pub(crate) mod delivery;
 pub(crate) mod freight;
+pub(crate) mod ground;
 pub(crate) mod join;
 pub(crate) mod letters;
 pub(crate) mod list;
@@ -14,6 +15,7 @@ pub(crate) mod plans;
 pub(crate) mod points;
 pub(crate) mod prices;
 pub(crate) mod shipment;
+pub(crate) mod stakes;
 pub(crate) mod tell;
 pub(crate) mod terms;
 pub(crate) mod ways;
