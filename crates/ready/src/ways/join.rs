@@ -109,6 +109,7 @@ fn spare_hardware(
                     swages: Vec::new(),
                 },
                 section: None,
+                of_want: None,
             });
             lengths.lying.len() - 1
         });

@@ -225,7 +225,7 @@ pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 34] = [
+pub const PAGES: [&str; 38] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -258,6 +258,10 @@ pub const PAGES: [&str; 34] = [
     "/point?about=short&of=R1",
     "/prices",
     "/letters",
+    "/stakes",
+    "/stakes?tape=50+ft&along=2+ft&across=-6+in&tops=level",
+    "/lifting",
+    "/unloading",
     "/papers",
     "/phones",
 ];

@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 31] = [
+const READS: [&str; 34] = [
     "/",
     "/order",
     "/order/R1",
@@ -35,10 +35,13 @@ const READS: [&str; 31] = [
     "/ways",
     "/stages",
     "/tools",
+    "/stakes",
+    "/lifting",
+    "/unloading",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 31] = [
+const WRITES: [&str; 32] = [
     "/order",
     "/list",
     "/list/row",
@@ -59,6 +62,7 @@ const WRITES: [&str; 31] = [
     "/way",
     "/worked",
     "/tool",
+    "/stakes",
     "/letters",
     "/point/take",
     "/point/answer",

@@ -8,12 +8,23 @@ use super::state::{Tone, count};
 use crate::{address, clock, outlook};
 
 /// The word of an answer, with what it goes as far as.
-pub(crate) fn word(call: &Call) -> &'static str {
+fn word(call: &Call) -> &'static str {
     match call.is {
         CallIs::Go => "Go",
         CallIs::GoAsFar => "Go as far as",
         CallIs::Wait => "Wait",
     }
+}
+
+/// What stands below the word: the sentence without it.
+fn rest(call: &Call) -> String {
+    let says = call.says.as_str();
+    let start = says.get(..word(call).len());
+    let rest = match start {
+        Some(start) if start.eq_ignore_ascii_case(word(call)) => &says[start.len()..],
+        _ => says,
+    };
+    frame::capitalised(rest.trim_start_matches([':', ' ']))
 }
 
 /// The class by which the style sheet colours an answer.
@@ -37,9 +48,14 @@ fn shape(is: CallIs) -> Markup {
     ))
 }
 
-/// An answer in a few words beside its shape.
-pub(crate) fn brief(call: &Call) -> Markup {
+/// An answer's word beside its shape.
+fn brief(call: &Call) -> Markup {
     html! { span.state.answer.(class(call.is)) { (shape(call.is)) span { (word(call)) } } }
+}
+
+/// An answer in a line.
+pub(crate) fn line(call: &Call) -> Markup {
+    html! { (brief(call)) span.said { (rest(call)) } }
 }
 
 /// For which day an answer is, and who comes: "Saturday, 8 people for 8 hours".
@@ -86,14 +102,14 @@ pub(crate) fn large(standing: &Standing, readiness: &Readiness, call: &Call) -> 
         section.call.(class(call.is)) aria-label="The answer" {
             p.word { (shape(call.is)) span { (word(call)) } }
             div.inside {
-                p.says { (call.says) }
+                p.says { (linked(standing, &rest(call))) }
                 p.for {
                     @match outlook::of_the_answer(readiness) {
                         Some(day) => { (whose(day)) ". " strong { @if day.called { "They are called." } @else { "They are not called yet." } } },
                         None => { "For today, as things stand; no day is planned. " a href="#add" { "Say when a crew could build" } },
                     }
                 }
-                p.chance { (tone(call.chance).says(&call.chance_says)) }
+                @if !call.chance_says.is_empty() { p.chance { (tone(call.chance).says(&call.chance_says)) } }
                 (lines(standing, "Why", &call.why))
                 (lines(standing, "What would change it", &call.would_change))
                 (lines(standing, "What it rests on", &call.rests_on))
@@ -119,7 +135,7 @@ pub(crate) fn on_the_glance(readiness: &Readiness) -> Markup {
             p.ready-line {
                 a href="/ready" {
                     (brief(call))
-                    span { (call.says) " " span.soft { @match day { Some(day) => (clock::day_said(&day.day.to_string())), None => "today" } } }
+                    span { (rest(call)) " " span.soft { @match day { Some(day) => (clock::day_said(&day.day.to_string())), None => "today" } } }
                 }
             }
         }

@@ -78,6 +78,9 @@ fn ways_on() -> Markup {
             a.button.main href="/stages" { "Stages: who, how long, with what" }
             a.button href="/ways" { "Ways round what is short" }
             a.button href="/tools" { "Tools" }
+            a.button href="/stakes" { "Setting out" }
+            a.button href="/unloading" { "Unloading" }
+            a.button href="/lifting" { "Lifting" }
         }
     }
 }

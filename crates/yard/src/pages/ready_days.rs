@@ -41,7 +41,7 @@ fn row(standing: &Standing, at: usize, day: &DayOutlook) -> Markup {
                     (words)
                 }
             }
-            td { (answer::brief(&day.call)) span.said { (day.call.says) } }
+            td.wide { (answer::line(&day.call)) }
             td.num data-label="People" { (day.people) }
             td.num data-label="Hours" { (hours(day.minutes)) }
             td.num data-label="Chance" { (percent(day.call.chance)) }
