@@ -10,8 +10,7 @@ use tokio::sync::Mutex;
 
 use crate::reply::Failure;
 
-/// The same plan for all who look: any seed does, so long as it is always the same.
-pub const SEED: u64 = 1;
+pub use ready::ground::SEED;
 
 /// A ground with its piles and the plan for them.
 #[derive(Debug)]

@@ -96,10 +96,10 @@ pub(crate) fn tone(chance: f64) -> Tone {
     }
 }
 
-/// The whole answer, large.
+/// The answer, large.
 pub(crate) fn large(standing: &Standing, readiness: &Readiness, call: &Call) -> Markup {
     html! {
-        section.call.(class(call.is)) aria-label="The answer" {
+        div.call.(class(call.is)) {
             p.word { (shape(call.is)) span { (word(call)) } }
             div.inside {
                 p.says { (linked(standing, &rest(call))) }
@@ -110,19 +110,28 @@ pub(crate) fn large(standing: &Standing, readiness: &Readiness, call: &Call) -> 
                     }
                 }
                 @if !call.chance_says.is_empty() { p.chance { (tone(call.chance).says(&call.chance_says)) } }
-                (lines(standing, "Why", &call.why))
-                (lines(standing, "What would change it", &call.would_change))
-                (lines(standing, "What it rests on", &call.rests_on))
             }
         }
     }
 }
 
-fn lines(standing: &Standing, title: &str, lines: &[String]) -> Markup {
+/// Why it is so, what would change it, and what it rests on.
+pub(crate) fn reasons(standing: &Standing, call: &Call) -> Markup {
+    let line = |line: &String| html! { li { (linked(standing, line)) } };
     html! {
-        @if !lines.is_empty() {
-            h2 { (title) }
-            ul { @for line in lines { li { (linked(standing, line)) } } }
+        @if !call.why.is_empty() {
+            h2 { "Why" }
+            ul.reasons { @for why in &call.why { (line(why)) } }
+        }
+        @if !call.would_change.is_empty() {
+            h2 { "What would change it" }
+            ul.reasons { @for change in &call.would_change { (line(change)) } }
+        }
+        @if !call.rests_on.is_empty() {
+            details {
+                summary { "What it rests on" }
+                ul.reasons { @for rests in &call.rests_on { (line(rests)) } }
+            }
         }
     }
 }
@@ -142,11 +151,16 @@ pub(crate) fn on_the_glance(readiness: &Readiness) -> Markup {
     }
 }
 
-/// A sentence in which each mark leads to where it is counted, and each shipment to when it comes.
+/// A sentence in which each mark leads to where it is counted, or to the ways round it where it speaks of those, and
+/// each shipment to when it comes.
 pub(crate) fn linked(standing: &Standing, words: &str) -> Markup {
+    let of_mark = match words.contains("way round") {
+        true => address::ways_of,
+        false => address::count,
+    };
     let mut rest = words;
     let mut pieces: Vec<(&str, Option<String>)> = Vec::new();
-    while let Some((at, name, to)) = next_link(standing, rest) {
+    while let Some((at, name, to)) = next_link(standing, rest, of_mark) {
         pieces.push((&rest[..at], None));
         pieces.push((&rest[at..at + name], Some(to)));
         rest = &rest[at + name..];
@@ -163,9 +177,13 @@ pub(crate) fn linked(standing: &Standing, words: &str) -> Markup {
 }
 
 /// The first name in a text that leads somewhere: where it begins, its length, and where to.
-fn next_link(standing: &Standing, text: &str) -> Option<(usize, usize, String)> {
+fn next_link(
+    standing: &Standing,
+    text: &str,
+    of_mark: fn(&str) -> String,
+) -> Option<(usize, usize, String)> {
     let marks = standing.ordered()?.parts.marks();
-    let marks = marks.iter().map(|mark| (*mark, address::count(mark)));
+    let marks = marks.iter().map(|mark| (*mark, of_mark(mark)));
     let shipments = standing.shipments.keys();
     let shipments = shipments.map(|name| (name.as_str(), "/ready#coming".to_owned()));
     (marks.chain(shipments))

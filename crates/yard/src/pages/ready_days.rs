@@ -77,10 +77,10 @@ fn call_them(day: &DayOutlook, words: &str) -> Markup {
             input type="hidden" name="people" value=(day.people);
             input type="hidden" name="hours" value=(hours(day.minutes));
             input type="hidden" name="words" value=(words);
-            @if day.called { button type="submit" { "They are called off" span.unseen { ": " (said) } } }
+            @if day.called { button type="submit" { "Say: called off" span.unseen { ": " (said) } } }
             @else {
                 input type="hidden" name="called" value="yes";
-                button type="submit" { "They are called" span.unseen { ": " (said) } }
+                button type="submit" { "Say: they are called" span.unseen { ": " (said) } }
             }
         }
     }

@@ -88,7 +88,7 @@ fn card(
             }
             @if !parts.is_empty() {
                 details {
-                    summary { "What it needs, and where that lies" span.soft { "\u{a0}· " (count(parts.len() as i64, "mark", "marks")) } }
+                    summary { "What it needs, and where that lies (" (count(parts.len() as i64, "mark", "marks")) ")" }
                     figure.lit {
                         img src=(address::stage_drawing(name)) alt={ "The house with all for " (name) " lit" } width="1000" height="700" loading="lazy";
                     }
