@@ -165,7 +165,7 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
         }
         Stop::Before(stage) => {
             let name = &build.stages.get(*stage)?.name;
-            Some(format!("First {name} must be done."))
+            Some(format!("All of it waits for all of: {name}."))
         }
     });
     let mut stops: Vec<String> = stopped.collect();

@@ -6,6 +6,7 @@ mod input;
 mod json;
 mod json_dates;
 mod json_explained;
+mod json_laydown;
 mod json_points;
 mod json_ready;
 mod json_stakes;
@@ -32,6 +33,7 @@ enum Command {
     List(commands::list::List),
     Difference(commands::difference::Difference),
     Dates(commands::dates::Dates),
+    Laydown(commands::laydown::Laydown),
     Points(commands::points::Points),
     Ready(commands::ready::Ready),
     Stakes(commands::stakes::Stakes),
@@ -51,6 +53,7 @@ fn main() -> ExitCode {
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
         Command::Dates(command) => command.run(),
+        Command::Laydown(command) => command.run(),
         Command::Points(command) => command.run(),
         Command::Ready(command) => command.run(),
         Command::Stakes(command) => command.run(),

@@ -20,6 +20,7 @@ use crate::access::Peer;
 use crate::code::JoinCode;
 use crate::desk::{Desk, DeskError};
 use crate::door::Door;
+use crate::laying::LayingKept;
 use crate::live::{self, Live};
 use crate::outlook::{Outlook, OutlookKept};
 use crate::reply::Failure;
@@ -48,6 +49,8 @@ pub(crate) struct Yard {
     /// Turns at working on pictures.
     pictures: Arc<Semaphore>,
     door: Arc<Mutex<Door>>,
+    /// Where everything lies.
+    pub laying: LayingKept,
     /// What follows for the build from how things stand.
     outlook: OutlookKept,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
@@ -194,6 +197,7 @@ pub async fn serve(
         desk: Arc::new(Mutex::new(desk)),
         pictures: Arc::new(Semaphore::new(2)),
         door: Arc::default(),
+        laying: LayingKept::default(),
         outlook: OutlookKept::default(),
         address: address.clone(),
         safe: Arc::new(safe.clone()),
@@ -273,6 +277,9 @@ fn routes(yard: Yard) -> Router {
         .route("/agreed", post(forms::terms::agreed))
         .route("/zone", post(forms::terms::zone))
         .route("/day-off", post(forms::terms::day_off))
+        .route("/ground", get(pages::ground::show).post(forms::ground::set))
+        .route("/laydown", get(pages::laydown::show))
+        .route("/laydown/put", post(forms::ground::put))
         .route("/ready", get(pages::ready::show))
         .route("/lit", get(pages::lit::drawing))
         .route("/crew-day", post(forms::plans::crew_day))

@@ -5,6 +5,7 @@ pub mod dates;
 pub mod demo;
 mod demo_plans;
 pub mod difference;
+pub mod laydown;
 pub mod lift;
 pub mod list;
 pub mod papers;

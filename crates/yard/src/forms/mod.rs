@@ -3,6 +3,7 @@
 pub(crate) mod count;
 pub(crate) mod delivery;
 pub(crate) mod freight;
+pub(crate) mod ground;
 pub(crate) mod join;
 pub(crate) mod letters;
 pub(crate) mod list;
