@@ -90,8 +90,11 @@ fn answer(readings: &[StakeReading], square_up: &SquareUp) -> Markup {
                 p { (tone(&corners).says(word(&corners))) (corners.says.first().map_or("", String::as_str)) }
                 @if corners.says.len() > 1 { ul { @for says in &corners.says[1..] { li { (says) } } } }
             }
-            div.drawing { (PreEscaped(corners_svg(&corners, square_up))) }
-            p.soft { "Full stakes stay, rings move. The left string is taken as it is: front left stays where it is, and back left straight back from it. What stakes are off is drawn larger than it is." }
+            // With a misread length the stakes are not where it would have them.
+            @if corners.blunder.is_none() {
+                div.drawing { (PreEscaped(corners_svg(&corners, square_up))) }
+                p.soft { "Full stakes stay, rings move. The left string is taken as it is: front left stays where it is, and back left straight back from it. What stakes are off is drawn larger than it is." }
+            }
             details {
                 summary { "The sums" }
                 table.fold {
