@@ -80,10 +80,10 @@ pub(crate) fn hours(minutes: i64) -> String {
 pub(crate) fn percent(chance: f64) -> String {
     match chance {
         p if p <= 0.0 => "no chance".into(),
-        p if p < 0.005 => "under 1 %".into(),
+        p if p < 0.005 => "under 1\u{a0}%".into(),
         p if p >= 1.0 => "sure".into(),
-        p if p >= 0.995 => "over 99 %".into(),
-        p => format!("{:.0} %", p * 100.0),
+        p if p >= 0.995 => "over 99\u{a0}%".into(),
+        p => format!("{:.0}\u{a0}%", p * 100.0),
     }
 }
 
@@ -109,10 +109,23 @@ pub(crate) fn large(standing: &Standing, readiness: &Readiness, call: &Call) -> 
                         None => { "For today, as things stand; no day is planned. " a href="#add" { "Say when a crew could build" } },
                     }
                 }
-                @if !call.chance_says.is_empty() { p.chance { (tone(call.chance).says(&call.chance_says)) } }
+                @if !call.chance_says.is_empty() { p.chance { (tone(call.chance).says(&together(&call.chance_says))) (of_what(call.is)) } }
             }
         }
     }
+}
+
+/// What the chance of an answer is that of.
+fn of_what(is: CallIs) -> &'static str {
+    match is {
+        CallIs::Go | CallIs::GoAsFar => "that the pieces for this are there.",
+        CallIs::Wait => "that the pieces for the whole day's work are there.",
+    }
+}
+
+/// A number and its sign stay in one line.
+fn together(words: &str) -> String {
+    words.replace(" %", "\u{a0}%")
 }
 
 /// Why it is so, what would change it, and what it rests on.
@@ -158,7 +171,8 @@ pub(crate) fn linked(standing: &Standing, words: &str) -> Markup {
         true => address::ways_of,
         false => address::count,
     };
-    let mut rest = words;
+    let words = together(words);
+    let mut rest = words.as_str();
     let mut pieces: Vec<(&str, Option<String>)> = Vec::new();
     while let Some((at, name, to)) = next_link(standing, rest, of_mark) {
         pieces.push((&rest[..at], None));
