@@ -2,10 +2,15 @@
 
 #[path = "../tests/it/sample.rs"]
 mod sample;
+#[allow(dead_code, reason = "tests use more of it")]
+#[path = "../tests/it/sample_card.rs"]
+mod sample_card;
+#[path = "../tests/it/sample_day.rs"]
+mod sample_day;
 
 use std::time::{Duration, Instant};
 
-use paper::{OsdPaper, Print, osd, tally_sheet};
+use paper::{OsdPaper, Print, build_day, osd, tally_sheet};
 
 const RUNS: u32 = 21;
 
@@ -36,6 +41,17 @@ fn main() {
     measure("OS&D, 200 rows short", |run| {
         osd(&changed(long.clone(), run), &print_of(run)).expect("the sample is sound")
     });
+    for (name, order) in [
+        ("build-day folder, demo", sample_card::GOTHIC),
+        ("build-day folder, largest house", sample_card::SIDEWALL),
+    ] {
+        let day = sample_day::of_order(order);
+        measure(name, |run| {
+            let mut day = day.clone();
+            day.job = format!("Job {run}");
+            build_day(&day, &print_of(run)).expect("the sample is sound")
+        });
+    }
     measure("tally sheet, sample, blind", |run| {
         let mut sheet = sample::tally();
         sheet.job = format!("Job {run}");

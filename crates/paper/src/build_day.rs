@@ -189,11 +189,26 @@ pub struct StagingSheet {
     pub drawing: Option<Drawing>,
     /// What is to be known about it, or how it is come by.
     pub says: Vec<String>,
-    /// The piles, in the order in which they are laid down.
+    /// The piles, by name.
     pub piles: Vec<PileCard>,
+    /// What is tied to the piles, and to the bins of one that lies in bins.
+    pub labels: Vec<PileLabel>,
 }
 
-/// A pile, for the list and for its label.
+/// A label to cut out.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct PileLabel {
+    /// The pile's name, as on the plan.
+    pub name: String,
+    /// What it is, or which bin.
+    pub says: String,
+    /// What lies in it, and how many pieces.
+    pub marks: Vec<(String, i64)>,
+    /// The stages that take from it.
+    pub stages: Vec<String>,
+}
+
+/// A pile in the list.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct PileCard {
     /// Its name, as on the plan.
@@ -328,6 +343,7 @@ const MOST_BYTES: usize = 32 * 1024 * 1024;
 /// [`PaperError::Typesetting`] if a drawing is no SVG.
 pub fn build_day(day: &BuildDay, print: &Print) -> Result<Vec<u8>, PaperError> {
     let (files, svgs) = files(day);
+    let svgs: Vec<String> = svgs.into_iter().map(in_grey).collect();
     let bytes = svgs.iter().map(|svg| svg.len()).sum();
     for (what, found, most) in [
         ("drawings", svgs.len(), MOST_DRAWINGS),
@@ -343,6 +359,7 @@ pub fn build_day(day: &BuildDay, print: &Print) -> Result<Vec<u8>, PaperError> {
         card: day.card.as_ref().map(groups).transpose()?,
         files,
     };
+    let svgs = svgs.iter().map(String::as_str).collect();
     typeset_with(Template::BuildDay, &shown, svgs, print)
 }
 
@@ -368,4 +385,36 @@ fn files(day: &BuildDay) -> (Files<'_>, Vec<&str>) {
 fn added<'a>(drawing: &'a Option<Drawing>, svgs: &mut Vec<&'a str>) -> Option<usize> {
     svgs.push(&drawing.as_ref()?.svg);
     Some(svgs.len() - 1)
+}
+
+/// A drawing with each colour as grey as it is light, as the printer of a site office would have it: what is on the
+/// screen is what is on the paper. Colours stand in attributes, `"#rrggbb"` or `"#rgb"`.
+fn in_grey(svg: &str) -> String {
+    let mut pieces = svg.split("\"#");
+    let mut grey = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        grey.push_str("\"#");
+        let digits = piece.find('"').map(|end| &piece[..end]);
+        match digits.and_then(lightness) {
+            Some(light) => {
+                grey.push_str(&format!("{light:02x}{light:02x}{light:02x}"));
+                grey.push_str(&piece[digits.unwrap_or_default().len()..]);
+            }
+            None => grey.push_str(piece),
+        }
+    }
+    grey
+}
+
+/// How light a colour is, by the weights of ITU-R BT.601 (from memory), ink and near-black as black.
+fn lightness(digits: &str) -> Option<u8> {
+    let long = match digits.len() {
+        3 => digits.chars().flat_map(|digit| [digit; 2]).collect(),
+        6 => digits.to_owned(),
+        _ => return None,
+    };
+    let colour = u32::from_str_radix(&long, 16).ok()?;
+    let [_, red, green, blue] = colour.to_be_bytes().map(f64::from);
+    let light = 0.299 * red + 0.587 * green + 0.114 * blue;
+    Some(if light < 40.0 { 0 } else { light.round() as u8 })
 }

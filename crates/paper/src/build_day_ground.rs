@@ -2,14 +2,16 @@
 
 use measure::{Grid, Length, Mass, System};
 use ready::Build;
-use ready::ground::{Laydown, Pile, Site, lay_out};
+use ready::ground::{
+    Laydown, Pile, PileKind, PileMark, SEED, Site, carried_in_words, found, lay_out, laydown_svg,
+};
 use ready::handling::{Hands, LiftSite};
 use ready::stakes::{SetOut, SettingOut, how, setting_out_svg};
 use tally::{Ordered, Plans};
 
 use crate::build_day::{
-    LiftRow, LiftingSheet, MeasureRow, PileCard, SettingOutSheet, StagingSheet, StakeRow,
-    UnloadingSheet, UnloadingStep,
+    LiftRow, LiftingSheet, MeasureRow, PileCard, PileLabel, SettingOutSheet, StagingSheet,
+    StakeRow, UnloadingSheet, UnloadingStep,
 };
 use crate::drawings::Drawing;
 
@@ -45,6 +47,52 @@ impl Piles {
         names
     }
 
+    /// One for each pile, and for each bin of what lies in bins.
+    fn labels(&self) -> Vec<PileLabel> {
+        self.piles
+            .iter()
+            .flat_map(|pile| self.labels_of(pile))
+            .collect()
+    }
+
+    fn labels_of(&self, pile: &Pile) -> Vec<PileLabel> {
+        let mut bins: Vec<&str> = Vec::new();
+        for bin in pile.from_top.iter().filter_map(|held| held.bin.as_deref()) {
+            if !bins.contains(&bin) {
+                bins.push(bin);
+            }
+        }
+        let whole = PileLabel {
+            name: pile.name.clone(),
+            says: pile.says.clone(),
+            marks: marks(pile.from_top.iter()),
+            stages: self.named(pile.stages.iter()),
+        };
+        let bins = bins.into_iter().map(|bin| {
+            let held = || {
+                pile.from_top
+                    .iter()
+                    .filter(|held| held.bin.as_deref() == Some(bin))
+            };
+            let mut stages: Vec<&usize> = held().map(|held| &held.stage).collect();
+            stages.sort();
+            stages.dedup();
+            PileLabel {
+                name: pile.name.clone(),
+                says: format!("bin: {bin}"),
+                marks: marks(held()),
+                stages: self.named(stages.into_iter()),
+            }
+        });
+        std::iter::once(whole).chain(bins).collect()
+    }
+
+    fn named<'a>(&self, stages: impl Iterator<Item = &'a usize>) -> Vec<String> {
+        stages
+            .filter_map(|stage| self.stages.get(*stage).cloned())
+            .collect()
+    }
+
     fn card(&self, pile: &Pile, lies: String, system: System) -> PileCard {
         let metres = |metres: f64| {
             let grid = match system {
@@ -55,20 +103,14 @@ impl Piles {
             length.unwrap_or_default().tape(system)
         };
         let mass = Mass::from_kilograms(pile.mass).unwrap_or_default();
-        let mut marks: Vec<(String, i64)> = Vec::new();
-        for held in &pile.from_top {
-            match marks.iter_mut().find(|(mark, _)| *mark == held.mark) {
-                Some((_, pieces)) => *pieces += held.pieces,
-                None => marks.push((held.mark.clone(), held.pieces)),
-            }
-        }
         PileCard {
             name: pile.name.clone(),
-            says: format!("{}, {}", pile.says, pile.kind.in_words()),
-            marks,
-            stages: (pile.stages.iter())
-                .filter_map(|stage| self.stages.get(*stage).cloned())
-                .collect(),
+            says: match pile.kind {
+                PileKind::Table => pile.says.clone(),
+                kind => format!("{}, {}", pile.says, kind.in_words()),
+            },
+            marks: marks(pile.from_top.iter()),
+            stages: self.named(pile.stages.iter()),
             size: format!(
                 "{} by {}, {} high; {}",
                 metres(pile.length),
@@ -79,6 +121,18 @@ impl Piles {
             lies,
         }
     }
+}
+
+/// Each mark once, with all its pieces.
+fn marks<'a>(held: impl Iterator<Item = &'a PileMark>) -> Vec<(String, i64)> {
+    let mut marks: Vec<(String, i64)> = Vec::new();
+    for held in held {
+        match marks.iter_mut().find(|(mark, _)| *mark == held.mark) {
+            Some((_, pieces)) => *pieces += held.pieces,
+            None => marks.push((held.mark.clone(), held.pieces)),
+        }
+    }
+    marks
 }
 
 /// The house set out with a tape as the trade has it.
@@ -177,6 +231,7 @@ pub(crate) fn staging(ordered: &Ordered, plans: &Plans, piles: &Piles) -> Stagin
         piles: (piles.piles.iter())
             .map(|pile| piles.card(pile, String::new(), system))
             .collect(),
+        labels: piles.labels(),
     };
     match site {
         None => unknown(
@@ -189,60 +244,46 @@ pub(crate) fn staging(ordered: &Ordered, plans: &Plans, piles: &Piles) -> Stagin
     }
 }
 
-/// The same start as the pages and the command give the search, so that all show one plan.
-const SEED: u64 = 1;
-
 fn planned(site: &Site, plans: &Plans, piles: &Piles, system: System) -> StagingSheet {
     let laydown = lay_out(site, &piles.piles, &plans.spots, SEED);
+    let drawing = Drawing {
+        title: "Where everything lies".into(),
+        says: "The ground from above, to scale: the house to come, the drop, and every pile."
+            .into(),
+        svg: laydown_svg(site, &piles.piles, &laydown, system),
+    };
+    let lies = |at: usize, pile: &Pile| {
+        if let Some(laid) = laydown.piles.iter().find(|laid| laid.pile == at) {
+            let found = found(site, pile, laid);
+            return format!(
+                "{}; {}. By two tapes: {}",
+                found.corner, found.lies, found.tapes
+            );
+        }
+        let why = (laydown.unplaced.iter()).find(|(name, _)| *name == pile.name);
+        why.map_or_else(String::new, |(_, why)| format!("no room: {why}"))
+    };
     StagingSheet {
-        drawing: None,
+        drawing: Some(drawing),
         says: of_plan(&laydown, system),
-        piles: (piles.piles.iter())
-            .map(|pile| {
-                let unplaced = laydown.unplaced.iter();
-                let why = (unplaced.into_iter()).find(|(name, _)| *name == pile.name);
-                let lies = why.map_or_else(String::new, |(_, why)| format!("no room: {why}"));
-                piles.card(pile, lies, system)
-            })
+        piles: (piles.piles.iter().enumerate())
+            .map(|(at, pile)| piles.card(pile, lies(at, pile), system))
             .collect(),
+        labels: piles.labels(),
     }
 }
 
 /// What the plan costs, how far it may be from the best, and what is wrong with it.
 fn of_plan(laydown: &Laydown, system: System) -> Vec<String> {
-    let carried = |kg_m: f64| match system {
-        System::FeetInch => format!("{} lb·ft", thousands(kg_m * LB_FT)),
-        System::Metric => format!("{} kg·m", thousands(kg_m)),
-    };
     let cost = format!(
         "Carried in all, from the drop to the piles and from these to the house: {}; no plan on the same spots carries less \
          than {}.",
-        carried(laydown.cost_kg_m),
-        carried(laydown.bound_kg_m)
+        carried_in_words(laydown.cost_kg_m, system),
+        carried_in_words(laydown.bound_kg_m, system)
     );
     std::iter::once(cost)
         .chain(laydown.faults.clone())
         .collect()
-}
-
-/// Pound-feet in a kilogram-metre: 1 lb is exactly 0.453 592 37 kg, 1 ft 0.3048 m.
-const LB_FT: f64 = 1.0 / (0.453_592_37 * 0.3048);
-
-/// To three figures, thousands apart.
-fn thousands(value: f64) -> String {
-    let value = value.max(0.0);
-    let step = 10f64.powf((value.max(1.0).log10().floor() - 2.0).max(0.0));
-    let whole = ((value / step).round() * step) as i64;
-    match whole {
-        n if n >= 1_000_000 => format!(
-            "{} {:03} {:03}",
-            n / 1_000_000,
-            n / 1_000 % 1_000,
-            n % 1_000
-        ),
-        n if n >= 10_000 => format!("{} {:03}", n / 1_000, n % 1_000),
-        n => n.to_string(),
-    }
 }
 
 fn lift_site(plans: &Plans) -> LiftSite {

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use claim::Date;
 use frame::{Frame, Lit, View};
 use ready::{
-    CallIs, DayOutlook, HowFar, PaceRests, Readiness, StageReach, StageWork, Stop, hours,
-    tools_needed, works,
+    CallIs, DayOutlook, HowFar, PaceRests, Readiness, StageReach, StageWork, Stop, chance_in_words,
+    hours, tools_needed,
 };
 use tally::{Ordered, Plans, Standing};
 
@@ -16,13 +17,12 @@ use crate::drawings::Drawing;
 use crate::of_standing::order_line;
 use crate::tell_apart_of::tell_apart_of;
 
-/// Returns the folder of a job: for the day that a crew was called for, else for the earliest that was planned. Nothing
-/// without an order that can be built.
-pub fn build_day_of(standing: &Standing, readiness: &Readiness) -> Option<BuildDay> {
+/// Returns the folder of a job: for the day that a crew was called for, else for the earliest that was planned, else for
+/// today. Nothing without an order that can be built.
+pub fn build_day_of(standing: &Standing, readiness: &Readiness, today: Date) -> Option<BuildDay> {
     let ordered = standing.ordered()?;
-    let (frame, parts, plans) = (&ordered.frame, &ordered.parts, &standing.state.plans);
-    let works = works(&readiness.build, frame, parts, plans);
-    let day = the_day(readiness);
+    let (plans, works) = (&standing.state.plans, &readiness.works);
+    let day = readiness.day(today);
     let far = day.map_or(&readiness.here, |day| &day.far);
     let piles = Piles::of(ordered, &readiness.build);
     let of_stage = |work: &StageWork| stage(ordered, readiness, day, far, work, &piles);
@@ -36,24 +36,22 @@ pub fn build_day_of(standing: &Standing, readiness: &Readiness) -> Option<BuildD
             .filter(|work| !work.is_nothing())
             .map(of_stage)
             .collect(),
-        setting_out: setting_out(frame),
+        setting_out: setting_out(&ordered.frame),
         staging: staging(ordered, plans, &piles),
         unloading: unloading(ordered, plans),
         lifting: lifting(ordered, plans),
         card: tell_apart_of(standing).filter(|card| !card.groups.is_empty()),
         contacts: contacts(standing),
         points: points(standing),
-        tools: tools(&works, plans),
+        tools: tools(works, plans),
     })
 }
 
-/// The day that the folder is for: what the answer is about.
-fn the_day(readiness: &Readiness) -> Option<&DayOutlook> {
-    let days = || readiness.days.iter();
-    (days().find(|day| day.called)).or_else(|| days().find(|day| day.planned))
-}
-
+/// When, who and how long; nothing while nobody planned a crew for the day.
 fn when(day: &DayOutlook) -> String {
+    if !day.planned {
+        return format!("{}: no crew planned yet", claim::day_in_words(day.day));
+    }
     let people = match day.people {
         1 => "1 person".to_owned(),
         n => format!("{n} people"),
@@ -98,7 +96,8 @@ fn stage(
 ) -> StageCard {
     let (build, at) = (&readiness.build, work.stage);
     let reach = far.stages.iter().find(|reach| reach.stage == at);
-    let people = day.map(|day| usize::try_from(day.people).unwrap_or(0));
+    let planned = day.filter(|day| day.planned);
+    let people = planned.map(|day| usize::try_from(day.people).unwrap_or(0));
     let stage_name = |n: &usize| build.stages.get(*n).map(|stage| stage.name.clone());
     let (state, words) = how_far(work, reach);
     StageCard {
@@ -107,7 +106,7 @@ fn stage(
         state,
         reach: words,
         chance: match (work.done, day.and_then(|day| day.chances.get(at))) {
-            (false, Some(chance)) => percent(chance.complete),
+            (false, Some(chance)) => chance_in_words(chance.complete),
             _ => String::new(),
         },
         stops: stops(readiness, far, reach),
@@ -166,7 +165,7 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
         }
         Stop::Before(stage) => {
             let name = &build.stages.get(*stage)?.name;
-            Some(format!("First {name} must be done."))
+            Some(format!("All of it waits for all of: {name}."))
         }
     });
     let mut stops: Vec<String> = stopped.collect();
@@ -274,17 +273,6 @@ fn in_hours(hours: f64) -> String {
         (0, minutes) => format!("{minutes} min"),
         (hours, 0) => format!("{hours} h"),
         (hours, minutes) => format!("{hours} h {minutes} min"),
-    }
-}
-
-/// A chance that no rounding makes sure.
-fn percent(chance: f64) -> String {
-    match chance {
-        c if c <= 0.0 => "0 %".into(),
-        c if c >= 1.0 => "100 %".into(),
-        c if c < 0.01 => "under 1 %".into(),
-        c if c > 0.99 => "over 99 %".into(),
-        c => format!("{:.0} %", c * 100.0),
     }
 }
 

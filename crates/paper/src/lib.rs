@@ -62,8 +62,8 @@ mod typeset;
 
 pub use answers::answer_in_words;
 pub use build_day::{
-    BuildDay, CallSign, Contact, DayCall, LiftRow, LiftingSheet, MeasureRow, PileCard, PointRow,
-    SettingOutSheet, StageCard, StagePart, StageState, StagingSheet, StakeRow, ToolRow,
+    BuildDay, CallSign, Contact, DayCall, LiftRow, LiftingSheet, MeasureRow, PileCard, PileLabel,
+    PointRow, SettingOutSheet, StageCard, StagePart, StageState, StagingSheet, StakeRow, ToolRow,
     UnloadingSheet, UnloadingStep, build_day,
 };
 pub use build_day_of::{build_day_of, stage_drawing};

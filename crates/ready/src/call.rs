@@ -1,4 +1,21 @@
 //! The answer for whoever calls the crew: go, go as far as, or wait; what it rests on, and what would change it.
+//!
+//! *Go*: all that the crew can do in its hours at a quick pace has its pieces with a chance of [`SURE_ENOUGH`]. *Go as far
+//! as*: pieces end before the hours do, but what has them with that chance is at least [`WORTH_COMING`] of the day's work.
+//! Else *wait*. A chance is that of the pieces alone; weather, tools and hands are no part of it.
+
+use jiff::civil::Date;
+
+use crate::assumed::{SURE_ENOUGH, WORTH_COMING};
+use crate::build::Gap;
+use crate::call_rests::{Doubt, count_first, rests_on, would_change};
+use crate::call_words::{chance_in_words, hours_in_words, reach_in_words, why_short};
+use crate::coming::day_in_words;
+use crate::day_work::{Crew, DayWork, Site};
+use crate::how_far::HowFar;
+use crate::likely::Likely;
+use crate::memo::Memo;
+use crate::supply::Supplies;
 
 /// What the answer is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -7,8 +24,19 @@ pub enum CallIs {
     Go,
     /// A good part of it has.
     GoAsFar,
-    /// Too little has.
+    /// Too little has, or there is nothing to do.
     Wait,
+}
+
+impl CallIs {
+    /// What people read.
+    pub fn in_words(self) -> &'static str {
+        match self {
+            Self::Go => "go",
+            Self::GoAsFar => "go as far as",
+            Self::Wait => "wait",
+        }
+    }
 }
 
 /// The answer for a day.
@@ -16,7 +44,7 @@ pub enum CallIs {
 pub struct Call {
     /// Go, go as far as, or wait.
     pub is: CallIs,
-    /// One sentence, such as "Go as far as bow 14."
+    /// One sentence, such as "Go as far as bow 14 (bows up)."
     pub says: String,
     /// Why, a sentence each.
     pub why: Vec<String>,
@@ -28,4 +56,217 @@ pub struct Call {
     pub rests_on: Vec<String>,
     /// What would change it, the most first.
     pub would_change: Vec<String>,
+}
+
+/// What a day's answer is made of.
+pub(crate) struct Asked<'a> {
+    pub site: &'a Site<'a>,
+    pub supplies: &'a Supplies,
+    pub likely: &'a Likely,
+    pub crew: Crew,
+    pub day: Date,
+    pub today: Date,
+}
+
+impl Asked<'_> {
+    /// The answer.
+    pub fn call(&self, memo: &mut Memo) -> Call {
+        if self.site.is_done() {
+            return plain(1.0, "Wait: nothing is left to build, every stage is done.");
+        }
+        if self.day < self.today {
+            let says = format!("Wait: {} is past.", day_in_words(self.day));
+            return plain(0.0, &says);
+        }
+        let all = self.site.reach(None, self.crew);
+        if all.is_empty() {
+            return plain(0.0, &self.cannot_begin());
+        }
+        let chance = self.likely.at_least(&all.needs);
+        if chance >= SURE_ENOUGH {
+            return self.go(&all, chance);
+        }
+        let worth = WORTH_COMING * all.minutes;
+        match (self.site).sure_reach(self.likely, self.crew, worth, memo) {
+            Some((some, far)) => self.go_as_far(&all, chance, &some, &far),
+            None => self.wait(&all, chance, memo),
+        }
+    }
+
+    fn go(&self, all: &DayWork, chance: f64) -> Call {
+        let (left, now) = (
+            self.site.left(),
+            all.units.iter().filter(|unit| **unit).count(),
+        );
+        let says = match left == now {
+            true => "Go: the pieces for all that is left to build are there.".to_owned(),
+            false => format!(
+                "Go: the pieces for all that {} can do in {} are there.",
+                people(self.crew.people),
+                hours_in_words(self.crew.minutes)
+            ),
+        };
+        let mut call = self.told(CallIs::Go, says, all, chance);
+        call.why.push(reach_in_words(
+            self.site.build,
+            all,
+            "at a quick pace they come to",
+        ));
+        call.would_change = would_change(&self.doubt(&all.needs, chance));
+        call
+    }
+
+    fn go_as_far(&self, all: &DayWork, whole: f64, some: &DayWork, far: &HowFar) -> Call {
+        let chance = self.likely.at_least(&some.needs);
+        let says = format!("Go as far as {}.", self.as_far_as(all, some, &far.left_out));
+        let mut call = self.told(CallIs::GoAsFar, says, some, chance);
+        call.why
+            .push(reach_in_words(self.site.build, some, "they come to"));
+        let share = some.minutes / all.minutes * 100.0;
+        call.why.push(format!(
+            "Pieces end before the hours do: about {share:.0} % of the day's work has them. That all of it has: {}.",
+            chance_in_words(whole)
+        ));
+        if !far.left_out.is_empty() {
+            let bows: Vec<String> = far.left_out.iter().map(usize::to_string).collect();
+            call.why.push(format!(
+                "Leave out bow {} for now and set it in later; the rest still stands braced.",
+                bows.join(" and bow ")
+            ));
+        }
+        let doubt = self.doubt(&all.needs, whole);
+        call.why.extend(why_short(&doubt));
+        call.would_change = would_change(&doubt);
+        call
+    }
+
+    fn wait(&self, all: &DayWork, chance: f64, memo: &mut Memo) -> Call {
+        let doubt = self.doubt(&all.needs, chance);
+        let counted = self.supplies.counted().iter().any(|n| *n > 0);
+        let short = doubt.shortest();
+        let says = match (counted, short) {
+            (false, _) => "Wait: nothing is counted yet, so nobody can say what is there.".into(),
+            (true, Some(short)) => format!("Wait: {short}."),
+            (true, None) => format!(
+                "Wait: that the pieces for a good half of the day's work are there is not sure enough ({}).",
+                chance_in_words(chance)
+            ),
+        };
+        let mut call = self.told(CallIs::Wait, says, all, chance);
+        call.why.extend(why_short(&doubt));
+        call.would_change = would_change(&doubt);
+        if let Some(first) = self.count_for_part(all, memo) {
+            call.would_change.insert(0, first);
+        }
+        call
+    }
+
+    /// What to count so that the crew may come for a good part of the day: as far as what is likely there goes.
+    fn count_for_part(&self, all: &DayWork, memo: &mut Memo) -> Option<String> {
+        let far = memo.how_far(self.site.build, &self.supplies.by(self.day));
+        let some = self.site.reach(Some(&far), self.crew);
+        if some.minutes < WORTH_COMING * all.minutes || some.units == all.units {
+            return None;
+        }
+        let doubt = self.doubt(&some.needs, self.likely.at_least(&some.needs));
+        let then = format!(
+            "; then go as far as {}",
+            self.as_far_as(all, &some, &far.left_out)
+        );
+        count_first(&doubt, &then)
+    }
+
+    fn told(&self, is: CallIs, says: String, work: &DayWork, chance: f64) -> Call {
+        Call {
+            is,
+            says,
+            why: Vec::new(),
+            chance,
+            chance_says: chance_in_words(chance),
+            rests_on: rests_on(&self.doubt(&work.needs, chance)),
+            would_change: Vec::new(),
+        }
+    }
+
+    fn doubt<'a>(&'a self, needs: &'a [i64], chance: f64) -> Doubt<'a> {
+        Doubt {
+            supplies: self.supplies,
+            likely: self.likely,
+            needs,
+            chance,
+            day: self.day,
+        }
+    }
+
+    /// Where the work stops: in the first stage, of those that the day would see, that is not all done but for the bows
+    /// that are left out.
+    fn as_far_as(&self, all: &DayWork, some: &DayWork, left_out: &[usize]) -> String {
+        let build = self.site.build;
+        let missing = |unit: &usize| {
+            let gap = build.units[*unit].gap;
+            !some.units[*unit] && !matches!(gap, Gap::Bow(bow) if left_out.contains(&bow))
+        };
+        let stops = (0..build.units.len()).find(|unit| all.units[*unit] && missing(unit));
+        let stage = stops.map_or(build.stages.len(), |unit| build.units[unit].stage);
+        let before = (build.units.iter().zip(&some.units))
+            .filter(|(unit, done)| unit.stage < stage && **done)
+            .map(|(unit, _)| unit.stage)
+            .max();
+        let before = before.map(|before| &build.stages[before].name);
+        let Some(name) = build.stages.get(stage).map(|stage| &stage.name) else {
+            return before.map_or("nothing".into(), |before| format!("“{before}”"));
+        };
+        let (mut of_stage, mut done) = (0, 0);
+        for unit in build.units_of(stage) {
+            of_stage += 1;
+            done += usize::from(some.units[unit]);
+        }
+        let first = build.units_of(stage).filter(missing);
+        let first = first.map(|unit| build.units[unit].bows[0]).min();
+        match (done, first, before) {
+            (1.., Some(bow @ 2..), _) => format!("bow {} ({name})", bow - 1),
+            (1.., ..) => format!("{done} of {of_stage} of “{name}”"),
+            (0, _, Some(before)) => format!("“{before}”, and stop before “{name}”"),
+            (0, _, None) => format!("just before “{name}”"),
+        }
+    }
+
+    /// Why nothing can be begun although something is left.
+    fn cannot_begin(&self) -> String {
+        if self.crew.people <= 0 || self.crew.minutes <= 0 {
+            return "Wait: nobody is said to come on that day.".into();
+        }
+        let too_few = self.site.next_stages().into_iter().find(|stage| {
+            let fewest = self.site.works[*stage].people[0];
+            i64::try_from(fewest).is_ok_and(|fewest| fewest > self.crew.people)
+        });
+        match too_few {
+            Some(stage) => format!(
+                "Wait: “{}” takes {} at the least, and {} are said to come.",
+                self.site.build.stages[stage].name,
+                people(i64::try_from(self.site.works[stage].people[0]).unwrap_or(i64::MAX)),
+                self.crew.people
+            ),
+            None => "Wait: nothing can be begun in these hours.".into(),
+        }
+    }
+}
+
+fn plain(chance: f64, says: &str) -> Call {
+    Call {
+        is: CallIs::Wait,
+        says: says.into(),
+        why: Vec::new(),
+        chance,
+        chance_says: String::new(),
+        rests_on: Vec::new(),
+        would_change: Vec::new(),
+    }
+}
+
+fn people(number: i64) -> String {
+    match number {
+        1 => "1 person".into(),
+        n => format!("{n} people"),
+    }
 }

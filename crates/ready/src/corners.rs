@@ -6,6 +6,8 @@
 mod blunder;
 mod fit;
 mod moves;
+mod read;
+mod sheet;
 mod words;
 
 use measure::{Length, System};
@@ -14,8 +16,10 @@ use thiserror::Error;
 
 use crate::tape::TapeClass;
 pub use blunder::{Blunder, Suspect};
-use fit::fit;
+pub use fit::{Fit, Measured, PAIRS, fit};
 pub use moves::{Move, Moves};
+pub use read::{SHORT, read_measured, read_reading};
+pub use sheet::corners_svg;
 
 /// The corners, in the order of every array here: front left, front right, back right, back left.
 pub const CORNERS: [Corner; 4] = [
@@ -132,8 +136,10 @@ pub enum Trouble {
 pub fn corners(readings: &[StakeReading], asked: &SquareUp) -> Result<Corners, Trouble> {
     let taken = taken(readings, asked)?;
     let nominal = rectangle(asked);
-    let fit = fit(&taken, nominal).ok_or_else(|| Trouble::Loose {
-        missing: words::missing(&taken),
+    let measured: Vec<Measured> = taken.iter().map(|reading| reading.level).collect();
+    let fit = fit(&measured, nominal).ok_or_else(|| {
+        let missing = words::missing(&taken);
+        words::no_triangle(&taken).unwrap_or(Trouble::Loose { missing })
     })?;
     let blunder = blunder::find(&taken, &fit, asked);
     // Where it can be told which is misread, that says more.
@@ -166,16 +172,12 @@ pub fn corners(readings: &[StakeReading], asked: &SquareUp) -> Result<Corners, T
 /// A reading as it is reckoned with.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Taken {
-    /// Between which corners (by place in [`CORNERS`]), the lower first.
-    pub between: [usize; 2],
+    /// Brought level.
+    pub level: Measured,
     /// Along the tape, in metres.
     pub read: f64,
     /// The rise, in metres.
     pub rise: f64,
-    /// Brought level, in metres.
-    pub level: f64,
-    /// Standard error, in metres.
-    pub error: f64,
 }
 
 /// What hooking a tape over a stake, sag and reading it add, in metres: 1/8 in, ours.
@@ -202,20 +204,19 @@ fn taken(readings: &[StakeReading], asked: &SquareUp) -> Result<Vec<Taken>, Trou
             let length = Length::nanometres(reading.length);
             let (read, rise) = (length.to_metres(), reading.rise.unwrap_or(0) as f64 / 1e9);
             let level = (read * read - rise * rise).sqrt();
-            // What is no number (a rise above the length) is not more either.
-            if !(level > 0.01 * read) {
+            // Of a rise above the length it is no number.
+            if level.is_nan() || level <= 0.01 * read {
                 let between = words::between(between);
                 return Err(Trouble::TooSteep { between });
             }
             // A limit by law is taken as two standard errors.
             let limit = asked.class.limit_over(length, asked.tape).to_metres();
-            Ok(Taken {
+            let level = Measured {
                 between,
-                read,
-                rise,
                 level,
                 error: (limit / 2.0).hypot(BY_HAND),
-            })
+            };
+            Ok(Taken { level, read, rise })
         })
         .collect()
 }

@@ -1,9 +1,12 @@
 //! How far a crew gets in a day.
 //!
 //! Stages are taken in the order of the build. A stage starts when those that it follows are done as far as there are
-//! parts for them; every unit of a stage is taken to be as much work as any other. At the slow pace the crew does one
-//! stage after another. At the quick pace hands that are of no use at one stage do meanwhile what needs not wait for it.
-//! A crew may leave some of its people idle, if it then gets farther in the order of the build.
+//! parts for them; every unit of a stage is taken to be as much work as any other. Hands that are of no use at one stage
+//! do meanwhile what needs not wait for it. What wants a calm day is not left half done overnight: it is not begun unless
+//! all its parts are there and it is finished by the evening. A crew may leave some of its people idle, if it then gets
+//! farther in the order of the build.
+
+use std::collections::BTreeSet;
 
 use crate::build::Build;
 use crate::how_far::HowFar;
@@ -36,7 +39,8 @@ pub struct Done {
     pub share: f64,
     /// How many of its units.
     pub units: usize,
-    /// Up to this bow (from 1, counted from the front) all of it, but for bows that are left out.
+    /// Up to this bow (from 1, counted from the front) all of it, but for bows that are left out; nothing where not even
+    /// the first is done, or where the stage does not go from bow to bow.
     pub through_bow: Option<usize>,
 }
 
@@ -49,9 +53,9 @@ pub fn day_reach(
     people: usize,
     minutes: f64,
 ) -> DayReach {
-    let [slow, quick] = [(1, false), (0, true)].map(|(pace, alongside)| {
+    let [slow, quick] = [1, 0].map(|pace| {
         let tasks = tasks(build, works, far, pace);
-        let shares = farthest(&tasks, people, minutes, alongside);
+        let shares = farthest(&tasks, people, minutes);
         (shares.iter().enumerate())
             .map(|(stage, share)| done(build, far, stage, *share))
             .collect::<Vec<Done>>()
@@ -88,7 +92,7 @@ impl DayReach {
             .take(2)
             .map(|(name, done)| match done.through_bow {
                 Some(bow) => format!("{name} as far as bow {bow}"),
-                None => format!("{name} begun, {:.0} % of it", done.share * 100.0),
+                None => format!("{name} begun, {:.0} % of it", (done.share * 100.0).floor()),
             })
             .collect();
         match days.iter().rev().find(|(_, done)| done.share >= 1.0) {
@@ -107,10 +111,23 @@ struct Task {
     open: f64,
     people: [usize; 2],
     follows: Vec<usize>,
-    /// Whether it is known how to do it.
-    known: bool,
+    /// Whether it may be begun at all.
+    may_begin: bool,
     /// The share that was done before.
     before: f64,
+    /// Whether it must not be left half done overnight.
+    in_one_go: bool,
+}
+
+impl Task {
+    /// The share that is done, when so much is left of what can be done now.
+    fn share(&self, open: f64, over: bool) -> f64 {
+        match self.whole > 0.0 {
+            true => (self.before + (self.open - open) / self.whole).clamp(0.0, 1.0),
+            // Nothing to do: done as soon as its turn comes.
+            false => f64::from(over),
+        }
+    }
 }
 
 fn tasks(build: &Build, works: &[StageWork], far: Option<&HowFar>, pace: usize) -> Vec<Task> {
@@ -118,7 +135,10 @@ fn tasks(build: &Build, works: &[StageWork], far: Option<&HowFar>, pace: usize) 
         .map(|(at, (stage, work))| {
             let whole = work.person_minutes.map_or(0.0, |m| m[pace]);
             let left = work.minutes_left().map_or(0.0, |m| m[pace]);
-            let lacking = whole * (1.0 - share_with_parts(build, far, at));
+            let with_parts = share_with_parts(build, far, at);
+            let lacking = whole * (1.0 - with_parts);
+            let in_one_go = work.weather.is_some();
+            let has_its_parts = !in_one_go || with_parts >= 1.0;
             let open = if work.done {
                 0.0
             } else {
@@ -129,7 +149,8 @@ fn tasks(build: &Build, works: &[StageWork], far: Option<&HowFar>, pace: usize) 
                 open,
                 people: work.people,
                 follows: stage.follows.clone(),
-                known: work.done || work.person_minutes.is_some(),
+                may_begin: work.done || (work.person_minutes.is_some() && has_its_parts),
+                in_one_go,
                 before: match (work.done, whole > 0.0) {
                     (true, _) => 1.0,
                     (false, true) => 1.0 - left / whole,
@@ -154,69 +175,79 @@ fn share_with_parts(build: &Build, far: Option<&HowFar>, stage: usize) -> f64 {
 }
 
 /// The share of each stage that is done when the day is over, for the number of people at work that gets farthest.
-fn farthest(tasks: &[Task], people: usize, minutes: f64, alongside: bool) -> Vec<f64> {
+fn farthest(tasks: &[Task], people: usize, minutes: f64) -> Vec<f64> {
     let most_of_use: usize = tasks.iter().map(|task| task.people[1]).sum();
     let of_any_number = (0..=people.min(most_of_use))
-        .map(|people| one_day(tasks, people, minutes, alongside))
-        .max_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+        .map(|people| one_day(tasks, people, minutes))
+        .max_by_key(|shares| {
+            // Shares that differ in their last digits are the same share.
+            let in_millionths = shares.iter().map(|share| (share * 1e6).round() as i64);
+            in_millionths.collect::<Vec<i64>>()
+        });
     of_any_number.unwrap_or_default()
 }
 
-/// Shares out so many people over the day, the earlier stage first.
-fn one_day(tasks: &[Task], people: usize, minutes: f64, alongside: bool) -> Vec<f64> {
+/// The share of each stage that so many people have done by the evening.
+fn one_day(tasks: &[Task], people: usize, minutes: f64) -> Vec<f64> {
+    let mut may_begin: Vec<bool> = tasks.iter().map(|task| task.may_begin).collect();
+    loop {
+        let (open, over) = by_the_evening(tasks, &may_begin, people, minutes);
+        let half_done = (0..tasks.len())
+            .find(|at| tasks[*at].in_one_go && 0.0 < open[*at] && open[*at] < tasks[*at].open);
+        match half_done {
+            Some(at) => may_begin[at] = false,
+            None => {
+                return (tasks.iter().zip(open).zip(over))
+                    .map(|((task, open), over)| task.share(open, over))
+                    .collect();
+            }
+        }
+    }
+}
+
+/// What is left to do of each task in the evening, and whether it is over: people are shared out, the earlier task first,
+/// and anew whenever one is finished.
+fn by_the_evening(
+    tasks: &[Task],
+    may_begin: &[bool],
+    people: usize,
+    minutes: f64,
+) -> (Vec<f64>, Vec<bool>) {
     let mut open: Vec<f64> = tasks.iter().map(|task| task.open).collect();
     let mut over = vec![false; tasks.len()];
     let mut left = minutes.max(0.0);
     loop {
-        let at_work = shared_out(tasks, &open, &mut over, people, alongside);
+        let at_work = shared_out(tasks, may_begin, &open, &mut over, people);
+        if at_work.is_empty() || left <= 0.0 {
+            return (open, over);
+        }
         let until = (at_work.iter())
             .map(|(task, hands)| open[*task] / hands)
             .fold(left, f64::min);
-        if at_work.is_empty() || left <= 0.0 {
-            break;
-        }
         for (task, hands) in at_work {
             let rest = open[task] - until * hands;
-            open[task] = if rest > 1e-9 * tasks[task].whole {
-                rest
-            } else {
-                0.0
-            };
+            let is_some = rest > 1e-9 * tasks[task].whole;
+            open[task] = if is_some { rest } else { 0.0 };
         }
         left -= until;
     }
-    (tasks.iter().zip(open).zip(over))
-        .map(|((task, open), over)| {
-            let this_day = if task.whole > 0.0 {
-                (task.open - open) / task.whole
-            } else {
-                0.0
-            };
-            let nothing_to_do = over && task.whole <= 0.0;
-            if nothing_to_do {
-                1.0
-            } else {
-                (task.before + this_day).clamp(0.0, 1.0)
-            }
-        })
-        .collect()
 }
 
 /// Which tasks (by index) are at work with how many hands. Marks those that are over.
 fn shared_out(
     tasks: &[Task],
+    may_begin: &[bool],
     open: &[f64],
     over: &mut [bool],
     people: usize,
-    alongside: bool,
 ) -> Vec<(usize, f64)> {
     let mut free = people;
     let mut at_work = Vec::new();
     for (at, task) in tasks.iter().enumerate() {
-        let may_start = task.known && task.follows.iter().all(|before| over[*before]);
-        over[at] = may_start && open[at] <= 0.0;
+        let may_start = may_begin[at] && task.follows.iter().all(|before| over[*before]);
+        over[at] = task.before >= 1.0 || (may_start && open[at] <= 0.0);
         let [fewest, most] = task.people;
-        if may_start && !over[at] && free >= fewest.max(1) && (alongside || at_work.is_empty()) {
+        if may_start && !over[at] && free >= fewest.max(1) {
             let hands = free.min(most.max(1));
             free -= hands;
             at_work.push((at, hands as f64));
@@ -248,11 +279,16 @@ fn done(build: &Build, far: Option<&HowFar>, stage: usize, share: f64) -> Done {
         .filter(|unit| !is_left_out(**unit))
         .map(|unit| build.units[*unit].bows[0])
         .min();
+    let starts: BTreeSet<usize> = units
+        .iter()
+        .map(|unit| build.units[*unit].bows[0])
+        .collect();
     Done {
         share,
         units: finished,
         through_bow: match first_undone {
-            _ if units.is_empty() => None,
+            // All at one place, or at the two ends.
+            _ if starts.len() <= 2 => None,
             None => Some(build.bows),
             Some(bow) => bow.checked_sub(1).filter(|bow| *bow > 0),
         },

@@ -1,10 +1,12 @@
 //! Where everything lies: the ground, the piles, and a plan that lets people carry least.
 //!
 //! [`Site::of`] checks the ground, [`piles`] makes piles of an order, [`lay_out`] puts them down; [`move_cost`] says what a
-//! change costs, `drawing` and `found` show a person where each lies. Figures without a source stand beside what uses them
+//! change costs, [`laydown_svg`] and [`found`] show a person where each lies. Figures without a source stand beside what uses them
 //! and say so ([docs/laydown.md](../../../docs/laydown.md) gathers them).
 
 mod carry;
+mod drawing;
+mod found;
 mod laydown;
 mod pile;
 pub mod pile_sizes;
@@ -17,7 +19,10 @@ mod spots;
 mod trouble;
 mod walk;
 
-pub use laydown::{Laid, Laydown, MoveCost, by_list_order, first_fit, lay_out, move_cost};
+pub use carry::carried_in_words;
+pub use drawing::{ground_svg, laydown_svg};
+pub use found::{Found, found};
+pub use laydown::{Laid, Laydown, MoveCost, SEED, by_list_order, first_fit, lay_out, move_cost};
 pub use pile::{Dunnage, Pile, PileKind, PileMark};
 pub use piles::piles;
 pub use polygon::{Point, Polygon, Rect};

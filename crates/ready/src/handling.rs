@@ -15,7 +15,8 @@ const TEAM: [f64; 3] = [1.0, 2.0 * 2.0 / 3.0, 3.0 / 2.0];
 
 /// Said with every answer. The equation's own limits: two hands S2, the rest M.
 pub const CAUTION: &str = "For healthy adults who lift with both hands, stand on firm level ground and do not walk with \
-    the load; carrying, slopes, heat, wet or one hand take more people. Gloves and closed shoes; one person says when. The \
+    the load; carrying, slopes, heat, wet or one hand take more people. Gloves and closed shoes; turn with the \
+    feet, not the back; one person says when. The \
     sender's instructions and the rules of the place go first.";
 
 /// Where and how things are lifted.
@@ -38,16 +39,16 @@ pub struct LiftSite {
 }
 
 impl Default for LiftSite {
-    /// Off a truck's bed at hip height onto dunnage, once a minute for an hour, tubes in gloves: ours, to be set.
+    /// Off a truck's bed at hip height onto a low pile, close to the body, once a minute for an hour: ours, to be set.
     fn default() -> Self {
         Self {
-            reach: Length::millimetres(400),
+            reach: Length::millimetres(300),
             from: Length::millimetres(1_000),
-            to: Length::millimetres(300),
-            turn: 30.0,
+            to: Length::millimetres(500),
+            turn: 0.0,
             per_minute: 1.0,
             spell: Spell::OneHour,
-            coupling: Coupling::Poor,
+            coupling: Coupling::Fair,
         }
     }
 }
@@ -157,11 +158,11 @@ fn in_words(
         Hands::People(1) => format!("{heavy}: one person (up to {} there)", write(may[0])),
         Hands::People(2) => format!("{heavy}: two people (up to {} there)", write(may[1])),
         Hands::People(_) => format!(
-            "{heavy}: three people (up to {} there), or part it for two",
+            "{heavy}: three people (up to {} there), or in parts",
             write(may[2])
         ),
         Hands::Machine => format!(
-            "{heavy}: a machine, or take it apart; three people may lift {} there",
+            "{heavy}: a machine, a trolley or planks to slide it, or in parts; three people may lift {} there",
             write(may[2])
         ),
     }

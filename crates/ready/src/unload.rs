@@ -1,7 +1,7 @@
 //! Taking a kit off the truck and out of its crates: in which order, with what, and what to mind.
 
-use frame::{Frame, Line, PartsList, Section};
-use measure::Mass;
+use frame::{Frame, Line, PartsList, Section, capitalised};
+use measure::{Mass, System};
 use serde::Deserialize;
 
 use crate::handling::{Handling, LiftSite, people_for};
@@ -172,24 +172,69 @@ fn off(parts: &PartsList, frame: &Frame, unpack: &[Unpack], site: &LiftSite) -> 
             let first = unpack.iter().find(|share| holds(&share.sub_kit));
             let lines =
                 || (parts.lines.iter()).filter(|l| l.sub_kits().iter().any(|(s, _)| holds(s)));
-            // A crate with a roll of film in it among much else is no film.
-            let cover = lines().next().is_some() && lines().all(is_soft);
-            OffLoad {
+            let load = Load {
                 says: packed.says.clone(),
                 gross: packed.gross,
                 first: first.map(|share| share.first.clone()).unwrap_or_default(),
-                cover,
-                handling: people_for(packed.gross, None, site, frame.system),
-                goes: match cover {
-                    true => "under cover, flat, in its wrap",
-                    false => "on dunnage beside the long side",
-                },
-            }
+                // A crate with a roll of film in it among much else is no film.
+                cover: lines().next().is_some() && lines().all(is_soft),
+            };
+            load.off(site, frame.system)
         })
         .collect();
+    // A family that says nothing of packages comes in as many loads as it has shares, film and cloth apart.
+    if off.is_empty() {
+        off = (unpack.iter())
+            .flat_map(|share| [true, false].map(|soft| (share, soft)))
+            .map(|(share, soft)| of_share(parts, share, soft))
+            .filter(|load| load.gross > Mass::ZERO)
+            .map(|load| load.off(site, frame.system))
+            .collect();
+    }
     off.sort_by_key(|load| std::cmp::Reverse(turn(parts, &load.first)));
     off.sort_by_key(|load| !load.cover);
     off
+}
+
+/// One thing that comes off, before anyone asks who lifts it.
+struct Load {
+    says: String,
+    gross: Mass,
+    first: String,
+    cover: bool,
+}
+
+impl Load {
+    fn off(self, site: &LiftSite, system: System) -> OffLoad {
+        OffLoad {
+            handling: people_for(self.gross, None, site, system),
+            says: self.says,
+            gross: self.gross,
+            first: self.first,
+            cover: self.cover,
+            goes: match self.cover {
+                true => "under cover, flat, in its wrap",
+                false => "on dunnage beside the long side",
+            },
+        }
+    }
+}
+
+/// What is soft of a share of the kit, or all else of it.
+fn of_share(parts: &PartsList, share: &Unpack, soft: bool) -> Load {
+    let mass = (parts.lines.iter().filter(|line| is_soft(line) == soft))
+        .flat_map(|line| line.sub_kits().into_iter().map(move |held| (line, held)))
+        .filter(|(_, (sub_kit, _))| *sub_kit == share.sub_kit)
+        .map(|(line, (_, pieces))| line.part.unit_mass * pieces);
+    Load {
+        says: match soft {
+            true => format!("{}: film and cloth", capitalised(&share.sub_kit)),
+            false => capitalised(&share.sub_kit),
+        },
+        gross: mass.sum(),
+        first: share.first.clone(),
+        cover: soft,
+    }
 }
 
 /// What rain, sun and mice spoil.

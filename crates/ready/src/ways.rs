@@ -4,16 +4,37 @@
 //! structure is a question to the sender: its key begins with `ask:`, and its pieces count only once the sender said
 //! yes.
 
+mod buy;
+pub mod cut;
+mod figures;
+mod join;
+mod lengths;
+mod less;
+mod loads;
+mod made;
+mod of_job;
+mod offer;
+mod plan;
+mod send;
 pub mod stock;
+mod table;
 
-pub use stock::{Stock, StockFault};
+pub use of_job::what_would_help;
+pub use send::FAST_FREIGHT;
+pub use stock::{Price, Setting, Stock, StockFault};
 
 use jiff::civil::Date;
+use measure::Length;
 use tally::{Money, Ordered, State, WayStands};
+
+use offer::{Asked, Lengths};
+use table::Table;
 
 use crate::build::Build;
 use crate::how_far::HowFar;
-use crate::supply::{Rests, Supplies};
+use crate::of_standing::ASK_FIRST;
+use crate::programme::Programme;
+use crate::supply::Supplies;
 
 /// What is asked: what would help this build.
 #[derive(Clone, Copy, Debug)]
@@ -82,6 +103,13 @@ pub struct Way {
     pub source: String,
 }
 
+/// Whether a way, by its key, puts more pieces there. One that needs fewer for now, or waits for what was promised anyway,
+/// does not.
+pub fn brings_pieces(key: &str) -> bool {
+    let name = key.strip_prefix(ASK_FIRST).unwrap_or(key);
+    !(name.starts_with("later:") || name.starts_with("wait:") || name == "shorter")
+}
+
 impl Way {
     /// Whether its pieces may be counted on: nobody need be asked, or the sender said yes.
     pub fn counts(&self) -> bool {
@@ -126,17 +154,35 @@ pub struct Use {
     pub pieces: i64,
 }
 
+/// Something that is cut, or two things that are joined.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CutLine {
+    /// What is cut, or joined, in words.
+    pub of: String,
+    /// How often.
+    pub times: i64,
+    /// Whether it is joined.
+    pub joined: bool,
+    /// What each gives: mark, length, how many.
+    pub makes: Vec<(String, Length, i64)>,
+}
+
 /// Ways chosen together for all marks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {
     /// Which ways, for how many pieces.
     pub uses: Vec<Use>,
+    /// What is cut or joined, of what into what.
+    pub cuts: Vec<CutLine>,
     /// What it costs, from the least to the most.
     pub cost: [Money; 2],
     /// Days from today until the last of it is there, the soonest and the latest.
     pub delay_days: [i64; 2],
     /// The chance that not all of it comes off; the ways are taken to be independent of each other.
     pub risk: f64,
+    /// What it is weighed at, in hundredths: money, days that the crew waits and risk, of each range the middle. The plan
+    /// has the least of all.
+    pub weighed: i64,
     /// What to do, one thing a line.
     pub says: Vec<String>,
     /// Whether no plan costs less, by the solver's own proof.
@@ -163,18 +209,6 @@ pub struct Help {
 }
 
 impl Situation<'_> {
-    /// Pieces of each mark that are here; what a way is to bring is not among them.
-    pub fn here(&self) -> Vec<i64> {
-        let is_here = |rests: Rests| !matches!(rests, Rests::WayRound | Rests::Promised);
-        (self.supplies.marks.iter())
-            .map(|supply| {
-                let shares = supply.shares.iter();
-                let here = shares.filter(|s| s.with.is_none() && is_here(s.rests));
-                here.map(|share| share.pieces).sum()
-            })
-            .collect()
-    }
-
     /// The stages that are asked for, with all that they follow.
     pub(crate) fn asked(&self) -> Vec<bool> {
         let stages = &self.build.stages;
@@ -191,42 +225,108 @@ impl Situation<'_> {
         }
         asked
     }
-
-    /// How many of each mark the stages of `asked` need.
-    pub(crate) fn needs(&self, asked: &[bool]) -> Vec<i64> {
-        let mut needs = vec![0; self.build.marks.len()];
-        for unit in self.build.units.iter().filter(|unit| asked[unit.stage]) {
-            for (mark, pieces) in &unit.needs {
-                needs[*mark] += pieces;
-            }
-        }
-        needs
-    }
 }
 
 /// What would help: every way round each short mark, and the cheapest plan of them.
 pub fn what_helps(situation: &Situation) -> Help {
-    let here = situation.here();
-    let asked = situation.asked();
-    let whole = situation.needs(&vec![true; asked.len()]);
-    let needs = situation.needs(&asked);
-    let lacks = |at: usize| here.get(at).copied().unwrap_or(0);
-    let shorts = (situation.build.marks.iter().enumerate())
-        .filter(|(at, _)| whole[*at] > lacks(*at))
-        .map(|(at, mark)| ShortMark {
-            mark: mark.clone(),
-            at,
-            missing: whole[at] - lacks(at),
-            asked: (needs[at] - lacks(at)).max(0),
-            stage: 0,
-            ways: Vec::new(),
-        })
-        .collect();
-    Help {
+    let asked = Asked::of(situation);
+    let marks = 0..asked.here.len();
+    let missing: Vec<usize> = marks.filter(|mark| asked.missing(*mark) > 0).collect();
+    let table = Table::of(&asked, &missing);
+    let shorts = missing.iter().map(|mark| table.short_mark(*mark)).collect();
+    let mut help = Help {
         shorts,
         plan: None,
         runner_up: None,
         stuck: Vec::new(),
         questions: Vec::new(),
+    };
+    if missing.is_empty() {
+        return help;
+    }
+    let Ok((written, chosen, stay)) = table.cheapest() else {
+        return help;
+    };
+    help.stuck = (table.short.iter().zip(&stay))
+        .filter(|(_, stays)| **stays > 0)
+        .map(|(mark, stays)| (situation.build.marks[*mark].clone(), *stays))
+        .collect();
+    let questions = table.questions(&written, &chosen);
+    help.questions = asked.call_sender(questions, &help.stuck);
+    let plan = table.plan(&written, &chosen);
+    if !plan.uses.is_empty() {
+        let second = table.runner_up(&chosen, &stay).ok();
+        help.runner_up = second.map(|(written, chosen)| table.plan(&written, &chosen));
+        help.plan = Some(plan);
+    }
+    help
+}
+
+/// The programmes that a situation comes down to, to hold other solvers against ours: the plan's, and that of the
+/// runner-up. None where nothing is short.
+pub fn programmes(situation: &Situation) -> Vec<Programme> {
+    let asked = Asked::of(situation);
+    let marks = 0..asked.here.len();
+    let missing: Vec<usize> = marks.filter(|mark| asked.missing(*mark) > 0).collect();
+    let table = Table::of(&asked, &missing);
+    let Some((first, chosen, stay)) = table.cheapest().ok().filter(|_| !missing.is_empty()) else {
+        return Vec::new();
+    };
+    let second = table.without_one(&chosen, &stay);
+    std::iter::once(first.programme)
+        .chain(second.map(|written| written.programme))
+        .collect()
+}
+
+impl<'a> Table<'a> {
+    /// Everything that is offered for what the whole build lacks.
+    fn of(asked: &'a Asked<'a>, missing: &[usize]) -> Self {
+        let lengths = Lengths::of(asked, missing);
+        let mut offers = Vec::new();
+        for &mark in missing {
+            offers.extend(buy::bought(asked, mark));
+            offers.extend(made::made(asked, &lengths, mark));
+            offers.extend(send::promised(asked, mark));
+            offers.extend(send::sent_fast(asked, mark));
+        }
+        let mut less = less::stages_that_may_wait(asked);
+        less.extend(less::shorter(asked));
+        Self {
+            asked,
+            short: (missing.iter().copied())
+                .filter(|mark| asked.lacks(*mark) > 0)
+                .collect(),
+            offers,
+            less,
+            lengths,
+        }
+    }
+
+    fn short_mark(&self, mark: usize) -> ShortMark {
+        let asked = self.asked;
+        let of_mark = self.offers.iter().filter(|offer| offer.mark == mark);
+        let mut ways: Vec<Way> = of_mark.map(|offer| offer.way.clone()).collect();
+        ways.extend(less::left_to_later(asked, mark));
+        ways.extend(self.less.iter().filter_map(|less| less.way(asked, mark)));
+        ways.sort_by(|a, b| (a.ask_sender, a.kind, &a.key).cmp(&(b.ask_sender, b.kind, &b.key)));
+        ShortMark {
+            mark: asked.of.build.marks[mark].clone(),
+            at: mark,
+            missing: asked.missing(mark),
+            asked: asked.lacks(mark).max(0),
+            stage: self.first_without(mark),
+            ways,
+        }
+    }
+
+    /// The first stage, in the order of the build, that lacks some of a mark.
+    fn first_without(&self, mark: usize) -> usize {
+        let mut there = self.asked.here[mark];
+        let stages = self.asked.by_stage.iter();
+        let without = stages.enumerate().find(|(_, of)| {
+            there -= of[mark];
+            there < 0
+        });
+        without.map_or(0, |(stage, _)| stage)
     }
 }

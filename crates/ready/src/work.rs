@@ -41,7 +41,7 @@ pub struct StageWork {
     pub sources: Vec<String>,
     /// Minutes of all who worked on it so far, as far as they were said.
     pub worked: i64,
-    /// Whether it is done.
+    /// Whether it is done: somebody said so, or a stage that follows it is done.
     pub done: bool,
 }
 
@@ -56,6 +56,21 @@ pub enum PaceRests {
     Recorded,
     /// The kind of work is not known.
     Unknown,
+}
+
+impl PaceRests {
+    /// In words, for whoever reads the hours.
+    pub const fn says(self) -> &'static str {
+        match self {
+            Self::OurRates => {
+                "our own rates, no source; all steps of a 30 by 96 ft house together hold the 75 to 100 hours of two \
+                 skilled people that a handout has for one, seen second-hand"
+            }
+            Self::CrewsPace => "our own rates times your pace at the steps that you recorded",
+            Self::Recorded => "what you recorded",
+            Self::Unknown => "not known",
+        }
+    }
 }
 
 /// A tool that a stage needs.
@@ -86,6 +101,15 @@ pub fn works(build: &Build, frame: &Frame, list: &PartsList, plans: &Plans) -> V
             work
         })
         .collect();
+    // Nobody raises bows on posts that are not there: what a done stage follows is done, whether it was said or not.
+    for at in (0..works.len()).rev() {
+        if !works[at].done {
+            continue;
+        }
+        for before in &build.stages[at].follows {
+            works[*before].done = true;
+        }
+    }
     pace::go_by_what_was_recorded(&mut works, plans);
     works
 }
@@ -172,7 +196,7 @@ fn unknown() -> StageWork {
     }
 }
 
-/// Where what is said of a kind comes from.
+/// Where what is said of a kind comes from, and what the short names there stand for.
 fn sources(kind: &Kind) -> Vec<String> {
     let people = format!("People: {}.", kind.people.source);
     let tools = kind.tools.iter().filter_map(|tool| {
@@ -181,5 +205,16 @@ fn sources(kind: &Kind) -> Vec<String> {
     });
     let cautions = (kind.cautions.iter())
         .map(|caution| format!("\u{201c}{}\u{201d}: {}.", caution.says, caution.source));
-    [people].into_iter().chain(tools).chain(cautions).collect()
+    let said: Vec<String> = [people].into_iter().chain(tools).chain(cautions).collect();
+    let named = |name: &str| {
+        let mut words = said
+            .iter()
+            .flat_map(|line| line.split(|c: char| !c.is_alphanumeric()));
+        words.any(|word| word == name)
+    };
+    let texts: Vec<String> = (WorkFile::ours().sources.iter())
+        .filter(|(name, _)| named(name))
+        .map(|(name, text)| format!("{name}: {text}."))
+        .collect();
+    [said, texts].concat()
 }

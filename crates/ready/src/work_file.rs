@@ -1,5 +1,6 @@
 //! Kinds of work and what each takes, as `work.toml` says it.
 
+use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use measure::{Length, System};
@@ -9,6 +10,8 @@ use serde::{Deserialize, Deserializer};
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct WorkFile {
+    /// What the short names of sources stand for.
+    pub sources: BTreeMap<String, String>,
     /// The wind for film.
     pub wind: Wind,
     #[serde(rename = "work")]
@@ -133,11 +136,6 @@ impl WorkFile {
         let name = plain(name);
         (self.kinds.iter()).find(|kind| kind.words.iter().any(|word| plain(word) == name))
     }
-
-    #[cfg(test)]
-    pub(crate) fn words(&self) -> impl Iterator<Item = &str> {
-        (self.kinds.iter()).flat_map(|kind| kind.words.iter().map(String::as_str))
-    }
 }
 
 /// A name without what people write one way or the other.
@@ -193,4 +191,56 @@ fn maybe_length<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Length>, D:
     let text: Option<String> = Deserialize::deserialize(from)?;
     text.map(|text| Length::read(&text, None).map_err(serde::de::Error::custom))
         .transpose()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::{WorkFile, plain};
+
+    /// What is marked as seen names a text, and every text is named.
+    #[test]
+    fn every_source_is_a_text_that_is_told() {
+        let has = |source: &str, name: &str| {
+            let mut words = source.split(|c: char| !c.is_alphanumeric());
+            words.any(|word| word == name)
+        };
+        let file = WorkFile::ours();
+        let said = || {
+            file.kinds.iter().flat_map(|kind| {
+                let tools = kind.tools.iter().filter_map(|tool| tool.source.as_ref());
+                let cautions = kind.cautions.iter().map(|caution| &caution.source);
+                [&kind.people.source]
+                    .into_iter()
+                    .chain(tools)
+                    .chain(cautions)
+            })
+        };
+        for source in said() {
+            let named = file.sources.keys().any(|name| has(source, name));
+            assert!(named || source.contains("ours"), "{source}");
+        }
+        for name in file.sources.keys() {
+            assert!(said().any(|source| has(source, name)), "{name}");
+        }
+    }
+
+    #[test]
+    fn every_word_is_one_kind_and_every_range_runs_from_quick_to_slow() {
+        let mut words = BTreeSet::new();
+        for kind in &WorkFile::ours().kinds {
+            for word in &kind.words {
+                assert!(words.insert(plain(word)), "{word} is there twice");
+            }
+            for rate in &kind.minutes {
+                let [quick, slow] = [rate.quick, rate.slow];
+                assert!(0.0 < quick && quick < slow, "{}: {rate:?}", kind.says);
+            }
+            assert!(kind.people.fewest >= 1 && kind.people.fewest <= kind.people.most);
+            for tool in &kind.tools {
+                assert!(tool.of(1) >= 1, "{}", tool.tool);
+            }
+        }
+    }
 }

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use frame::{Family, Order};
 use store::{Fault, Job};
-use tally::{Known, Ordered, Standing};
+use tally::{Event, Known, Ordered, Standing, What};
 
 use crate::failure::Failure;
 
@@ -93,4 +93,36 @@ pub fn standing(path: &Path) -> Result<(Job, Standing), Failure> {
     let document = |digest: &tally::Digest| yard::document(&job, digest);
     let standing = Standing::of(&log.events, document, &mut Known::default());
     Ok((job, standing))
+}
+
+/// Works out how a job stands, or what an order alone needs while nothing of it is here.
+pub fn standing_or_order(path: &Path) -> Result<Standing, Failure> {
+    if store::is_bundle(path) || is_job(path)? {
+        return standing(path).map(|(_, standing)| standing);
+    }
+    // Read first on its own, so that what is wrong with it is said as of any order.
+    order(path, None)?;
+    let toml = text(path, frame::MOST_ORDER_BYTES, "an order file")?;
+    let event = Event {
+        id: store::fresh_id(),
+        device: "order".into(),
+        seq: 1,
+        at: store::now(),
+        who: yard::THIS_COMPUTER.into(),
+        what: What::OrderSet { toml, family: None },
+    };
+    let no_list = |_: &tally::Digest| Err("an order alone has no list".into());
+    Ok(Standing::of(&[event], no_list, &mut Known::default()))
+}
+
+/// Whether a file is a database, as job files are (SQLite, "Database File Format", 1.3.1).
+fn is_job(path: &Path) -> Result<bool, Failure> {
+    let failed = |error| Failure::File {
+        path: path.into(),
+        error,
+    };
+    let mut head = Vec::new();
+    let file = File::open(path).map_err(failed)?;
+    file.take(16).read_to_end(&mut head).map_err(failed)?;
+    Ok(head == b"SQLite format 3\0")
 }

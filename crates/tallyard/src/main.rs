@@ -6,7 +6,10 @@ mod input;
 mod json;
 mod json_dates;
 mod json_explained;
+mod json_laydown;
 mod json_points;
+mod json_ready;
+mod json_stakes;
 
 use std::process::ExitCode;
 
@@ -30,7 +33,11 @@ enum Command {
     List(commands::list::List),
     Difference(commands::difference::Difference),
     Dates(commands::dates::Dates),
+    Laydown(commands::laydown::Laydown),
     Points(commands::points::Points),
+    Ready(commands::ready::Ready),
+    Stakes(commands::stakes::Stakes),
+    Lift(commands::lift::Lift),
     Papers(commands::papers::Papers),
     Bundle(commands::bundle::Bundle),
     Received(commands::received::Received),
@@ -46,7 +53,11 @@ fn main() -> ExitCode {
         Command::List(command) => command.run(),
         Command::Difference(command) => command.run(),
         Command::Dates(command) => command.run(),
+        Command::Laydown(command) => command.run(),
         Command::Points(command) => command.run(),
+        Command::Ready(command) => command.run(),
+        Command::Stakes(command) => command.run(),
+        Command::Lift(command) => command.run(),
         Command::Papers(command) => command.run(),
         Command::Bundle(command) => command.run(),
         Command::Received(command) => command.run(),

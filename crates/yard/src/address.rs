@@ -26,6 +26,21 @@ pub(crate) fn point(about: &str, of: &str) -> String {
     format!("/point?about={about}&of={}", segment(of))
 }
 
+/// The ways round a shortage of a mark.
+pub(crate) fn ways_of(mark: &str) -> String {
+    format!("/ways#{}", segment(mark))
+}
+
+/// The card of a stage of the build.
+pub(crate) fn stage(name: &str) -> String {
+    format!("/stages#{}", segment(name))
+}
+
+/// The house with a stage lit, as a picture.
+pub(crate) fn stage_drawing(name: &str) -> String {
+    format!("/lit?stage={}", segment(name))
+}
+
 /// A picture of the job.
 pub(crate) fn photo(digest: &str) -> String {
     format!("/photo/{digest}")
@@ -84,6 +99,18 @@ pub(crate) fn lit(mark: &str) -> String {
 /// The drawing with one piece lit.
 pub(crate) fn lit_piece(piece: usize) -> String {
     format!("/order?piece={piece}")
+}
+
+/// The page that sets the house out, at what was measured, with what was asked of it.
+pub(crate) fn stakes(asked: &[(&str, &str)]) -> String {
+    let fields: Vec<String> = (asked.iter())
+        .filter(|(_, value)| !value.trim().is_empty())
+        .map(|(name, value)| format!("{name}={}", segment(value.trim())))
+        .collect();
+    match fields.as_slice() {
+        [] => "/stakes#measured".into(),
+        fields => format!("/stakes?{}#measured", fields.join("&")),
+    }
 }
 
 /// A text as one segment of a path (RFC 3986): unreserved letters stay, every other byte becomes %XX.

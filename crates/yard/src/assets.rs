@@ -18,6 +18,8 @@ const ASSETS: &[(&str, &str, &str)] = &[
     ("photo.js", MODULE, include_str!("../assets/photo.js")),
     ("rings.js", MODULE, include_str!("../assets/rings.js")),
     ("mark.svg", DRAWING, include_str!("../assets/mark.svg")),
+    ("ground.js", MODULE, include_str!("../assets/ground.js")),
+    ("laydown.js", MODULE, include_str!("../assets/laydown.js")),
     ("count.js", MODULE, include_str!("../assets/count.js")),
     ("drawing.js", MODULE, include_str!("../assets/drawing.js")),
     ("phone.js", MODULE, include_str!("../assets/phone.js")),

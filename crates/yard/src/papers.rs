@@ -4,6 +4,7 @@ use paper::{PaperError, Sheet};
 use store::Job;
 use tally::{Digest, Standing};
 
+use crate::clock;
 use crate::letters::{self, LetterKind};
 use crate::pages::papers::print;
 
@@ -42,7 +43,7 @@ enum Make {
 }
 
 /// All kinds. One more is one more line and the function that makes it.
-pub const PAPER_KINDS: [PaperKind; 9] = [
+pub const PAPER_KINDS: [PaperKind; 10] = [
     OSD,
     CONCEALED,
     CLAIM,
@@ -52,6 +53,7 @@ pub const PAPER_KINDS: [PaperKind; 9] = [
     TALLY_SHEET,
     TELL_APART,
     DRAWINGS,
+    BUILD_DAY,
 ];
 
 pub(crate) const OSD: PaperKind = PaperKind {
@@ -69,6 +71,11 @@ pub(crate) const TELL_APART: PaperKind = PaperKind {
 pub(crate) const DRAWINGS: PaperKind = PaperKind {
     name: "drawings",
     make: Make::One(drawings),
+};
+
+pub(crate) const BUILD_DAY: PaperKind = PaperKind {
+    name: "build-day",
+    make: Make::One(build_day),
 };
 
 pub(crate) const CONCEALED: PaperKind = PaperKind {
@@ -145,6 +152,13 @@ fn tell_apart(of: &PaperOf<'_>) -> Option<Pdf> {
 fn drawings(of: &PaperOf<'_>) -> Option<Pdf> {
     let drawings = paper::drawings_of(of.standing)?;
     Some(paper::drawings(&drawings, &printed(of)))
+}
+
+fn build_day(of: &PaperOf<'_>) -> Option<Pdf> {
+    let (today, _) = clock::at_site(&of.standing.state.affairs, of.made);
+    let readiness = ready::Readiness::of(of.standing, today)?;
+    let day = paper::build_day_of(of.standing, &readiness, today)?;
+    Some(paper::build_day(&day, &printed(of)))
 }
 
 fn printed(of: &PaperOf<'_>) -> paper::Print {

@@ -12,6 +12,7 @@ use axum::response::Response;
 use axum::routing::{get, post};
 use axum::{Extension, Router};
 use store::JobId;
+use tally::Standing;
 use tokio::net::TcpListener;
 use tokio::sync::{Semaphore, watch};
 
@@ -19,11 +20,13 @@ use crate::access::Peer;
 use crate::code::JoinCode;
 use crate::desk::{Desk, DeskError};
 use crate::door::Door;
+use crate::laying::LayingKept;
 use crate::live::{self, Live};
+use crate::outlook::{Outlook, OutlookKept};
 use crate::reply::Failure;
 use crate::take_along;
 use crate::tls::{self, SafeAddress};
-use crate::{access, assets, compress, forms, pages, reply, seen};
+use crate::{access, assets, clock, compress, forms, pages, reply, seen};
 
 /// The biggest request but for a list, in bytes.
 const MOST_FORM: usize = 128 * 1024;
@@ -46,6 +49,10 @@ pub(crate) struct Yard {
     /// Turns at working on pictures.
     pictures: Arc<Semaphore>,
     door: Arc<Mutex<Door>>,
+    /// Where everything lies.
+    pub laying: LayingKept,
+    /// What follows for the build from how things stand.
+    outlook: OutlookKept,
     /// Where phones on the same network find the yard, such as `http://192.168.1.20:7411`.
     pub address: String,
     /// Where they find it without a warning once they trust this computer, or why they do not.
@@ -56,6 +63,12 @@ impl Yard {
     /// What is remembered of who came.
     pub fn door(&self) -> MutexGuard<'_, Door> {
         self.door.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// What follows for the build from how things stand today.
+    pub fn outlook(&self, standing: &Arc<Standing>) -> Arc<Outlook> {
+        let (today, _) = clock::at_site(&standing.state.affairs, store::now());
+        tokio::task::block_in_place(|| self.outlook.of(standing, today))
     }
 
     /// Does work at the desk, where it may wait for the disk: the runtime's other tasks go to another thread, and the
@@ -184,6 +197,8 @@ pub async fn serve(
         desk: Arc::new(Mutex::new(desk)),
         pictures: Arc::new(Semaphore::new(2)),
         door: Arc::default(),
+        laying: LayingKept::default(),
+        outlook: OutlookKept::default(),
         address: address.clone(),
         safe: Arc::new(safe.clone()),
     };
@@ -262,6 +277,19 @@ fn routes(yard: Yard) -> Router {
         .route("/agreed", post(forms::terms::agreed))
         .route("/zone", post(forms::terms::zone))
         .route("/day-off", post(forms::terms::day_off))
+        .route("/ground", get(pages::ground::show).post(forms::ground::set))
+        .route("/laydown", get(pages::laydown::show))
+        .route("/laydown/put", post(forms::ground::put))
+        .route("/ready", get(pages::ready::show))
+        .route("/lit", get(pages::lit::drawing))
+        .route("/crew-day", post(forms::plans::crew_day))
+        .route("/expected", post(forms::plans::expected))
+        .route("/ways", get(pages::shortages::show))
+        .route("/way", post(forms::plans::way))
+        .route("/stages", get(pages::stages::show))
+        .route("/worked", post(forms::plans::worked))
+        .route("/tools", get(pages::tools::show))
+        .route("/tool", post(forms::plans::tool))
         .route("/difference", get(pages::difference::show))
         .route("/points", get(pages::points::show))
         .route("/point", get(pages::points::one))
@@ -275,6 +303,12 @@ fn routes(yard: Yard) -> Router {
         )
         .route("/prices", get(pages::prices::show))
         .route("/price", post(forms::prices::set))
+        .route(
+            "/stakes",
+            get(pages::stakes::show).post(forms::stakes::keep),
+        )
+        .route("/lifting", get(pages::lifting::show))
+        .route("/unloading", get(pages::unloading::show))
         .route("/papers", get(pages::paper_list::show))
         .route("/papers/{file}", get(pages::papers::letter))
         .route("/papers/received.xml", get(pages::received::show))
@@ -285,6 +319,7 @@ fn routes(yard: Yard) -> Router {
         .route("/papers/osd.pdf", get(pages::papers::osd))
         .route("/papers/tally-sheet.pdf", get(pages::papers::tally_sheet))
         .route("/papers/drawings.pdf", get(pages::papers::drawings))
+        .route("/papers/build-day.pdf", get(pages::papers::build_day))
         .route("/papers/tell-apart.pdf", get(pages::papers::tell_apart))
         .route("/papers/bundle.zip", get(pages::bundle::zip))
         .route("/papers/labels.pdf", get(pages::labels::pdf))

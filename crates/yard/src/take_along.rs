@@ -17,7 +17,7 @@ use crate::serve::Yard;
 use crate::{address, assets, pages};
 
 /// Pages of use to someone who counts where nothing can be reached, beside each mark's own.
-const PAGES: [&str; 9] = [
+const PAGES: [&str; 11] = [
     "/count",
     "/",
     "/difference",
@@ -27,6 +27,8 @@ const PAGES: [&str; 9] = [
     "/piles",
     "/look-alikes",
     "/tailgate",
+    "/ready",
+    "/stages",
 ];
 /// The most marks that are taken along; an order has some dozens.
 const MOST_MARKS: usize = 500;

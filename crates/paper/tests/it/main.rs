@@ -2,6 +2,7 @@
 
 mod archive;
 mod build_day;
+mod build_day_of;
 mod claim_money;
 mod drawings;
 mod file;
@@ -16,6 +17,7 @@ mod pdf;
 mod sample;
 mod sample_card;
 mod sample_day;
+mod sample_job;
 mod sample_letters;
 mod tally_sheet;
 mod tell_apart;

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use frame::{Family, Frame, Order, PartsList, expand};
 use paper::{
     BuildDay, CallSign, Contact, DayCall, Drawing, LiftRow, LiftingSheet, MeasureRow, PileCard,
-    PointRow, SettingOutSheet, StageCard, StagePart, StageState, StagingSheet, StakeRow, ToolRow,
-    UnloadingSheet, UnloadingStep, stage_drawing,
+    PileLabel, PointRow, SettingOutSheet, StageCard, StagePart, StageState, StagingSheet, StakeRow,
+    ToolRow, UnloadingSheet, UnloadingStep, stage_drawing,
 };
 
 use crate::sample_card;
@@ -78,6 +78,14 @@ pub fn of_order(order: &str) -> BuildDay {
                 "Scale 1 to 200 when printed at 100 %.",
                 "Carried in all: 18 400 kg·m; no plan carries less than 17 100 kg·m.",
             ]),
+            labels: (piles.iter())
+                .map(|pile| PileLabel {
+                    name: pile.name.clone(),
+                    says: pile.says.clone(),
+                    marks: pile.marks.clone(),
+                    stages: pile.stages.clone(),
+                })
+                .collect(),
             piles,
         },
         unloading: UnloadingSheet {

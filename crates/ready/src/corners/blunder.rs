@@ -7,12 +7,12 @@ use measure::System;
 
 use super::fit::{Fit, PAIRS, apart, fit, most_misfit};
 use super::moves::rounded;
-use super::{SquareUp, Taken, rectangle, words};
+use super::{Measured, SquareUp, Taken, rectangle, words};
 
 /// A reading that is misread, or one of several that may be.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Blunder {
-    /// Whether it can be told which: 19 in 20 or more.
+    /// Whether it can be told which: 9 in 10 or more.
     pub named: bool,
     /// The likeliest first; one when it is named.
     pub suspects: Vec<Suspect>,
@@ -33,12 +33,13 @@ pub struct Suspect {
     pub share: f64,
 }
 
-/// How far lengths between stakes mostly are from what they should be before squaring, in metres: a hand's breadth, ours.
-const SET_BY_EYE: f64 = 0.1;
+/// How far lengths between stakes mostly are from what they should be before squaring, in metres (one standard error):
+/// 3 in, ours.
+const SET_BY_EYE: f64 = 0.0762;
 /// What a misreading by no usual step costs beside one by a usual step, as a misfit.
 const ODD: f64 = 8.0;
 /// From this share on, a reading is named.
-const NAMED: f64 = 0.95;
+const NAMED: f64 = 0.9;
 /// A stake farther than this from its place, in metres, is as likely a misreading: with no reading to spare.
 const FAR_OFF: f64 = 0.2;
 
@@ -67,7 +68,7 @@ pub(super) fn find(taken: &[Taken], fitted: &Fit, asked: &SquareUp) -> Option<Bl
             Some(known) => known.share += share,
             None => suspects.push(Suspect {
                 reading: guess.reading,
-                between: taken[guess.reading].between,
+                between: taken[guess.reading].level.between,
                 over: -guess.mend,
                 says: says(&taken[guess.reading], guess, asked.system),
                 share,
@@ -103,10 +104,11 @@ struct Guess {
 
 fn guesses(taken: &[Taken], fitted: &Fit, asked: &SquareUp) -> Vec<Guess> {
     let nominal = rectangle(asked);
+    let measured: Vec<Measured> = taken.iter().map(|reading| reading.level).collect();
     let mut guesses = Vec::new();
     for (index, reading) in taken.iter().enumerate() {
         for (mend, step) in slips(reading.read, asked.system) {
-            let mut mended = taken.to_vec();
+            let mut mended = measured.clone();
             let read = reading.read + mend;
             let level = (read * read - reading.rise * reading.rise).sqrt();
             if !(read > 0.0 && level > 0.01 * read) {
@@ -128,12 +130,12 @@ fn guesses(taken: &[Taken], fitted: &Fit, asked: &SquareUp) -> Vec<Guess> {
             }
         }
         // By whatever it takes.
-        let mut without = taken.to_vec();
+        let mut without = measured.clone();
         without.remove(index);
         let Some(new) = fit(&without, nominal).filter(Fit::agrees) else {
             continue;
         };
-        let level = apart(&new.at, reading.between);
+        let level = apart(&new.at, reading.level.between);
         guesses.push(Guess {
             reading: index,
             mend: level.hypot(reading.rise) - reading.read,
@@ -195,7 +197,7 @@ fn swapped(number: u32) -> Vec<u32> {
 }
 
 fn says(reading: &Taken, guess: &Guess, system: System) -> String {
-    let between = words::between(reading.between);
+    let between = words::between(reading.level.between);
     let way = if guess.mend < 0.0 { "long" } else { "short" };
     let [read, right] = [reading.read, reading.read + guess.mend]
         .map(|metres| rounded(metres, system).tape(system));

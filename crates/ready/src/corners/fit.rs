@@ -1,14 +1,30 @@
 //! Weighted least squares for four corners, of which one stands still and one moves only straight back.
 
-use super::{Residual, Taken};
+use super::Residual;
+
+/// A level length between two corners.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Measured {
+    /// Between which corners (by place in [`super::CORNERS`]), the lower first.
+    pub between: [usize; 2],
+    /// Level, in metres.
+    pub level: f64,
+    /// Its standard error, in metres.
+    pub error: f64,
+}
 
 /// The corners that fit best.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Fit {
+pub struct Fit {
+    /// Right of front left, and back from it, in metres.
     pub at: [[f64; 2]; 4],
+    /// Standard errors of those, in metres.
     pub error: [[f64; 2]; 4],
+    /// Each length against the fit.
     pub residuals: Vec<Residual>,
+    /// How many lengths there are beyond the five that it takes.
     pub spare: usize,
+    /// The weighted sum of the squared residuals.
     pub misfit: f64,
 }
 
@@ -17,7 +33,7 @@ const SOUGHT: [[usize; 2]; 5] = [[1, 0], [1, 1], [2, 0], [2, 1], [3, 1]];
 type Normal = [[f64; 5]; 5];
 
 /// The pairs of corners: front, back, left, right, from front left to back right, from front right to back left.
-pub(crate) const PAIRS: [[usize; 2]; 6] = [[0, 1], [2, 3], [0, 3], [1, 2], [0, 2], [1, 3]];
+pub const PAIRS: [[usize; 2]; 6] = [[0, 1], [2, 3], [0, 3], [1, 2], [0, 2], [1, 3]];
 
 /// The six lengths between corners, in the order of [`PAIRS`].
 pub(crate) fn lengths(at: &[[f64; 2]; 4]) -> [f64; 6] {
@@ -31,8 +47,8 @@ pub(crate) fn apart(at: &[[f64; 2]; 4], [from, to]: [usize; 2]) -> f64 {
 /// Steps of Levenberg and Marquardt; from the rectangle that is meant, four or five do.
 const MOST_STEPS: usize = 200;
 
-/// The corners that fit the readings best, sought from `start` on; nothing where the readings leave them loose.
-pub(crate) fn fit(taken: &[Taken], start: [[f64; 2]; 4]) -> Option<Fit> {
+/// Returns the corners that fit the lengths best, sought from `start` on; nothing where the lengths leave them loose.
+pub fn fit(taken: &[Measured], start: [[f64; 2]; 4]) -> Option<Fit> {
     let spare = taken.len().checked_sub(SOUGHT.len())?;
     let mut at = start;
     let mut misfit = misfit_of(taken, &at);
@@ -78,7 +94,7 @@ pub(crate) fn fit(taken: &[Taken], start: [[f64; 2]; 4]) -> Option<Fit> {
         error[corner][axis] = covariance[i][i].max(0.0).sqrt();
     }
     // Where the readings leave a corner loose, it could be anywhere: far more than any tape's error.
-    let loose = error.iter().flatten().any(|e| !(*e < LOOSE));
+    let fast = error.iter().flatten().all(|e| *e < LOOSE);
     let residuals = (taken.iter())
         .map(|reading| Residual {
             between: reading.between,
@@ -87,7 +103,7 @@ pub(crate) fn fit(taken: &[Taken], start: [[f64; 2]; 4]) -> Option<Fit> {
             error: reading.error,
         })
         .collect();
-    (!loose && misfit.is_finite()).then_some(Fit {
+    (fast && misfit.is_finite()).then_some(Fit {
         at,
         error,
         residuals,
@@ -118,14 +134,14 @@ pub(crate) fn most_misfit(spare: usize) -> f64 {
     }
 }
 
-fn misfit_of(taken: &[Taken], at: &[[f64; 2]; 4]) -> f64 {
+fn misfit_of(taken: &[Measured], at: &[[f64; 2]; 4]) -> f64 {
     (taken.iter())
         .map(|reading| ((apart(at, reading.between) - reading.level) / reading.error).powi(2))
         .sum()
 }
 
 /// The normal matrix and the gradient of half the misfit.
-fn normal(taken: &[Taken], at: &[[f64; 2]; 4]) -> (Normal, [f64; 5]) {
+fn normal(taken: &[Measured], at: &[[f64; 2]; 4]) -> (Normal, [f64; 5]) {
     let mut normal = [[0.0; 5]; 5];
     let mut gradient = [0.0; 5];
     for reading in taken {
@@ -157,9 +173,8 @@ fn inverse(matrix: &Normal) -> Option<Normal> {
     for column in 0..5 {
         let pivot =
             (column..5).max_by(|a, b| left[*a][column].abs().total_cmp(&left[*b][column].abs()))?;
-        if !(left[pivot][column].abs() > largest * 1e-14) {
-            return None;
-        }
+        // What is no number is no pivot either.
+        (left[pivot][column].abs() > largest * 1e-14).then_some(())?;
         left.swap(column, pivot);
         right.swap(column, pivot);
         let by = left[column][column];

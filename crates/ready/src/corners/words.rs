@@ -2,7 +2,7 @@
 
 use super::blunder::tape;
 use super::fit::PAIRS;
-use super::{CORNERS, Corners, SquareUp, Taken, Trouble};
+use super::{CORNERS, Corners, Measured, SquareUp, Taken, Trouble};
 
 /// "front left to back right".
 pub(super) fn between([from, to]: [usize; 2]) -> String {
@@ -20,7 +20,7 @@ fn listed(names: &[String], last: &str) -> String {
 /// The lengths that nobody has read.
 pub(super) fn missing(taken: &[Taken]) -> String {
     let missing: Vec<String> = (PAIRS.into_iter())
-        .filter(|pair| !taken.iter().any(|reading| reading.between == *pair))
+        .filter(|pair| !taken.iter().any(|reading| reading.level.between == *pair))
         .map(between)
         .collect();
     listed(&missing, "and")
@@ -28,9 +28,10 @@ pub(super) fn missing(taken: &[Taken]) -> String {
 
 /// Three readings of which one is longer than the others together.
 pub(super) fn no_triangle(taken: &[Taken]) -> Option<Trouble> {
-    let of = |pair: [usize; 2]| taken.iter().find(|reading| reading.between == pair);
+    let all: Vec<Measured> = taken.iter().map(|reading| reading.level).collect();
+    let of = |pair: [usize; 2]| all.iter().find(|reading| reading.between == pair);
     for left_out in 0..4 {
-        let mut sides: Vec<&Taken> = (PAIRS.into_iter())
+        let mut sides: Vec<&Measured> = (PAIRS.into_iter())
             .filter(|pair| !pair.contains(&left_out))
             .filter_map(of)
             .collect();

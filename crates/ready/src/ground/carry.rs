@@ -1,5 +1,7 @@
 //! Kilogram-metres: what is carried from the truck's drop to a pile and from the pile to its places in the house.
 
+use measure::System;
+
 use super::pile::Pile;
 use super::polygon::Point;
 use super::site::Site;
@@ -106,4 +108,23 @@ impl Nodes {
         }
         shares
     }
+}
+
+/// "11 145 kg·m", or for who reads feet and pounds "80 612 lb·ft".
+pub fn carried_in_words(kg_m: f64, system: System) -> String {
+    let (value, unit) = match system {
+        System::Metric => (kg_m, "kg·m"),
+        System::FeetInch => (kg_m / (0.453_592_37 * 0.3048), "lb·ft"),
+    };
+    let digits = format!("{:.0}", value.abs());
+    let first = digits.len() % 3;
+    let mut words = String::from(if value < -0.5 { "-" } else { "" });
+    for (i, digit) in digits.chars().enumerate() {
+        // Thousands apart, with a space that does not break.
+        if i > 0 && i % 3 == first {
+            words.push('\u{a0}');
+        }
+        words.push(digit);
+    }
+    format!("{words} {unit}")
 }

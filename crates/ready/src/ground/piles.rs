@@ -15,8 +15,11 @@ use crate::Build;
 const HEAVY_FOR_A_BIN: f64 = 1.6;
 /// What is longer is not: ours.
 const LONG_FOR_A_BIN: f64 = 0.7;
-/// The shorter of two marks in a pile is at least this share of the longer: ours.
+/// The shorter of two marks in a pile is at least this share of the longer, unless it is only a few pieces that lie on
+/// top: ours.
 const LIKE_LENGTH: f64 = 0.6;
+/// So many are a few: ours.
+const FEW: i64 = 4;
 /// By eye two sections are one when they differ by less, in metres; and two lengths when they differ by a smaller share or
 /// by less: ours.
 const LOOKS_ALIKE: (f64, f64, f64) = (0.004, 0.06, 0.15);
@@ -37,7 +40,13 @@ pub fn piles(list: &PartsList, frame: &Frame, build: &Build) -> Vec<Pile> {
         }
     }
     for group in &mut groups {
-        group.sort_by_key(|lot| lot.stages.first().copied().unwrap_or(usize::MAX));
+        group.sort_by(|a, b| {
+            let first = |lot: &Lot| lot.stages.first().copied().unwrap_or(usize::MAX);
+            // What is short lies on what is long.
+            first(a)
+                .cmp(&first(b))
+                .then(a.size[0].total_cmp(&b.size[0]))
+        });
     }
     // The table last of those that a stage needs first: it serves them all.
     groups.sort_by_key(|group| {
@@ -119,7 +128,8 @@ fn joins(group: &[Lot], lot: &Lot) -> bool {
     };
     let like_length = |other: &Lot| {
         let (short, long) = order(other.size[0], lot.size[0]);
-        short >= LIKE_LENGTH * long
+        let on_top = |lot: &Lot| lot.pieces <= FEW && lot.size[0] == short;
+        short >= LIKE_LENGTH * long || on_top(lot) || on_top(other)
     };
     let fits = {
         let stacks = group.iter().chain([lot]).map(stack_of);

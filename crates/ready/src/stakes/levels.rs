@@ -58,7 +58,7 @@ pub(super) fn feet(frame: &Frame) -> Vec<Foot> {
                     let Path::Straight(low, top) = member.path else {
                         return None;
                     };
-                    let buried = low.z < -1e-6 && top.z > 0.0 && (low.y - y).abs() < 1e-6;
+                    let buried = low.z < -1e-6 && top.z > -1e-9 && (low.y - y).abs() < 1e-6;
                     let share = -low.z / (top.z - low.z);
                     let at_ground = low.x + (top.x - low.x) * share;
                     (buried && (at_ground - x).abs() < BESIDE).then_some((index, [top.z, -low.z]))

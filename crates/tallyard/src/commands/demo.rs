@@ -9,6 +9,7 @@ use store::Job;
 use tally::{Condition, Digest, What};
 use yard::{Desk, Places};
 
+use super::demo_plans::plans;
 use crate::failure::Failure;
 
 /// Lay out the demo job in a temporary place and open its yard.
@@ -70,7 +71,8 @@ impl Demo {
 ///
 /// What is wrong with it, on purpose: two ridge tubes were counted as studs (R1 two short, S1 two over), two cross
 /// connectors are short and the list calls them purlin brackets, two splice plates are over, a half bow is bent, the
-/// short screws stand in three bags of the list, and the film comes with the second load.
+/// short screws stand in three bags of the list, and the film comes with the second load. Eight people could build on the
+/// coming Saturday, six a week later; the ground is drawn.
 fn lay(path: &Path) -> Result<Desk, Failure> {
     let mut desk = Desk::take_up(Job::create(path)?)?;
     let device = desk.writer()?;
@@ -137,7 +139,8 @@ fn lay(path: &Path) -> Result<Desk, Failure> {
             },
         ),
     ];
-    for (who, what) in log {
+    let (today, _) = yard::at_site(&tally::Affairs::default(), store::now());
+    for (who, what) in log.into_iter().chain(plans(today)) {
         desk.append(store::fresh_id(), &device, who, what)?;
     }
     Ok(desk)

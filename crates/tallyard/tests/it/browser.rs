@@ -225,7 +225,7 @@ pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 29] = [
+pub const PAGES: [&str; 38] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -248,11 +248,20 @@ pub const PAGES: [&str; 29] = [
     "/tailgate?shipment=Load%201",
     "/tailgate?make=1&note=subject+to+count&r1-unit=crate&r1-harm=wet",
     "/dates",
+    "/ready",
+    "/ready?shows=cannot",
+    "/ways",
+    "/stages",
+    "/tools",
     "/difference",
     "/points",
     "/point?about=short&of=R1",
     "/prices",
     "/letters",
+    "/stakes",
+    "/stakes?tape=50+ft&along=2+ft&across=-6+in&tops=level",
+    "/lifting",
+    "/unloading",
     "/papers",
     "/phones",
 ];

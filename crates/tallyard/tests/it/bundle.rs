@@ -93,6 +93,7 @@ fn the_receiver_unpacks_it_and_checks_it_with_other_programs() {
         "tally-sheet",
         "tell-apart",
         "drawings",
+        "build-day",
     ];
     for paper in papers {
         assert!(

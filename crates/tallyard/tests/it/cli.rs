@@ -8,10 +8,12 @@ use serde_json::{Value, json};
 use crate::program::{Place, Ran};
 use crate::schema;
 
-const COMMANDS: [&str; 8] = [
+const COMMANDS: [&str; 10] = [
     "parts",
     "list",
     "difference",
+    "stakes",
+    "lift",
     "papers",
     "bundle",
     "verify",
@@ -294,6 +296,7 @@ fn papers_are_written_whole_and_named() {
         "tally-sheet",
         "tell-apart",
         "drawings",
+        "build-day",
     ];
     let written: Vec<&str> = (papers["papers"].as_array().unwrap().iter())
         .map(|paper| paper["file"].as_str().unwrap())

@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 24] = [
+const READS: [&str; 34] = [
     "/",
     "/order",
     "/order/R1",
@@ -18,6 +18,7 @@ const READS: [&str; 24] = [
     "/papers/osd.pdf",
     "/papers/tally-sheet.pdf",
     "/papers/drawings.pdf",
+    "/papers/build-day.pdf",
     "/papers/sender-notice.pdf",
     "/papers/received.json",
     "/points",
@@ -28,10 +29,19 @@ const READS: [&str; 24] = [
     "/tailgate",
     "/dates",
     "/dates.ics",
+    "/ready",
+    "/lit?shows=can",
+    "/lit?stage=posts",
+    "/ways",
+    "/stages",
+    "/tools",
+    "/stakes",
+    "/lifting",
+    "/unloading",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
 ];
 
-const WRITES: [&str; 26] = [
+const WRITES: [&str; 32] = [
     "/order",
     "/list",
     "/list/row",
@@ -47,6 +57,12 @@ const WRITES: [&str; 26] = [
     "/agreed",
     "/zone",
     "/day-off",
+    "/crew-day",
+    "/expected",
+    "/way",
+    "/worked",
+    "/tool",
+    "/stakes",
     "/letters",
     "/point/take",
     "/point/answer",

@@ -54,17 +54,17 @@ fn a_whole_job_is_said_to_be_whole() {
     let verified = place.json(&["verify", JOB, "--json"]);
     schema::check("verify", &verified);
     let head = head(&place);
-    // The demo's 15 events, and its packing list as a document.
+    // The demo's 19 events, and its packing list as a document.
     let bytes = fs::metadata(place.path("packing-list.xlsx")).unwrap().len();
     let expected = json!({
-        "well": true, "events": 15, "documents": 1, "bytes": bytes, "head": head,
+        "well": true, "events": 19, "documents": 1, "bytes": bytes, "head": head,
         "noted": null, "absent": [], "faults": 0, "wrong": []
     });
     assert_eq!(verified, expected);
     assert_eq!(
         place.ok(&["verify", JOB]),
         format!(
-            "15 events and 1 document of {bytes} bytes read.\n\
+            "19 events and 1 document of {bytes} bytes read.\n\
              The chain of events fits, and each document its digest.\n\
              Head of the log: {head}\n"
         )
@@ -79,7 +79,7 @@ fn the_log_goes_on_from_a_noted_head() {
     let (left, right) = noted.split_at(32);
     let typed = format!("{left} {right}");
     let said = place.ok(&["verify", JOB, "--head", &typed]);
-    let line = "The noted head is in this log: the 15 events it was noted for are unchanged, and none came after.\n";
+    let line = "The noted head is in this log: the 19 events it was noted for are unchanged, and none came after.\n";
     assert!(said.contains(line), "{said}");
 
     let mut job = store::Job::open(&place.path(JOB)).unwrap();
@@ -100,7 +100,7 @@ fn the_log_goes_on_from_a_noted_head() {
     drop(job);
     let verified = place.json(&["verify", JOB, "--head", &typed, "--json"]);
     schema::check("verify", &verified);
-    let expected = json!({"head": noted.to_lowercase(), "held": true, "events": 15, "since": 1});
+    let expected = json!({"head": noted.to_lowercase(), "held": true, "events": 19, "since": 1});
     assert_eq!(verified["noted"], expected);
 
     tamper(&place, "delete from event where row > 12");

@@ -145,6 +145,7 @@ pub(crate) async fn undo(
         "/points" => Ok(see(&format!("/points?done={}", form.id))),
         "/prices" => Ok(see("/prices")),
         "/dates" => Ok(see("/dates")),
+        "/stages" => Ok(see("/stages")),
         gate if gate.starts_with("/tailgate?") => Ok(see(gate)),
         _ => Ok(back(&form.back, form.id)),
     }

@@ -1,5 +1,7 @@
 //! A second look at a pile, which does not show the first number, and what two looks say together.
 
+use std::collections::BTreeSet;
+
 use axum::Extension;
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
@@ -118,13 +120,14 @@ pub(crate) fn offered(ordered: &Ordered, mark: &MarkDifference, seen: &Seen) -> 
     }
 }
 
-/// Whether one of the first stages needs a mark.
+/// Whether one of the first stages that set parts needs a mark.
 fn is_for_the_first_day(ordered: &Ordered, mark: &MarkDifference) -> bool {
-    let first = ordered.parts.stages.iter().take(FIRST_DAY);
-    let line = ordered.parts.line(&mark.mark);
-    line.is_some_and(|line| {
-        (first.into_iter()).any(|stage| ordered.parts.first_stage(line) == stage)
-    })
+    let parts = &ordered.parts;
+    let firsts: BTreeSet<&str> = (parts.lines.iter().map(|l| parts.first_stage(l))).collect();
+    let with_parts = (parts.stages.iter()).filter(|stage| firsts.contains(stage.as_str()));
+    let mut first_day = with_parts.take(FIRST_DAY);
+    let line = parts.line(&mark.mark);
+    line.is_some_and(|line| first_day.any(|stage| parts.first_stage(line) == stage))
 }
 
 /// Whether fewer of a mark are fit for use than should be here, or may be.
@@ -133,8 +136,9 @@ fn is_missing(mark: &MarkDifference) -> bool {
     fit < mark.expected()
 }
 
-/// Stages of a family that are taken to be the first day's, until the build itself is reckoned with.
-const FIRST_DAY: usize = 2;
+/// So many stages that set parts are taken to be the first day's: posts, bows on the ground, bows up. How far a crew
+/// really gets is told where the build is; a page that somebody counts on must not wait for that.
+const FIRST_DAY: usize = 3;
 
 fn look_again(mark: &str, pile: &PileSeen, words: &str) -> Markup {
     html! { a.button href=(address::again(mark, pile.pile.as_deref())) { (words) } }

@@ -7,7 +7,7 @@ use tally::{Difference, Explanation, Standing, Verdict};
 
 use super::layout::{self, Way};
 use super::state::{Tone, count};
-use super::{again, due, points, story, tailgate};
+use super::{again, answer, due, points, story, tailgate};
 use crate::access::Holder;
 use crate::deadlines::{self, Deadlines};
 use crate::reply::{Reply, page_reply};
@@ -16,8 +16,10 @@ use crate::{address, clock};
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
+    let outlook = yard.outlook(&standing);
     let content = html! {
         h1 { "The job at a glance" }
+        @if let Some(readiness) = &outlook.readiness { (answer::on_the_glance(readiness)) }
         (points::on_the_glance(&standing))
         (at_the_gate(&standing))
         (steps(&standing))

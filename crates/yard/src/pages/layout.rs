@@ -17,6 +17,7 @@ pub(crate) enum Way {
     Tell,
     Photos,
     Difference,
+    Ready,
     Papers,
     /// Reached from the glance, the difference and the papers.
     Points,
@@ -24,7 +25,7 @@ pub(crate) enum Way {
     Phones,
 }
 
-const WAYS: [(Way, &str, &str); 8] = [
+const WAYS: [(Way, &str, &str); 9] = [
     (Way::Glance, "/", "Glance"),
     (Way::Order, "/order", "Order"),
     (Way::List, "/list", "List"),
@@ -32,6 +33,7 @@ const WAYS: [(Way, &str, &str); 8] = [
     (Way::Tell, "/tell", "Tell"),
     (Way::Photos, "/photos", "Photos"),
     (Way::Difference, "/difference", "Difference"),
+    (Way::Ready, "/ready", "Ready"),
     (Way::Papers, "/papers", "Papers"),
 ];
 

@@ -219,6 +219,11 @@ fn for_the_build() -> Markup {
     html! {
         h2 { "For the bench and the build" }
         article.paper {
+            h3 { "Build-day folder" }
+            p { "Go or no-go on top, then a card for each stage, the stakes, where everything lies, who lifts what, labels for the piles, tools and whom to reach. It works in black and white." }
+            (sheets("build-day folder", "/papers/build-day.pdf", ""))
+        }
+        article.paper {
             h3 { "Tally sheet" }
             p { "For counting without a phone. Counts are typed in afterwards on the count pages." }
             (sheets("tally sheet", "/papers/tally-sheet.pdf", ""))

@@ -8,7 +8,9 @@ use serde::Deserialize;
 use tally::{Digest, Standing};
 
 use crate::forms::filled;
-use crate::papers::{DRAWINGS, OSD, PAPER_KINDS, PaperKind, PaperOf, TALLY_SHEET, TELL_APART};
+use crate::papers::{
+    BUILD_DAY, DRAWINGS, OSD, PAPER_KINDS, PaperKind, PaperOf, TALLY_SHEET, TELL_APART,
+};
 use crate::reply::{Failure, Reply};
 use crate::serve::Yard;
 use crate::{clock, letters};
@@ -49,6 +51,10 @@ pub(crate) async fn drawings(State(yard): State<Yard>, Query(wanted): Query<Want
 
 pub(crate) async fn tell_apart(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
     one(&yard, &TELL_APART, "tell-apart", wanted).await
+}
+
+pub(crate) async fn build_day(State(yard): State<Yard>, Query(wanted): Query<Wanted>) -> Reply {
+    one(&yard, &BUILD_DAY, "build-day", wanted).await
 }
 
 /// A letter to the carrier or to the sender, by the name of its file.
