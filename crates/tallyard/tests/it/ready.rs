@@ -114,7 +114,8 @@ fn plans_are_kept_and_taken_back() {
     let mut n = 0;
     let mut post = |path: &str, fields: &[(&str, &str)], see: &str| {
         n += 1;
-        let form = [&[("id", id(n).as_str())], fields].concat();
+        let form_id = id(n);
+        let form = [&[("id", form_id.as_str())], fields].concat();
         let answer = phone.post(path, &form);
         assert_eq!(answer.status, 303, "{path}: {}", answer.text());
         assert_eq!(answer.header("location"), Some(see), "{path}");
