@@ -99,7 +99,7 @@ fn stage(
     let planned = day.filter(|day| day.planned);
     let people = planned.map(|day| usize::try_from(day.people).unwrap_or(0));
     let stage_name = |n: &usize| build.stages.get(*n).map(|stage| stage.name.clone());
-    let (state, words) = how_far(work, reach);
+    let (state, words) = state_of(work, reach, &left_out(readiness, far, reach));
     StageCard {
         name: work.name.clone(),
         says: work.says.clone(),
@@ -136,11 +136,20 @@ fn stage(
     }
 }
 
-fn how_far(work: &StageWork, reach: Option<&StageReach>) -> (StageState, String) {
+/// How far a stage gets, and the same in words.
+fn state_of(
+    work: &StageWork,
+    reach: Option<&StageReach>,
+    left_out: &[usize],
+) -> (StageState, String) {
     match reach {
         _ if work.done => (StageState::Done, "done".into()),
         Some(reach) if reach.done < reach.units => match (reach.done, reach.through_bow) {
             (0, _) => (StageState::Waits, "waits".into()),
+            (_, Some(bow)) if !left_out.is_empty() => (
+                StageState::Part,
+                format!("as far as bow {bow}, without {}", joined(left_out)),
+            ),
             (_, Some(bow)) => (StageState::Part, format!("as far as bow {bow}")),
             (done, None) => (StageState::Part, format!("{done} of {}", reach.units)),
         },
@@ -165,23 +174,38 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
         }
         Stop::Before(stage) => {
             let name = &build.stages.get(*stage)?.name;
-            Some(format!("First {name} must be done."))
+            Some(format!("All of it waits for all of: {name}."))
         }
     });
     let mut stops: Vec<String> = stopped.collect();
-    let of_bows = (build.units.iter()).any(|unit| {
-        let [first, last] = unit.bows;
-        unit.stage == reach.stage && first == last && far.left_out.contains(&first)
-    });
-    if of_bows && reach.done > 0 {
-        let bows: Vec<String> = far.left_out.iter().map(usize::to_string).collect();
-        let (word, bows) = match bows.as_slice() {
-            [bow] => ("bow", bow.clone()),
-            _ => ("bows", bows.join(", ")),
-        };
-        stops.push(format!("Leave out {word} {bows} for now."));
+    match left_out(readiness, far, Some(reach)).as_slice() {
+        [] => {}
+        [bow] => stops.push(format!("Leave out bow {bow} for now.")),
+        bows => stops.push(format!("Leave out bows {} for now.", joined(bows))),
     }
     stops
+}
+
+/// The bows that a stage leaves out for now, where it goes bow by bow and is begun.
+fn left_out(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec<usize> {
+    let begun = reach.filter(|reach| reach.done > 0);
+    let of_bow = |bow: &usize| {
+        let mut units = readiness.build.units.iter();
+        begun.is_some_and(|reach| {
+            units.any(|unit| unit.stage == reach.stage && unit.bows == [*bow; 2])
+        })
+    };
+    far.left_out.iter().copied().filter(of_bow).collect()
+}
+
+/// "7 and 10", "3, 7 and 10".
+fn joined(bows: &[usize]) -> String {
+    let bows: Vec<String> = bows.iter().map(usize::to_string).collect();
+    match bows.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+        None => String::new(),
+    }
 }
 
 fn stage_parts(

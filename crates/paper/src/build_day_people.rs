@@ -15,7 +15,7 @@ pub(crate) fn contacts(standing: &Standing) -> Vec<Contact> {
         .and_then(|ordered| ordered.order.sender.clone());
     let who = |name: &str, role: &str| match name.trim() {
         "" => frame::capitalised(role),
-        name => format!("{role}: {name}"),
+        name => format!("{}: {name}", frame::capitalised(role)),
     };
     let mut contacts = vec![
         by_hand("In an emergency"),

@@ -52,7 +52,8 @@ pub struct Unit {
     pub bows: [usize; 2],
     /// How many of which mark (by index) it needs; each mark once, rising.
     pub needs: Vec<(usize, i64)>,
-    /// The units that come before it (by index), all lower than its own. What those follow is not said again.
+    /// The units that come before it (by index), all lower than its own. What those follow is not said again, but for a
+    /// bow that one of them may span.
     pub after: Vec<usize>,
     /// The pieces of the frame that it places (by index), to light them in a drawing.
     pub pieces: Vec<usize>,
@@ -94,8 +95,9 @@ impl Build {
         drafts.sort_by_key(|draft| (draft.stage, draft.holds, draft.bows[0]));
         let bow_stage = leave::bow_stage(frame);
         let ancestors = follow::stages(&stages);
-        let after = follow::units(&drafts, &ancestors);
-        let gaps = leave::gaps(&drafts, &after, bow_stage);
+        let before = follow::before_units(&drafts, &ancestors);
+        let gaps = leave::gaps(&drafts, &before, bow_stage);
+        let after = follow::nearest(&before, &gaps);
         let may_leave = leave::may_leave(frame, &drafts, &gaps, bow_stage);
         let shared = units::shared(frame, parts, &mut drafts);
         let units = (drafts.into_iter().zip(after).zip(gaps))

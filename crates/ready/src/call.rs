@@ -7,7 +7,8 @@
 use jiff::civil::Date;
 
 use crate::assumed::{SURE_ENOUGH, WORTH_COMING};
-use crate::call_rests::{Doubt, rests_on, would_change};
+use crate::build::Gap;
+use crate::call_rests::{Doubt, count_first, rests_on, would_change};
 use crate::call_words::{chance_in_words, hours_in_words, reach_in_words, why_short};
 use crate::coming::day_in_words;
 use crate::day_work::{Crew, DayWork, Site};
@@ -85,10 +86,10 @@ impl Asked<'_> {
         if chance >= SURE_ENOUGH {
             return self.go(&all, chance);
         }
-        let some = self.site.sure_reach(self.likely, self.crew, memo);
-        match some.filter(|(some, _)| some.minutes >= WORTH_COMING * all.minutes) {
+        let worth = WORTH_COMING * all.minutes;
+        match (self.site).sure_reach(self.likely, self.crew, worth, memo) {
             Some((some, far)) => self.go_as_far(&all, chance, &some, &far),
-            None => self.wait(&all, chance),
+            None => self.wait(&all, chance, memo),
         }
     }
 
@@ -117,11 +118,13 @@ impl Asked<'_> {
 
     fn go_as_far(&self, all: &DayWork, whole: f64, some: &DayWork, far: &HowFar) -> Call {
         let chance = self.likely.at_least(&some.needs);
-        let says = format!("Go as far as {}.", self.as_far_as(all, some));
+        let says = format!("Go as far as {}.", self.as_far_as(all, some, &far.left_out));
         let mut call = self.told(CallIs::GoAsFar, says, some, chance);
+        call.why
+            .push(reach_in_words(self.site.build, some, "they come to"));
         let share = some.minutes / all.minutes * 100.0;
         call.why.push(format!(
-            "Pieces end before the hours do: about {share:.0} % of the day's work has them; for all of it that is {}.",
+            "Pieces end before the hours do: about {share:.0} % of the day's work has them. That all of it has: {}.",
             chance_in_words(whole)
         ));
         if !far.left_out.is_empty() {
@@ -137,7 +140,7 @@ impl Asked<'_> {
         call
     }
 
-    fn wait(&self, all: &DayWork, chance: f64) -> Call {
+    fn wait(&self, all: &DayWork, chance: f64, memo: &mut Memo) -> Call {
         let doubt = self.doubt(&all.needs, chance);
         let counted = self.supplies.counted().iter().any(|n| *n > 0);
         let short = doubt.shortest();
@@ -152,7 +155,25 @@ impl Asked<'_> {
         let mut call = self.told(CallIs::Wait, says, all, chance);
         call.why.extend(why_short(&doubt));
         call.would_change = would_change(&doubt);
+        if let Some(first) = self.count_for_part(all, memo) {
+            call.would_change.insert(0, first);
+        }
         call
+    }
+
+    /// What to count so that the crew may come for a good part of the day: as far as what is likely there goes.
+    fn count_for_part(&self, all: &DayWork, memo: &mut Memo) -> Option<String> {
+        let far = memo.how_far(self.site.build, &self.supplies.by(self.day));
+        let some = self.site.reach(Some(&far), self.crew);
+        if some.minutes < WORTH_COMING * all.minutes || some.units == all.units {
+            return None;
+        }
+        let doubt = self.doubt(&some.needs, self.likely.at_least(&some.needs));
+        let then = format!(
+            "; then go as far as {}",
+            self.as_far_as(all, &some, &far.left_out)
+        );
+        count_first(&doubt, &then)
     }
 
     fn told(&self, is: CallIs, says: String, work: &DayWork, chance: f64) -> Call {
@@ -177,35 +198,35 @@ impl Asked<'_> {
         }
     }
 
-    /// Where the work stops: in the first stage, of those that the day would see, that is not all done.
-    fn as_far_as(&self, all: &DayWork, some: &DayWork) -> String {
+    /// Where the work stops: in the first stage, of those that the day would see, that is not all done but for the bows
+    /// that are left out.
+    fn as_far_as(&self, all: &DayWork, some: &DayWork, left_out: &[usize]) -> String {
         let build = self.site.build;
-        let stops = (all.units.iter().zip(&some.units).zip(&build.units))
-            .find(|((wanted, done), _)| **wanted && !**done)
-            .map(|(_, unit)| unit.stage);
-        let Some(stage) = stops else {
-            return "the pieces go".into();
+        let missing = |unit: &usize| {
+            let gap = build.units[*unit].gap;
+            !some.units[*unit] && !matches!(gap, Gap::Bow(bow) if left_out.contains(&bow))
         };
-        let name = &build.stages[stage].name;
-        let done = build
-            .units_of(stage)
-            .filter(|unit| some.units[*unit])
-            .count();
-        let missing = (build.units_of(stage))
-            .filter(|unit| !some.units[*unit])
-            .map(|unit| build.units[unit].bows[0])
-            .min();
+        let stops = (0..build.units.len()).find(|unit| all.units[*unit] && missing(unit));
+        let stage = stops.map_or(build.stages.len(), |unit| build.units[unit].stage);
         let before = (build.units.iter().zip(&some.units))
             .filter(|(unit, done)| unit.stage < stage && **done)
             .map(|(unit, _)| unit.stage)
             .max();
-        match (done, missing, before) {
+        let before = before.map(|before| &build.stages[before].name);
+        let Some(name) = build.stages.get(stage).map(|stage| &stage.name) else {
+            return before.map_or("nothing".into(), |before| format!("“{before}”"));
+        };
+        let (mut of_stage, mut done) = (0, 0);
+        for unit in build.units_of(stage) {
+            of_stage += 1;
+            done += usize::from(some.units[unit]);
+        }
+        let first = build.units_of(stage).filter(missing);
+        let first = first.map(|unit| build.units[unit].bows[0]).min();
+        match (done, first, before) {
             (1.., Some(bow @ 2..), _) => format!("bow {} ({name})", bow - 1),
-            (1.., ..) => format!("{done} of {} of “{name}”", build.units_of(stage).count()),
-            (0, _, Some(before)) => {
-                let before = &build.stages[before].name;
-                format!("“{before}”, and stop before “{name}”")
-            }
+            (1.., ..) => format!("{done} of {of_stage} of “{name}”"),
+            (0, _, Some(before)) => format!("“{before}”, and stop before “{name}”"),
             (0, _, None) => format!("just before “{name}”"),
         }
     }

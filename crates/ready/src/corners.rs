@@ -6,6 +6,7 @@
 mod blunder;
 mod fit;
 mod moves;
+mod read;
 mod sheet;
 mod words;
 
@@ -15,8 +16,9 @@ use thiserror::Error;
 
 use crate::tape::TapeClass;
 pub use blunder::{Blunder, Suspect};
-pub use fit::{Fit, Measured, fit};
+pub use fit::{Fit, Measured, PAIRS, fit};
 pub use moves::{Move, Moves};
+pub use read::{SHORT, read_measured, read_reading};
 pub use sheet::corners_svg;
 
 /// The corners, in the order of every array here: front left, front right, back right, back left.

@@ -1,9 +1,21 @@
-//! How far the pieces that there are go: the most units, stage by stage, in the order of the build.
+//! How far the pieces that there are go: the most units of the first stage, then of the second, and so on in the order of the
+//! build; which units of a stage these are is decided by what later stages can do.
+//!
+//! `reduce` brings a build down to what is still open, `levels` finds the most of each stage by integer programmes and with
+//! proof, `stands` holds what was found against the build, `told` tells it. Bows may be left out by the rules of
+//! [`crate::Build::may_leave`].
+
+mod levels;
+mod reduce;
+mod stands;
+mod told;
 
 use std::cmp::Ordering;
-use std::collections::BTreeSet;
 
-use crate::build::{Build, Gap};
+use reduce::Open;
+
+use crate::build::Build;
+use crate::programme::Programme;
 
 /// How far the build gets with so many pieces of each mark.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,111 +79,56 @@ impl HowFar {
     }
 }
 
-/// How far a build gets with so many pieces of each mark, in the order of the parts list.
+/// How far a build gets with so many pieces of each mark, in the order of the parts list; of a mark that is not said, none.
 pub fn how_far(build: &Build, amounts: &[i64]) -> HowFar {
+    solved(build, amounts).0
+}
+
+/// The programmes that are solved on the way to that, each with the least cost that was found, to compare solvers with.
+pub fn how_far_programmes(build: &Build, amounts: &[i64]) -> Vec<(Programme, i64)> {
+    solved(build, amounts).1
+}
+
+fn solved(build: &Build, amounts: &[i64]) -> (HowFar, Vec<(Programme, i64)>) {
     let mut there: Vec<i64> = amounts.iter().map(|pieces| (*pieces).max(0)).collect();
     there.resize(build.marks.len(), 0);
-    let needed = build.needs();
-    if needed
-        .iter()
-        .zip(&there)
-        .all(|(needed, there)| needed <= there)
-    {
-        let done = vec![true; build.units.len()];
-        return told(build, &there, done, Vec::new(), true);
+    let open = reduce::open(build, &there);
+    if open.nodes.is_empty() {
+        let far = told::told(build, &there, open.done, Vec::new(), true);
+        return (far, Vec::new());
     }
-    let mut done = vec![false; build.units.len()];
-    for (index, unit) in build.units.iter().enumerate() {
-        done[index] = unit.after.iter().all(|before| done[*before]);
-        let used = build.used(&done);
-        done[index] &= used.iter().zip(&there).all(|(used, there)| used <= there);
-    }
-    told(build, &there, done, Vec::new(), false)
-}
-
-/// What is done, told stage by stage.
-fn told(
-    build: &Build,
-    there: &[i64],
-    done: Vec<bool>,
-    left_out: Vec<usize>,
-    proven: bool,
-) -> HowFar {
-    let stages = (0..build.stages.len())
-        .map(|stage| {
-            let units: Vec<usize> = build.units_of(stage).collect();
-            StageReach {
-                stage,
-                units: units.len(),
-                done: units.iter().filter(|unit| done[**unit]).count(),
-                through_bow: through_bow(build, &units, &done, &left_out),
-                stops: stops(build, stage, there, &done),
-            }
-        })
-        .collect();
-    HowFar {
-        stages,
-        used: build.used(&done),
-        done,
-        left_out,
-        proven,
-    }
-}
-
-fn through_bow(build: &Build, units: &[usize], done: &[bool], left_out: &[usize]) -> Option<usize> {
-    let is_left_out =
-        |unit: &usize| matches!(build.units[*unit].gap, Gap::Bow(bow) if left_out.contains(&bow));
-    let first_undone = (units.iter())
-        .filter(|unit| !done[**unit] && !is_left_out(unit))
-        .map(|unit| build.units[*unit].bows[0])
-        .min();
-    match first_undone {
-        None => Some(build.bows),
-        Some(bow) => bow.checked_sub(1).filter(|bow| *bow > 0),
-    }
-}
-
-/// What stops a stage that is not all done.
-fn stops(build: &Build, stage: usize, there: &[i64], done: &[bool]) -> Vec<Stop> {
-    let is_done = |stage: usize| build.units_of(stage).all(|unit| done[unit]);
-    if is_done(stage) {
-        return Vec::new();
-    }
-    let own: BTreeSet<usize> = (build.units_of(stage))
-        .flat_map(|unit| build.units[unit].needs.iter().map(|(mark, _)| *mark))
-        .chain(
-            (build.shared.iter())
-                .filter(|s| s.units.iter().any(|u| build.units[*u].stage == stage))
-                .map(|s| s.mark),
-        )
-        .collect();
-    let followed = build.needs_through(stage);
-    let earlier: Vec<bool> = build.units.iter().map(|unit| unit.stage <= stage).collect();
-    let earlier = build.used(&earlier);
-    let short = own.into_iter().filter_map(|mark| {
-        let there = there[mark];
-        let needed = [followed[mark], earlier[mark]];
-        let needed = needed.into_iter().find(|needed| *needed > there)?;
-        Some(Stop::Short {
-            mark,
-            needed,
-            there,
-        })
+    let chosen = levels::furthest(build, &open).and_then(|furthest| {
+        let done = chosen(&open, &furthest.amounts);
+        // What cannot be built is not said, whoever said it.
+        stands::can_be(build, &there, &done, &furthest.left_out).then_some((done, furthest))
     });
-    let before = nearest_before(build, stage).into_iter();
-    let before = before.filter(|before| !is_done(*before)).map(Stop::Before);
-    short.chain(before).collect()
-}
-
-/// The stages that a stage follows; for one that the order has nothing for, those that this one follows.
-fn nearest_before(build: &Build, stage: usize) -> BTreeSet<usize> {
-    let mut before = BTreeSet::new();
-    let mut open = build.stages[stage].follows.clone();
-    while let Some(at) = open.pop() {
-        match build.units_of(at).next() {
-            Some(_) => _ = before.insert(at),
-            None => open.extend(&build.stages[at].follows),
+    match chosen {
+        Some((done, furthest)) => {
+            let far = told::told(build, &there, done, furthest.left_out, furthest.proven);
+            (far, furthest.solved)
+        }
+        None => {
+            let done = stands::first_come(build, &there);
+            (
+                told::told(build, &there, done, Vec::new(), false),
+                Vec::new(),
+            )
         }
     }
-    before
+}
+
+/// Whether each unit is done, when so many of each node are.
+fn chosen(open: &Open, amounts: &[i64]) -> Vec<bool> {
+    let mut done = open.done.clone();
+    for (node, amount) in open.nodes.iter().zip(amounts) {
+        let units = match (node.most, amount) {
+            (_, ..=0) => 0,
+            (..=1, _) => node.units.len(),
+            (_, amount) => *amount as usize,
+        };
+        for unit in node.units.iter().take(units) {
+            done[*unit] = true;
+        }
+    }
+    done
 }

@@ -3,6 +3,7 @@
 //! Pure: no clock, no disk, no network, no randomness that is not handed in.
 
 pub mod assumed;
+mod bits;
 mod build;
 mod call;
 mod call_rests;
@@ -42,11 +43,11 @@ pub use call_words::chance_in_words;
 pub use chance::{MOST_FIRSTS, StageChance, stage_chances};
 pub use day_reach::{DayReach, Done, StageDay, day_reach};
 pub use days::DayOutlook;
-pub use how_far::{HowFar, StageReach, Stop, how_far};
+pub use how_far::{HowFar, StageReach, Stop, how_far, how_far_programmes};
 pub use likely::MOST_OPEN;
 pub use of_standing::{ASK_FIRST, supplies};
 pub use readiness::Readiness;
 pub use supply::{Coming, ComingIs, Rests, Share, Supplies, Supply};
 pub use tools::{ToolTally, tools_needed};
-pub use ways::{Help, Plan, ShortMark, Situation, Use, Way, WayKind, what_helps};
+pub use ways::{Help, Plan, ShortMark, Situation, Use, Way, WayKind, what_helps, what_would_help};
 pub use work::{PaceRests, SENDER_FIRST, StageWork, ToolNeed, hours, works};

@@ -13,7 +13,7 @@ use crate::odds::{self, Odds};
 use crate::supply::{Share, Supplies, Supply};
 
 /// The most things in one group that may or may not have come.
-pub const MOST_OPEN: usize = 10;
+pub const MOST_OPEN: usize = 8;
 
 /// What there may be of all marks by a day.
 pub(crate) struct Likely {
@@ -149,20 +149,23 @@ impl Mark {
         let hangs: Vec<usize> = (opens.iter().copied())
             .filter(|with| joined.contains(with))
             .collect();
-        let is_here = |share: &Share, came: usize| match share.with {
-            None => true,
-            Some(with) => match hangs.iter().position(|open| *open == with) {
-                Some(nth) => came >> nth & 1 == 1,
-                None => chances.get(with).is_some_and(|chance| *chance >= 1.0),
-            },
+        let brought = |brings: &dyn Fn(Option<usize>) -> bool| {
+            let shares = supply.shares.iter().filter(|share| brings(share.with));
+            shares.fold(odds::sure(0), |sum, share| odds::sum(&sum, &share.odds))
         };
-        let at_least = (0..1_usize << hangs.len())
-            .map(|came| {
-                let shares = supply.shares.iter().filter(|share| is_here(share, came));
-                let sum = shares.fold(odds::sure(0), |sum, share| odds::sum(&sum, &share.odds));
-                from_above(sum)
-            })
+        let comes = |with: usize| chances.get(with).is_some_and(|chance| *chance >= 1.0);
+        let surely = brought(&|with| with.is_none_or(comes));
+        let by_opening: Vec<Odds> = (hangs.iter())
+            .map(|open| brought(&|with| with == Some(*open)))
             .collect();
+        // Each way adds what its lowest opening brings to the way without it.
+        let mut numbers: Vec<Odds> = vec![surely];
+        for came in 1..1_usize << hangs.len() {
+            let lowest = came.trailing_zeros() as usize;
+            let without = &numbers[came & (came - 1)];
+            numbers.push(odds::sum(without, &by_opening[lowest]));
+        }
+        let at_least = numbers.into_iter().map(from_above).collect();
         let place = |with: &usize| joined.iter().position(|open| open == with);
         Self {
             floor: supply.built.max(0),

@@ -1,7 +1,8 @@
 //! Numbers of pieces with their chances, and how they add up.
 
 use tally::priors::{
-    Chance, LEFT_WHOLE, MISCOUNT, MISCOUNT_A_PIECE, MISCOUNT_FROM, SHORT, SHORT_MANY, SHORT_WHOLE,
+    Chance, EXTRA, EXTRA_MANY, LEFT_WHOLE, MISCOUNT, MISCOUNT_A_PIECE, MISCOUNT_FROM, SHORT,
+    SHORT_MANY, SHORT_WHOLE,
 };
 
 use crate::assumed::UNCLEAR_HOLDS;
@@ -11,6 +12,9 @@ pub(crate) type Odds = Vec<(i64, f64)>;
 
 /// So many pieces short are told apart, at the most; of a greater number the whole line is taken to be short.
 const MOST_SHORT: i64 = 60;
+
+/// Of fewer pieces, many short is the same as a few or all.
+const MANY: i64 = 5;
 
 /// Beyond so many spreads a normal error is left out.
 const SPREADS: f64 = 5.0;
@@ -31,20 +35,54 @@ pub(crate) fn all_or_none(pieces: i64, chance: f64) -> Odds {
     tidy(vec![(0, 1.0 - chance), (pieces, chance)])
 }
 
-/// Counted piece by piece: now and then one or two too many or too few. What two people agree on is taken as it is.
-pub(crate) fn counted(pieces: i64, agreed: bool) -> Odds {
-    if agreed || pieces < MISCOUNT_FROM {
-        return sure(pieces);
+/// How often a count piece by piece is off, by one or by two.
+pub(crate) fn off(pieces: i64) -> f64 {
+    match pieces >= MISCOUNT_FROM {
+        true => (MISCOUNT_A_PIECE * pieces as f64).min(MISCOUNT.happens),
+        false => 0.0,
     }
-    let off = (MISCOUNT_A_PIECE * pieces as f64).min(MISCOUNT.happens);
-    let (by_two, by_one) = (off * MISCOUNT.more, off * (1.0 - MISCOUNT.more));
-    vec![
-        (pieces - 2, by_two / 2.0),
-        (pieces - 1, by_one / 2.0),
-        (pieces, 1.0 - off),
-        (pieces + 1, by_one / 2.0),
-        (pieces + 2, by_two / 2.0),
-    ]
+}
+
+/// Counted piece by piece, and off so often. Where it is known how many the sender means to have packed, that is a
+/// witness too: a count that comes to just as many is next to never off, and one that lacks one is off a little more.
+pub(crate) fn counted(pieces: i64, off: f64, meant: Option<i64>) -> Odds {
+    let by = |number: i64| match number.abs() {
+        0 => 1.0 - off,
+        1 => off * (1.0 - MISCOUNT.more) / 2.0,
+        _ => off * MISCOUNT.more / 2.0,
+    };
+    let truly = |number: i64| meant.map_or(1.0, |meant| is_packed(number - meant));
+    tidy(
+        (-2..=2)
+            .map(|by_so_many| pieces + by_so_many)
+            .filter(|number| *number >= 0)
+            .map(|number| (number, by(number - pieces) * truly(number)))
+            .collect(),
+    )
+}
+
+/// How often the sender packs so many more (or fewer) than is meant.
+fn is_packed(more: i64) -> f64 {
+    let some = |chance: Chance, pieces: i64| {
+        // Far off, one more or fewer makes no difference.
+        let further = (pieces - 1).clamp(0, 200) as i32;
+        chance.happens * (1.0 - chance.more) * chance.more.powi(further)
+    };
+    match more {
+        0 => {
+            let other = [
+                SHORT,
+                SHORT_MANY,
+                SHORT_WHOLE,
+                LEFT_WHOLE,
+                EXTRA,
+                EXTRA_MANY,
+            ];
+            1.0 - other.iter().map(|chance| chance.happens).sum::<f64>()
+        }
+        1.. => some(EXTRA, more) + some(EXTRA_MANY, more),
+        _ => some(SHORT, -more) + some(SHORT_MANY, -more),
+    }
 }
 
 /// Weighed: a normal error, in whole pieces, that is within the bounds in 95 cases of 100. The two sides may differ.
@@ -79,12 +117,19 @@ pub(crate) fn looks(first: i64, others: &[i64]) -> Odds {
     tidy(odds)
 }
 
-/// Packed and labelled by the sender: mostly whole, now and then a few short, many short, or a whole line.
-pub(crate) fn packed(pieces: i64) -> Odds {
-    let whole = SHORT_WHOLE.happens + LEFT_WHOLE.happens;
-    let mut odds = vec![(0, whole)];
+/// Packed by the sender: mostly whole, now and then a few short, many short, or a whole line; where more is to come,
+/// also left for that.
+pub(crate) fn packed(pieces: i64, more_to_come: bool) -> Odds {
+    let left = if more_to_come {
+        LEFT_WHOLE.happens
+    } else {
+        0.0
+    };
+    let mut odds = vec![(0, SHORT_WHOLE.happens + left)];
     some_short(&mut odds, pieces, SHORT);
-    some_short(&mut odds, pieces, SHORT_MANY);
+    if pieces >= MANY {
+        some_short(&mut odds, pieces, SHORT_MANY);
+    }
     let short: f64 = odds.iter().map(|(_, chance)| chance).sum();
     odds.push((pieces, 1.0 - short));
     tidy(odds)

@@ -21,6 +21,10 @@ use stories::Stories;
 /// Ways round a shortage whose key begins like this change the structure: they need the sender's leave.
 pub const ASK_FIRST: &str = "ask:";
 
+/// Ways whose key begins like this, after [`ASK_FIRST`] where it stands, bring no piece: what they wait for is promised
+/// already, or they take it from a later stage, or the house needs fewer.
+const NO_PIECES: [&str; 3] = ["wait:", "later:", "shorter"];
+
 /// What there is of each mark as a job stands; nothing without an order that can be used.
 pub fn supplies(standing: &Standing, today: Date) -> Option<Supplies> {
     let ordered = standing.ordered()?;
@@ -71,8 +75,8 @@ fn shares(
     comings: &mut Comings,
 ) -> Vec<Share> {
     let mut shares = match state.marks.get(&mark.mark) {
-        Some(seen) if mark.on_hand.is_counted() => seen::counted(seen),
-        _ => listed(mark, state),
+        Some(seen) if mark.on_hand.is_counted() => seen::counted(seen, meant(mark, state)),
+        _ => listed(mark, state, comings),
     };
     take_off_unfit(&mut shares, mark.on_hand.unfit());
     shares.extend(stories.of_mark(&mark.mark, comings));
@@ -80,20 +84,36 @@ fn shares(
     shares.extend(sent(mark, state, comings));
     let likeliest: i64 = shares.iter().map(|share| share.pieces).sum();
     shares.extend(ways(mark, state, mark.needed - likeliest, comings));
-    shares.retain(|share| !matches!(share.odds.as_slice(), [] | [(0, _)]));
+    let is_some = |share: &Share| !matches!(share.odds.as_slice(), [] | [(0, _)]);
+    shares.retain(|share| share.rests == Rests::Counted || is_some(share));
     if shares.is_empty() && mark.needed > 0 {
-        let says = match (mark.on_hand.is_counted(), mark.listed) {
-            (true, _) => "counted: none is fit to be built with",
-            (false, Some(0)) => "the lists that were read have none, and nobody counted",
-            (false, _) => "on no list that was read, and nobody counted",
+        let says = match mark.listed {
+            Some(0) => "the lists that were read have none, and nobody counted",
+            _ => "on no list that was read, and nobody counted",
         };
-        let rests = match mark.on_hand.is_counted() {
-            true => Rests::Counted,
-            false => Rests::Unsaid,
-        };
-        shares.push(share(rests, odds::sure(0), None, says.into()));
+        shares.push(share(Rests::Unsaid, odds::sure(0), None, says.into()));
     }
     shares
+}
+
+/// How many the sender means to have packed of what is here: as the lists say, else as usual for the order. Nothing
+/// where the lists have them in other shipments only, or not clearly.
+fn meant(mark: &MarkDifference, state: &State) -> Option<i64> {
+    if mark.listed.is_none() {
+        return Some(mark.supplied);
+    }
+    let here = mark.rows.iter().filter(|row| match &row.shipment {
+        Some(name) => is_here(state, name),
+        None => true,
+    });
+    let mut sum = 0_i64;
+    for row in here {
+        if row.unclear.is_some() {
+            return None;
+        }
+        sum = sum.saturating_add(row.quantity);
+    }
+    (sum > 0).then_some(sum)
 }
 
 /// Pieces that cannot be built with, off what was counted first: they were seen among those.
@@ -111,7 +131,8 @@ fn take_off_unfit(shares: &mut [Share], mut unfit: i64) {
 }
 
 /// What the lists have in shipments that are here, or that have no name.
-fn listed(mark: &MarkDifference, state: &State) -> Vec<Share> {
+fn listed(mark: &MarkDifference, state: &State, comings: &Comings) -> Vec<Share> {
+    let more = comings.expects_more();
     let here = (mark.rows.iter()).filter(|row| match &row.shipment {
         Some(name) => is_here(state, name),
         None => true,
@@ -134,11 +155,11 @@ fn listed(mark: &MarkDifference, state: &State) -> Vec<Share> {
     let mut shares = Vec::new();
     if clear > 0 {
         let says = format!("{clear} listed{within}, not counted");
-        shares.push(share(Rests::Listed, odds::packed(clear), None, says));
+        shares.push(share(Rests::Listed, odds::packed(clear, more), None, says));
     }
     if unclear > 0 {
         let says = format!("{unclear} listed{within}, not counted, and the list is not clear");
-        let odds = odds::unclear(odds::packed(unclear));
+        let odds = odds::unclear(odds::packed(unclear, more));
         shares.push(share(Rests::Listed, odds, None, says));
     }
     shares
@@ -187,7 +208,7 @@ fn promised(mark: &MarkDifference, state: &State, comings: &mut Comings) -> Vec<
             let pieces = quantity - came;
             let with = comings.shipment(&name);
             let mut says = format!("{pieces} promised with {name}");
-            let mut odds = odds::packed(pieces);
+            let mut odds = odds::packed(pieces, false);
             if !clear {
                 odds = odds::unclear(odds);
                 says += ", and the list is not clear";
@@ -235,7 +256,7 @@ fn sent(mark: &MarkDifference, state: &State, comings: &mut Comings) -> Vec<Shar
             let says = format!("{pieces} sent by the sender {name}, as answered");
             shares.push(share(
                 Rests::Promised,
-                odds::packed(pieces),
+                odds::packed(pieces, false),
                 Some(with),
                 says,
             ));
@@ -254,7 +275,11 @@ fn ways(
 ) -> Vec<Share> {
     let mut shares = Vec::new();
     for ((of, key), way) in &state.plans.ways {
-        if *of != mark.mark || missing <= 0 {
+        if *of != mark.mark || missing <= 0 || !crate::ways::brings_pieces(key) {
+            continue;
+        }
+        let what = key.strip_prefix(ASK_FIRST).unwrap_or(key);
+        if NO_PIECES.iter().any(|no| what.starts_with(no)) {
             continue;
         }
         let (holds, word) = match way.stands {

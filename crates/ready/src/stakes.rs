@@ -141,6 +141,17 @@ pub struct Triangle {
     pub slant: Length,
 }
 
+/// Bays of like length beside each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bays {
+    /// How many.
+    pub count: usize,
+    /// Length of each, level.
+    pub level: Length,
+    /// The same along the ground.
+    pub on_ground: Length,
+}
+
 /// What a tape must read between two corner stakes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Must {
@@ -167,6 +178,8 @@ pub struct SettingOut {
     pub offset: Length,
     /// Every post, from the front, left before right.
     pub posts: Vec<Stake>,
+    /// The bays from the front.
+    pub bays: Vec<Bays>,
     /// The four sides: front, back, left, right; then the diagonals from front left and from front right.
     pub must: [Must; 6],
     /// The largest that both sides and the tape hold, then smaller ones.
@@ -215,10 +228,28 @@ pub fn setting_out(frame: &Frame, asked: &SetOut) -> SettingOut {
         centres,
         offset: fine(offset),
         posts,
+        bays: bays(frame, fall),
         must,
         triangles: triangles(strings.map(fine), asked.tape, frame.system),
         blind: [limit, limit + limit],
     }
+}
+
+/// Runs of like bays.
+fn bays(frame: &Frame, fall: Fall) -> Vec<Bays> {
+    let mut runs: Vec<Bays> = Vec::new();
+    for pair in frame.stations.windows(2) {
+        let level = pair[1] - pair[0];
+        match runs.last_mut() {
+            Some(like) if like.level == level => like.count += 1,
+            _ => runs.push(Bays {
+                count: 1,
+                level,
+                on_ground: fine(level.to_metres().hypot(level.to_metres() * fall.along)),
+            }),
+        }
+    }
+    runs
 }
 
 /// The sides and diagonals of strings that are so far apart, across and along, in metres.

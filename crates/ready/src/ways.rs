@@ -12,14 +12,16 @@ mod lengths;
 mod less;
 mod loads;
 mod made;
+mod of_job;
 mod offer;
 mod plan;
 mod send;
 pub mod stock;
 mod table;
 
+pub use of_job::what_would_help;
 pub use send::FAST_FREIGHT;
-pub use stock::{Stock, StockFault};
+pub use stock::{Price, Setting, Stock, StockFault};
 
 use jiff::civil::Date;
 use measure::Length;
@@ -30,6 +32,8 @@ use table::Table;
 
 use crate::build::Build;
 use crate::how_far::HowFar;
+use crate::of_standing::ASK_FIRST;
+use crate::programme::Programme;
 use crate::supply::Supplies;
 
 /// What is asked: what would help this build.
@@ -97,6 +101,13 @@ pub struct Way {
     pub stands: Option<WayStands>,
     /// Where its figures are from, and how sure they are.
     pub source: String,
+}
+
+/// Whether a way, by its key, puts more pieces there. One that needs fewer for now, or waits for what was promised anyway,
+/// does not.
+pub fn brings_pieces(key: &str) -> bool {
+    let name = key.strip_prefix(ASK_FIRST).unwrap_or(key);
+    !(name.starts_with("later:") || name.starts_with("wait:") || name == "shorter")
 }
 
 impl Way {
@@ -249,6 +260,22 @@ pub fn what_helps(situation: &Situation) -> Help {
         help.plan = Some(plan);
     }
     help
+}
+
+/// The programmes that a situation comes down to, to hold other solvers against ours: the plan's, and that of the
+/// runner-up. None where nothing is short.
+pub fn programmes(situation: &Situation) -> Vec<Programme> {
+    let asked = Asked::of(situation);
+    let marks = 0..asked.here.len();
+    let missing: Vec<usize> = marks.filter(|mark| asked.missing(*mark) > 0).collect();
+    let table = Table::of(&asked, &missing);
+    let Some((first, chosen, stay)) = table.cheapest().ok().filter(|_| !missing.is_empty()) else {
+        return Vec::new();
+    };
+    let second = table.without_one(&chosen, &stay);
+    std::iter::once(first.programme)
+        .chain(second.map(|written| written.programme))
+        .collect()
 }
 
 impl<'a> Table<'a> {

@@ -58,6 +58,21 @@ pub enum PaceRests {
     Unknown,
 }
 
+impl PaceRests {
+    /// In words, for whoever reads the hours.
+    pub const fn says(self) -> &'static str {
+        match self {
+            Self::OurRates => {
+                "our own rates, no source; all steps of a 30 by 96 ft house together hold the 75 to 100 hours of two \
+                 skilled people that a handout has for one, seen second-hand"
+            }
+            Self::CrewsPace => "our own rates times your pace at the steps that you recorded",
+            Self::Recorded => "what you recorded",
+            Self::Unknown => "not known",
+        }
+    }
+}
+
 /// A tool that a stage needs.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ToolNeed {
@@ -181,7 +196,7 @@ fn unknown() -> StageWork {
     }
 }
 
-/// Where what is said of a kind comes from.
+/// Where what is said of a kind comes from, and what the short names there stand for.
 fn sources(kind: &Kind) -> Vec<String> {
     let people = format!("People: {}.", kind.people.source);
     let tools = kind.tools.iter().filter_map(|tool| {
@@ -190,5 +205,16 @@ fn sources(kind: &Kind) -> Vec<String> {
     });
     let cautions = (kind.cautions.iter())
         .map(|caution| format!("\u{201c}{}\u{201d}: {}.", caution.says, caution.source));
-    [people].into_iter().chain(tools).chain(cautions).collect()
+    let said: Vec<String> = [people].into_iter().chain(tools).chain(cautions).collect();
+    let named = |name: &str| {
+        let mut words = said
+            .iter()
+            .flat_map(|line| line.split(|c: char| !c.is_alphanumeric()));
+        words.any(|word| word == name)
+    };
+    let texts: Vec<String> = (WorkFile::ours().sources.iter())
+        .filter(|(name, _)| named(name))
+        .map(|(name, text)| format!("{name}: {text}."))
+        .collect();
+    [said, texts].concat()
 }

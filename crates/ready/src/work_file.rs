@@ -1,5 +1,6 @@
 //! Kinds of work and what each takes, as `work.toml` says it.
 
+use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use measure::{Length, System};
@@ -9,6 +10,8 @@ use serde::{Deserialize, Deserializer};
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct WorkFile {
+    /// What the short names of sources stand for.
+    pub sources: BTreeMap<String, String>,
     /// The wind for film.
     pub wind: Wind,
     #[serde(rename = "work")]
@@ -195,6 +198,33 @@ mod tests {
     use std::collections::BTreeSet;
 
     use super::{WorkFile, plain};
+
+    /// What is marked as seen names a text, and every text is named.
+    #[test]
+    fn every_source_is_a_text_that_is_told() {
+        let has = |source: &str, name: &str| {
+            let mut words = source.split(|c: char| !c.is_alphanumeric());
+            words.any(|word| word == name)
+        };
+        let file = WorkFile::ours();
+        let said = || {
+            file.kinds.iter().flat_map(|kind| {
+                let tools = kind.tools.iter().filter_map(|tool| tool.source.as_ref());
+                let cautions = kind.cautions.iter().map(|caution| &caution.source);
+                [&kind.people.source]
+                    .into_iter()
+                    .chain(tools)
+                    .chain(cautions)
+            })
+        };
+        for source in said() {
+            let named = file.sources.keys().any(|name| has(source, name));
+            assert!(named || source.contains("ours"), "{source}");
+        }
+        for name in file.sources.keys() {
+            assert!(said().any(|source| has(source, name)), "{name}");
+        }
+    }
 
     #[test]
     fn every_word_is_one_kind_and_every_range_runs_from_quick_to_slow() {

@@ -121,9 +121,7 @@ fn answer(call: &Call) -> Answer {
 fn stages(standing: &Standing, readiness: &Readiness, far: &HowFar) -> Vec<Stage> {
     let build = &readiness.build;
     let plans = &standing.state.plans;
-    let works: Vec<StageWork> = standing.ordered().map_or_else(Vec::new, |ordered| {
-        ready::works(build, &ordered.frame, &ordered.parts, plans)
-    });
+    let works = &readiness.works;
     let name = |at: usize| Some(build.stages.get(at)?.name.clone());
     (far.stages.iter())
         .filter_map(|reach| {

@@ -9,6 +9,7 @@ mod json_explained;
 mod json_laydown;
 mod json_points;
 mod json_ready;
+mod json_stakes;
 
 use std::process::ExitCode;
 
@@ -35,6 +36,8 @@ enum Command {
     Laydown(commands::laydown::Laydown),
     Points(commands::points::Points),
     Ready(commands::ready::Ready),
+    Stakes(commands::stakes::Stakes),
+    Lift(commands::lift::Lift),
     Papers(commands::papers::Papers),
     Bundle(commands::bundle::Bundle),
     Received(commands::received::Received),
@@ -53,6 +56,8 @@ fn main() -> ExitCode {
         Command::Laydown(command) => command.run(),
         Command::Points(command) => command.run(),
         Command::Ready(command) => command.run(),
+        Command::Stakes(command) => command.run(),
+        Command::Lift(command) => command.run(),
         Command::Papers(command) => command.run(),
         Command::Bundle(command) => command.run(),
         Command::Received(command) => command.run(),

@@ -101,6 +101,19 @@ pub(crate) fn lit_piece(piece: usize) -> String {
     format!("/order?piece={piece}")
 }
 
+/// The page that sets the house out, with what was asked of it. Without a fragment, with which a page that is open already
+/// would not be read anew.
+pub(crate) fn stakes(asked: &[(&str, &str)]) -> String {
+    let fields: Vec<String> = (asked.iter())
+        .filter(|(_, value)| !value.trim().is_empty())
+        .map(|(name, value)| format!("{name}={}", segment(value.trim())))
+        .collect();
+    match fields.as_slice() {
+        [] => "/stakes".into(),
+        fields => format!("/stakes?{}", fields.join("&")),
+    }
+}
+
 /// A text as one segment of a path (RFC 3986): unreserved letters stay, every other byte becomes %XX.
 pub(crate) fn segment(text: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-_.~".contains(&byte);

@@ -4,7 +4,7 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use claim::Date;
 use ready::ways::Stock;
-use ready::{Help, Readiness, Situation, StageWork};
+use ready::{Help, Readiness};
 use tally::Standing;
 
 /// Whether the build can start, and what would help.
@@ -15,8 +15,6 @@ pub(crate) struct Outlook {
     pub today: Date,
     /// How far the build gets; nothing without an order that can be used.
     pub readiness: Option<Readiness>,
-    /// What each stage takes.
-    pub works: Vec<StageWork>,
     /// What would help is asked for less often, and takes longer.
     help: OnceLock<Option<Help>>,
 }
@@ -24,20 +22,10 @@ pub(crate) struct Outlook {
 impl Outlook {
     fn of(standing: Arc<Standing>, today: Date) -> Self {
         let readiness = Readiness::of(&standing, today);
-        let works = match (standing.ordered(), &readiness) {
-            (Some(ordered), Some(readiness)) => ready::works(
-                &readiness.build,
-                &ordered.frame,
-                &ordered.parts,
-                &standing.state.plans,
-            ),
-            _ => Vec::new(),
-        };
         Self {
             standing,
             today,
             readiness,
-            works,
             help: OnceLock::new(),
         }
     }
@@ -55,17 +43,7 @@ impl Outlook {
 
 /// What would help a job: for the day that was called, else the earliest that was planned.
 pub fn help(standing: &Standing, readiness: &Readiness, today: Date) -> Option<Help> {
-    let day = of_the_answer(readiness).map(|day| day.day);
-    Some(ready::what_helps(&Situation {
-        ordered: standing.ordered()?,
-        state: &standing.state,
-        build: &readiness.build,
-        supplies: &readiness.supplies,
-        stages: &[],
-        stock: &Stock::shipped(),
-        today,
-        day,
-    }))
+    ready::what_would_help(standing, readiness, &Stock::shipped(), today)
 }
 
 /// The day that the answer is for: the one that a crew was called for, else the earliest that was planned.

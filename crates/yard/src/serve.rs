@@ -303,6 +303,12 @@ fn routes(yard: Yard) -> Router {
         )
         .route("/prices", get(pages::prices::show))
         .route("/price", post(forms::prices::set))
+        .route(
+            "/stakes",
+            get(pages::stakes::show).post(forms::stakes::keep),
+        )
+        .route("/lifting", get(pages::lifting::show))
+        .route("/unloading", get(pages::unloading::show))
         .route("/papers", get(pages::paper_list::show))
         .route("/papers/{file}", get(pages::papers::letter))
         .route("/papers/received.xml", get(pages::received::show))

@@ -7,8 +7,9 @@ use std::collections::BTreeSet;
 
 use frame::Step;
 
-use super::BuildStage;
 use super::draft::Draft;
+use super::{BuildStage, Gap};
+use crate::bits::Bits;
 
 /// By stage: all stages that it follows, however far back.
 pub(super) fn stages(stages: &[BuildStage]) -> Vec<BTreeSet<usize>> {
@@ -33,30 +34,50 @@ fn before<'a>(follows: impl Iterator<Item = &'a [usize]>) -> Vec<BTreeSet<usize>
     all
 }
 
-/// By unit: the units that come before it, without those that come before one of these.
-pub(super) fn units(drafts: &[Draft], stages: &[BTreeSet<usize>]) -> Vec<Vec<usize>> {
-    let words = drafts.len().div_ceil(64);
-    let mut known: Vec<Vec<u64>> = Vec::with_capacity(drafts.len());
-    let mut all = Vec::with_capacity(drafts.len());
+/// By unit: all units that come before it, however far back.
+pub(super) fn before_units(drafts: &[Draft], stages: &[BTreeSet<usize>]) -> Vec<Bits> {
+    let mut all: Vec<Bits> = Vec::with_capacity(drafts.len());
     for (index, draft) in drafts.iter().enumerate() {
-        let mut before = vec![0u64; words];
+        let mut before = Bits::none(drafts.len());
+        for (other, earlier) in drafts[..index].iter().enumerate().rev() {
+            let follows = stages[draft.stage].contains(&earlier.stage);
+            let holds = earlier.stage == draft.stage && draft.holds && earlier.skin;
+            if (follows || holds) && !before.has(other) && draft.meets(earlier) {
+                before.put(other);
+                before.put_all(&all[other]);
+            }
+        }
+        all.push(before);
+    }
+    all
+}
+
+/// By unit: those that come before it and are not said by what comes between. What spans a bow that is left out says
+/// nothing of that bow, so that what does not span it has the bow named.
+pub(super) fn nearest(before: &[Bits], gaps: &[Gap]) -> Vec<Vec<usize>> {
+    // By unit: what is done for sure once it is, whatever is left out.
+    let mut sure: Vec<Bits> = Vec::with_capacity(before.len());
+    let mut all = Vec::with_capacity(before.len());
+    for (all_before, gap) in before.iter().zip(gaps) {
+        let spans = *gap == Gap::Spans;
+        let (mut said, mut certain) = (Bits::none(before.len()), Bits::none(before.len()));
         let mut after = Vec::new();
-        for other in (0..index).rev() {
-            let follows = stages[draft.stage].contains(&drafts[other].stage);
-            let holds = drafts[other].stage == draft.stage && draft.holds && drafts[other].skin;
-            if (follows || holds)
-                && before[other / 64] >> (other % 64) & 1 == 0
-                && draft.meets(&drafts[other])
-            {
-                after.push(other);
-                before[other / 64] |= 1 << (other % 64);
-                for (bits, more) in before.iter_mut().zip(&known[other]) {
-                    *bits |= more;
-                }
+        let mut units: Vec<usize> = all_before.iter().collect();
+        units.reverse();
+        for unit in units {
+            if said.has(unit) {
+                continue;
+            }
+            after.push(unit);
+            said.put(unit);
+            said.put_all(if spans { &before[unit] } else { &sure[unit] });
+            certain.put_all(&sure[unit]);
+            if !(spans && matches!(gaps[unit], Gap::Bow(_))) {
+                certain.put(unit);
             }
         }
         after.reverse();
-        known.push(before);
+        sure.push(certain);
         all.push(after);
     }
     all

@@ -15,6 +15,7 @@ use frame::{Frame, Path};
 use super::Gap;
 use super::draft::Draft;
 use super::stand::{Stands, Stations};
+use crate::bits::Bits;
 
 /// The stage that brings the bows: the first that has an arch of its own at a bow between the ends.
 pub(super) fn bow_stage(frame: &Frame) -> Option<usize> {
@@ -33,20 +34,25 @@ pub(super) fn bow_stage(frame: &Frame) -> Option<usize> {
         .min()
 }
 
-/// By unit: how it takes to a bow that is left out. What stands at one bow and follows that bow goes with it.
-pub(super) fn gaps(drafts: &[Draft], after: &[Vec<usize>], bow_stage: Option<usize>) -> Vec<Gap> {
-    let mut gaps: Vec<Gap> = Vec::with_capacity(drafts.len());
-    for (draft, after) in drafts.iter().zip(after) {
-        let [first, last] = draft.bows;
-        let is_bow = Some(draft.stage) == bow_stage && !draft.along;
-        let on_bow = after.iter().any(|v| gaps[*v] == Gap::Bow(first));
-        gaps.push(match first == last {
-            true if is_bow || on_bow => Gap::Bow(first),
-            _ if draft.along && !draft.holds => Gap::Spans,
-            _ => Gap::Waits,
-        });
-    }
-    gaps
+/// By unit: how it takes to a bow that is left out. What stands at one bow and follows that bow goes with it, unless it
+/// comes after a skin and so waits for all.
+pub(super) fn gaps(drafts: &[Draft], before: &[Bits], bow_stage: Option<usize>) -> Vec<Gap> {
+    let is_bow = |draft: &Draft, bow: usize| {
+        Some(draft.stage) == bow_stage && !draft.along && draft.bows == [bow, bow]
+    };
+    (drafts.iter().zip(before))
+        .map(|(draft, before)| {
+            let [first, last] = draft.bows;
+            let waits = draft.skin || before.iter().any(|unit| drafts[unit].skin);
+            let on_bow = || before.iter().any(|unit| is_bow(&drafts[unit], first));
+            match (waits, draft.along) {
+                (true, _) => Gap::Waits,
+                (false, true) => Gap::Spans,
+                _ if is_bow(draft, first) || (first == last && on_bow()) => Gap::Bow(first),
+                _ => Gap::Waits,
+            }
+        })
+        .collect()
 }
 
 /// The bows (from 1) that may be left out.

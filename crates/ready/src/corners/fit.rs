@@ -33,7 +33,7 @@ const SOUGHT: [[usize; 2]; 5] = [[1, 0], [1, 1], [2, 0], [2, 1], [3, 1]];
 type Normal = [[f64; 5]; 5];
 
 /// The pairs of corners: front, back, left, right, from front left to back right, from front right to back left.
-pub(crate) const PAIRS: [[usize; 2]; 6] = [[0, 1], [2, 3], [0, 3], [1, 2], [0, 2], [1, 3]];
+pub const PAIRS: [[usize; 2]; 6] = [[0, 1], [2, 3], [0, 3], [1, 2], [0, 2], [1, 3]];
 
 /// The six lengths between corners, in the order of [`PAIRS`].
 pub(crate) fn lengths(at: &[[f64; 2]; 4]) -> [f64; 6] {

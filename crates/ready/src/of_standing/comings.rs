@@ -43,6 +43,13 @@ impl<'a> Comings<'a> {
         comings
     }
 
+    /// Whether a shipment is still to come, for which pieces may have been left.
+    pub fn expects_more(&self) -> bool {
+        self.all
+            .iter()
+            .any(|coming| coming.is == ComingIs::Shipment)
+    }
+
     pub fn into_all(self) -> Vec<Coming> {
         self.all
     }

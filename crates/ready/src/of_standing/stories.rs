@@ -84,7 +84,7 @@ impl Stories {
                 continue;
             }
             let words: Vec<String> = causes.iter().map(|cause| cause.in_words()).collect();
-            let says = format!("by the likeliest explanation: {}", words.join("; "));
+            let says = words.join("; ");
             let name = "the likeliest explanation".to_owned();
             let with = comings.story(name, chance, says);
             for cause in causes {
@@ -116,7 +116,8 @@ fn left_for(cause: &Cause) -> Option<&str> {
     shipment.filter(|_| cause.kind == CauseKind::LeftForLater)
 }
 
-/// What a cause adds to which marks, beside what counts and lists say. What was counted is held against the yard, what
+/// What a cause adds to which marks, beside what counts and lists say. That a count, a weighing or a look was off is in its
+/// own odds. What was counted is held against the yard, what
 /// was not against the list.
 fn moved(cause: &Cause, difference: &Difference) -> Vec<(String, i64)> {
     let counted = |mark: &str| difference.mark(mark).map(|d| d.on_hand.is_counted());
@@ -133,7 +134,6 @@ fn moved(cause: &Cause, difference: &Difference) -> Vec<(String, i64)> {
             [in_yard(of_mark(n)), None]
         }
         CauseKind::CountedTwice => [in_yard(of_mark(-n)), None],
-        CauseKind::Miscounted => [in_yard(of_mark(-n)), None],
         CauseKind::LeftForLater => [in_yard(of_mark(n)), None],
         CauseKind::ListTypo | CauseKind::ListForOtherOrder => [on_list(of_mark(-n)), None],
         CauseKind::RowForTwoUses => [on_list(of_mark(n)), None],

@@ -57,25 +57,28 @@ impl Lengths {
                     have: spare,
                     bar: bar(part, length),
                     section: Some(section),
+                    of_want: None,
                 });
             }
-            // Without pieces that were to be cut there are no leftovers.
-            if spare >= 0 {
-                for (left, have) in leftovers(asked, mark, part, length) {
-                    if left >= least {
-                        let tape = Length::nanometres(left).tape(asked.of.ordered.frame.system);
-                        self.lying.push(Lying {
-                            says: format!("the {tape} left of {}", part.mark),
-                            mark,
-                            have,
-                            bar: Bar {
-                                length: left,
-                                swages: Vec::new(),
-                            },
-                            section: Some(section),
-                        });
-                    }
+            for left in leftovers(asked, mark, part, length) {
+                if left.length < least {
+                    continue;
                 }
+                let tape = Length::nanometres(left.length).tape(asked.of.ordered.frame.system);
+                let of = |want: &Want| {
+                    want.mark == mark && left.of == (want.wanted.length, want.wanted.swage)
+                };
+                self.lying.push(Lying {
+                    says: format!("the {tape} left of {}", part.mark),
+                    mark,
+                    have: left.have,
+                    bar: Bar {
+                        length: left.length,
+                        swages: Vec::new(),
+                    },
+                    section: Some(section),
+                    of_want: self.wants.iter().position(of),
+                });
             }
         }
     }
@@ -193,6 +196,7 @@ pub(crate) fn alike(one: &Section, other: &Section) -> bool {
                 ..
             },
         ) => near(*a, *b, SIDE_ALIKE) && near(*c, *d, SIDE_ALIKE) && near(*v, *w, WALL_ALIKE),
+        // Which side is called the width differs from family to family.
         (
             Section::Timber {
                 width: a, depth: c, ..
@@ -200,8 +204,8 @@ pub(crate) fn alike(one: &Section, other: &Section) -> bool {
             Section::Timber {
                 width: b, depth: d, ..
             },
-        )
-        | (
+        ) => near(*a.min(c), *b.min(d), SIDE_ALIKE) && near(*a.max(c), *b.max(d), SIDE_ALIKE),
+        (
             Section::Channel {
                 width: a, depth: c, ..
             },
@@ -220,8 +224,18 @@ fn is_sold(stock: &BarStock, section: &Section) -> bool {
         (Section::Tube { outside, wall, .. }, Some(tube), _) => {
             near(*outside, tube.outside, SIDE_ALIKE) && near(*wall, tube.wall, WALL_ALIKE)
         }
-        (Section::Timber { width, depth, .. }, _, Some(timber)) => {
-            near(*width, timber.width, SIDE_ALIKE) && near(*depth, timber.depth, SIDE_ALIKE)
+        (
+            Section::Timber {
+                width: w, depth: d, ..
+            },
+            _,
+            Some(timber),
+        ) => {
+            let (narrow, wide) = (
+                timber.width.min(timber.depth),
+                timber.width.max(timber.depth),
+            );
+            near(*w.min(d), narrow, SIDE_ALIKE) && near(*w.max(d), wide, SIDE_ALIKE)
         }
         _ => false,
     }
@@ -250,34 +264,15 @@ fn wants(asked: &Asked, mark: usize, part: &Part, section: usize) -> Vec<Want> {
     let (Some(line), Some(length)) = (asked.line(mark), part.length) else {
         return Vec::new();
     };
-    let kerf = asked.of.stock.setting.kerf.as_nanometres();
     let swage = swages(part).first().copied();
-    let pieces = &asked.of.ordered.frame.pieces;
     let mut lengths: Vec<(i64, Option<i64>)> = Vec::new();
     for place in line.places.iter().filter(|place| place.quantity > 0) {
-        let whole = (length.as_nanometres() - swage.unwrap_or(0), swage);
-        let of_piece = place.piece.filter(|_| place.cut_to.is_some()).map(|first| {
-            let cuts = pieces.iter().enumerate();
-            let cuts = cuts.filter(|(at, p)| *at == first || p.left_from == Some(first));
-            let (mut sum, mut keeps, mut count) = (0, None, 0);
-            for (_, piece) in cuts {
-                let cut_to = piece.cut_to.unwrap_or(length).as_nanometres();
-                let shows = ((piece.to - piece.from) * 1e9) as i64;
-                // What is longer than it shows keeps its swage, as where the frame cuts it.
-                if let Some(swage) = swage.filter(|swage| cut_to - shows > swage / 2) {
-                    keeps = Some(swage);
-                    sum -= swage;
-                }
-                sum += cut_to;
-                count += 1;
-            }
-            (sum + kerf * (count - 1).max(0), keeps)
-        });
-        let one = of_piece.unwrap_or(whole);
-        lengths.extend(std::iter::repeat_n(
-            one,
-            place.quantity.clamp(0, 1_000) as usize,
-        ));
+        let one = match place.piece.filter(|_| place.cut_to.is_some()) {
+            Some(first) => of_cuts(asked, first, swage, length),
+            None => (length.as_nanometres() - swage.unwrap_or(0), swage),
+        };
+        let times = place.quantity.clamp(0, 1_000) as usize;
+        lengths.extend(std::iter::repeat_n(one, times));
     }
     lengths.sort_unstable();
     let missing = asked.missing(mark);
@@ -308,33 +303,78 @@ fn wants(asked: &Asked, mark: usize, part: &Part, section: usize) -> Vec<Want> {
     wants
 }
 
-/// What is left of whole pieces of a mark once the yard's cuts are made, with how many there are of each.
-fn leftovers(asked: &Asked, mark: usize, part: &Part, length: Length) -> Vec<(i64, i64)> {
+/// What all that is cut from a whole piece (by index of its first cut) takes of it, kerfs between them, and the swage
+/// that is kept.
+fn of_cuts(asked: &Asked, first: usize, swage: Option<i64>, length: Length) -> (i64, Option<i64>) {
     let kerf = asked.of.stock.setting.kerf.as_nanometres();
-    let usable = length.as_nanometres() - swages(part).iter().sum::<i64>();
+    let (mut sum, mut keeps) = (-kerf, None);
+    for piece in cuts_of(asked, first) {
+        let cut_to = piece.cut_to.unwrap_or(length).as_nanometres();
+        let shows = ((piece.to - piece.from) * 1e9) as i64;
+        // What is longer than it shows keeps its swage, as where the frame cuts it.
+        if let Some(swage) = swage.filter(|swage| cut_to - shows > swage / 2) {
+            keeps = Some(swage);
+            sum -= swage;
+        }
+        sum += cut_to + kerf;
+    }
+    (sum, keeps)
+}
+
+/// All pieces that are cut from one whole piece.
+fn cuts_of<'a>(asked: &Asked<'a>, first: usize) -> impl Iterator<Item = &'a frame::Piece> {
+    let pieces = asked.of.ordered.frame.pieces.iter().enumerate();
+    pieces
+        .filter(move |(at, piece)| *at == first || piece.left_from == Some(first))
+        .map(|(_, piece)| piece)
+}
+
+/// What is left of a whole piece.
+struct Left {
+    length: i64,
+    /// What was cut from it.
+    of: (i64, Option<i64>),
+    have: i64,
+}
+
+/// What is left of whole pieces of a mark once the yard's cuts are made. Where more are missing than stay whole, nobody
+/// knows which are cut.
+fn leftovers(asked: &Asked, mark: usize, part: &Part, length: Length) -> Vec<Left> {
+    let kerf = asked.of.stock.setting.kerf.as_nanometres();
+    let swages = swages(part);
+    let usable = length.as_nanometres() - swages.iter().sum::<i64>();
     let frame = &asked.of.ordered.frame;
-    let stage_of = |member: usize| {
-        let (name, _) = frame.belongs(member);
-        frame.stages.iter().position(|stage| stage == name)
+    let in_time = |first: usize| {
+        cuts_of(asked, first).all(|piece| {
+            let (name, _) = frame.belongs(piece.member);
+            let stage = frame.stages.iter().position(|stage| stage == name);
+            stage.is_some_and(|stage| asked.asked[stage])
+        })
     };
-    let mut lefts: Vec<(i64, i64)> = Vec::new();
-    for (first, whole) in frame.pieces.iter().enumerate() {
-        let is_cut = whole.cut_to.is_some() && whole.left_from.is_none();
-        if !is_cut || Some(&whole.mark.0) != asked.of.build.marks.get(mark) {
+    let mut lefts: Vec<Left> = Vec::new();
+    let places = asked.line(mark).map_or(&[][..], |line| &line.places);
+    let whole = places
+        .iter()
+        .filter(|p| p.quantity > 0 && p.cut_to.is_none())
+        .count();
+    if asked.missing(mark) > whole as i64 {
+        return lefts;
+    }
+    for place in places
+        .iter()
+        .filter(|p| p.quantity > 0 && p.cut_to.is_some())
+    {
+        let Some(first) = place.piece.filter(|first| in_time(*first)) else {
             continue;
-        }
-        let cuts = frame.pieces.iter().enumerate();
-        let cuts = cuts.filter(|(at, p)| *at == first || p.left_from == Some(first));
-        let (mut left, mut in_time) = (usable, true);
-        for (_, piece) in cuts {
-            left -= piece.cut_to.unwrap_or(length).as_nanometres() + kerf;
-            in_time &= stage_of(piece.member).is_some_and(|stage| asked.asked[stage]);
-        }
-        if in_time && left > 0 {
-            match lefts.iter_mut().find(|(known, _)| *known == left) {
-                Some((_, have)) => *have += 1,
-                None => lefts.push((left, 1)),
-            }
+        };
+        let of = of_cuts(asked, first, swages.first().copied(), length);
+        match lefts.iter_mut().find(|left| left.of == of) {
+            Some(left) => left.have += 1,
+            None => lefts.push(Left {
+                length: usable - of.0 - kerf,
+                of,
+                have: 1,
+            }),
         }
     }
     lefts

@@ -7,7 +7,7 @@ use measure::Grid;
 use tally::WayStands;
 
 use super::figures::OURS;
-use super::offer::{Asked, Less};
+use super::offer::{Asked, Less, needs};
 use super::stock::Price;
 use super::{Way, WayKind};
 
@@ -23,11 +23,13 @@ pub(crate) fn stages_that_may_wait(asked: &Asked) -> Vec<Less> {
         .filter(|stage| !is_film(asked, *stage))
         .map(|stage| {
             let key = format!("later:{}", stages[stage].name);
-            let needs: Vec<(usize, i64)> = (asked.by_stage[stage].iter().copied().enumerate())
-                .filter(|(_, pieces)| *pieces > 0)
+            let without = needs(asked.of.build, &|s| asked.asked[s] && s != stage);
+            let needs: Vec<(usize, i64)> = (asked.needs.iter().zip(without).enumerate())
+                .map(|(mark, (with, without))| (mark, with - without))
+                .filter(|(_, fewer)| *fewer > 0)
                 .collect();
             Less {
-                says: format!("Leave the {} for another day.", stages[stage].name),
+                says: format!("Leave the stage “{}” for another day.", stages[stage].name),
                 kind: WayKind::Later,
                 frees_light: needs.clone(),
                 frees: needs,
@@ -85,7 +87,7 @@ pub(crate) fn shorter(asked: &Asked) -> Option<Less> {
         return None;
     }
     let stage = |name: &str| build.stages.iter().position(|stage| stage.name == name);
-    let needs = |line: Option<&&frame::Line>, light: bool| -> i64 {
+    let of_line = |line: Option<&&frame::Line>, light: bool| -> i64 {
         let places = line.map_or(&[][..], |line| &line.places);
         (places.iter())
             .filter(|place| {
@@ -97,8 +99,8 @@ pub(crate) fn shorter(asked: &Asked) -> Option<Less> {
     let frees = |light: bool| -> Vec<(usize, i64)> {
         (build.marks.iter().enumerate())
             .map(|(at, mark)| {
-                let fewer = needs(longer.get(mark.as_str()), light);
-                (at, fewer - needs(lines.get(mark.as_str()), light))
+                let fewer = of_line(longer.get(mark.as_str()), light);
+                (at, fewer - of_line(lines.get(mark.as_str()), light))
             })
             .filter(|(_, fewer)| *fewer != 0)
             .collect()
@@ -197,7 +199,7 @@ pub(crate) fn left_to_later(asked: &Asked, mark: usize) -> Vec<Way> {
             let name = &asked.of.build.marks[mark];
             ways.push(Way {
                 says: format!(
-                    "Take {pieces} of {name} from what the {} needs, which the day does not reach; they are lacking there then.",
+                    "Take {pieces} of {name} from what the stage “{}” needs, which the day does not reach; there they are lacking then.",
                     stages[stage].name
                 ),
                 stands: said_of_any(asked, &key),

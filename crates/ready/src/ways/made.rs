@@ -56,7 +56,7 @@ fn alone(lengths: &Lengths, mark: usize, source: Source, most: i64) -> Option<Al
         .map(|recipe| programme.column(most, recipe.cost.middle()))
         .collect();
     let of_mark = (0..lengths.wants.len()).filter(|want| lengths.wants[*want].mark == mark);
-    let mut credits = Vec::new();
+    let (mut credits, mut of_wants) = (Vec::new(), Vec::new());
     for want in of_mark {
         let credit = programme.column(lengths.wants[want].wanted.most, -A_PIECE);
         let mut terms = vec![(credit, 1)];
@@ -66,16 +66,21 @@ fn alone(lengths: &Lengths, mark: usize, source: Source, most: i64) -> Option<Al
         }
         programme.row(terms, Is::AtMost, 0);
         credits.push((credit, 1));
+        of_wants.push((want, credit));
     }
     programme.row(credits.clone(), Is::AtMost, most);
     for (at, lying) in lengths.lying.iter().enumerate() {
-        let terms: Vec<(usize, i64)> = (recipes.iter().zip(&amounts))
+        let mut terms: Vec<(usize, i64)> = (recipes.iter().zip(&amounts))
             .flat_map(|(recipe, column)| {
                 let uses = recipe.uses.iter().filter(move |(used, _)| *used == at);
                 uses.map(move |(_, n)| (*column, *n))
             })
             .collect();
         if !terms.is_empty() {
+            let whole = of_wants
+                .iter()
+                .filter(|(want, _)| lying.of_want == Some(*want));
+            terms.extend(whole.map(|(_, credit)| (*credit, 1)));
             programme.row(terms, Is::AtMost, lying.have);
         }
     }

@@ -2,6 +2,7 @@
 
 use super::stock::Price;
 use super::{Situation, Way};
+use crate::build::Build;
 
 /// What is asked, worked out once.
 pub(crate) struct Asked<'a> {
@@ -13,6 +14,10 @@ pub(crate) struct Asked<'a> {
     pub whole: Vec<i64>,
     /// Needed by the stages that are asked for, by mark.
     pub needs: Vec<i64>,
+    /// Of these, needed where they carry the house.
+    carrying: Vec<i64>,
+    /// Needed by the whole build where they carry the house.
+    carrying_whole: Vec<i64>,
     /// Whether each stage is asked for.
     pub asked: Vec<bool>,
     /// Whether each stage carries the house.
@@ -31,27 +36,17 @@ impl<'a> Asked<'a> {
             }
         }
         let asked = situation.asked();
-        let sum = |takes: &dyn Fn(usize) -> bool| {
-            let mut needs = vec![0; build.marks.len()];
-            for (_, of) in by_stage
-                .iter()
-                .enumerate()
-                .filter(|(stage, _)| takes(*stage))
-            {
-                for (sum, pieces) in needs.iter_mut().zip(of) {
-                    *sum += pieces;
-                }
-            }
-            needs
-        };
+        let carries = super::loads::carries(build);
         let mut here = situation.supplies.here();
         here.resize(build.marks.len(), 0);
         Self {
             of: situation,
             here,
-            whole: sum(&|_| true),
-            needs: sum(&|stage| asked[stage]),
-            carries: super::loads::carries(build),
+            whole: build.needs(),
+            needs: needs(build, &|stage| asked[stage]),
+            carrying: needs(build, &|stage| asked[stage] && carries[stage]),
+            carrying_whole: needs(build, &|stage| carries[stage]),
+            carries,
             asked,
             by_stage,
         }
@@ -68,13 +63,12 @@ impl<'a> Asked<'a> {
     }
 
     /// How many of a mark are needed where they carry nothing, in the stages that are asked for; in all stages if those
-    /// lack none.
+    /// lack none. A piece that is cut for both is one that carries.
     pub(crate) fn light(&self, mark: usize) -> i64 {
-        let all = self.lacks(mark) <= 0;
-        (0..self.by_stage.len())
-            .filter(|stage| !self.carries[*stage] && (all || self.asked[*stage]))
-            .map(|stage| self.by_stage[stage][mark])
-            .sum()
+        match self.lacks(mark) > 0 {
+            true => self.needs[mark] - self.carrying[mark],
+            false => self.whole[mark] - self.carrying_whole[mark],
+        }
     }
 
     /// How a way to a mark stands, where somebody spoke of it.
@@ -103,6 +97,12 @@ impl<'a> Asked<'a> {
         let at = lines.get(mark).filter(|line| line.part.mark.0 == *name);
         at.or_else(|| lines.iter().find(|line| line.part.mark.0 == *name))
     }
+}
+
+/// How many of each mark some stages need.
+pub(crate) fn needs(build: &Build, takes: &dyn Fn(usize) -> bool) -> Vec<i64> {
+    let done: Vec<bool> = build.units.iter().map(|unit| takes(unit.stage)).collect();
+    build.used(&done)
 }
 
 /// A way that can be chosen, in whole pieces.
@@ -161,6 +161,8 @@ pub(crate) struct Lying {
     pub bar: super::cut::Bar,
     /// Its section, where it has one that something is cut of.
     pub section: Option<usize>,
+    /// The want (by index) that it is the leftover of: if that is made of something else, this is never cut off.
+    pub of_want: Option<usize>,
 }
 
 /// One way to make pieces: of these, those.

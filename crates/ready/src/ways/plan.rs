@@ -109,7 +109,7 @@ impl Table<'_> {
         };
         let list = |kind: WayKind, of: &dyn Fn(&Way) -> bool| -> Vec<String> {
             (used(kind).filter(|(offer, _)| of(&offer.way)))
-                .map(|(offer, pieces)| format!("{pieces} {}", asked.named(offer.mark)))
+                .map(|(offer, pieces)| format!("{pieces} {}", asked.short_name(offer.mark)))
                 .collect()
         };
         let mut says = Vec::new();
@@ -151,7 +151,7 @@ impl Table<'_> {
         for (offer, pieces) in used(WayKind::Wait) {
             says.push(format!(
                 "Wait for {pieces} {} in {}.",
-                asked.named(offer.mark),
+                asked.short_name(offer.mark),
                 offer.way.key.trim_start_matches("wait:")
             ));
         }
@@ -159,7 +159,11 @@ impl Table<'_> {
         let only: Vec<String> = (self.offers.iter().zip(&written.pieces))
             .filter(|(offer, column)| offer.light && chosen.amounts[**column] > 0)
             .map(|(offer, column)| {
-                format!("{} {}", chosen.amounts[*column], asked.named(offer.mark))
+                format!(
+                    "{} {}",
+                    chosen.amounts[*column],
+                    asked.short_name(offer.mark)
+                )
             })
             .collect();
         if !only.is_empty() {
@@ -229,6 +233,15 @@ impl Asked<'_> {
         let name = &self.of.build.marks[mark];
         match self.part(mark) {
             Some(part) => format!("{name} ({})", part.description),
+            None => name.clone(),
+        }
+    }
+
+    /// A mark with its noun: "N1 hex bolt".
+    fn short_name(&self, mark: usize) -> String {
+        let name = &self.of.build.marks[mark];
+        match self.part(mark) {
+            Some(part) => format!("{name} {}", part.noun),
             None => name.clone(),
         }
     }

@@ -214,6 +214,7 @@ impl Table<'_> {
     /// Pieces that are made are no more than recipes make, and recipes use no more than lies there.
     fn lengths(&self, written: &mut Written) {
         let mut credits: BTreeMap<(usize, Source), Vec<(usize, i64)>> = BTreeMap::new();
+        let mut of_wants: Vec<Vec<(usize, i64)>> = Vec::new();
         for (at, want) in self.lengths.wants.iter().enumerate() {
             let mut all = Vec::new();
             for source in self.sources(at) {
@@ -232,8 +233,11 @@ impl Table<'_> {
                 all.push((credit, 1));
             }
             if all.len() > 1 {
-                written.programme.row(all, Is::AtMost, want.wanted.most);
+                written
+                    .programme
+                    .row(all.clone(), Is::AtMost, want.wanted.most);
             }
+            of_wants.push(all);
         }
         for ((mark, source), mut terms) in credits {
             for (offer, column) in self.offers.iter().zip(&written.pieces) {
@@ -250,6 +254,9 @@ impl Table<'_> {
                 terms.extend(uses.map(|(_, n)| (*column, *n)));
             }
             if !terms.is_empty() {
+                // What is made of something else leaves a whole piece uncut.
+                let whole = lying.of_want.map(|want| of_wants[want].as_slice());
+                terms.extend(whole.unwrap_or_default());
                 written.programme.row(terms, Is::AtMost, lying.have);
             }
         }
@@ -313,19 +320,38 @@ impl Table<'_> {
         of: &Chosen,
         stay: &[i64],
     ) -> Result<(Written, Chosen), Unsolved> {
-        let mut written = self.write(Aim::Cheapest(stay));
-        let ways = written.used.iter().chain(&written.less);
-        let used: Vec<(usize, i64)> = ways
-            .filter(|column| of.amounts[**column] > 0)
-            .map(|column| (*column, 1))
-            .collect();
-        let all = used.len() as i64;
-        if all == 0 {
-            return Err(Unsolved::NoneThere);
-        }
-        written.programme.row(used, Is::AtMost, all - 1);
+        let written = self.without_one(of, stay).ok_or(Unsolved::NoneThere)?;
         let chosen = written.programme.solve()?;
         Ok((written, chosen))
+    }
+
+    /// The programme in which at least one of the ways that were used is not. Bought with leave or without, it is one
+    /// way. Nothing where no way was used.
+    pub(crate) fn without_one(&self, of: &Chosen, stay: &[i64]) -> Option<Written> {
+        let mut written = self.write(Aim::Cheapest(stay));
+        let mut ways: BTreeMap<(Option<usize>, &str), Vec<usize>> = BTreeMap::new();
+        for (offer, used) in self.offers.iter().zip(&written.used) {
+            let way = offer.way.key.trim_start_matches("ask:");
+            ways.entry((Some(offer.mark), way)).or_default().push(*used);
+        }
+        for (less, used) in self.less.iter().zip(&written.less) {
+            ways.entry((None, &less.key)).or_default().push(*used);
+        }
+        let mut gone = Vec::new();
+        for of_way in ways.into_values() {
+            if of_way.iter().any(|used| of.amounts[*used] > 0) {
+                let any = written.programme.column(1, 0);
+                for used in of_way {
+                    written
+                        .programme
+                        .row(vec![(any, 1), (used, -1)], Is::AtLeast, 0);
+                }
+                gone.push((any, 1));
+            }
+        }
+        let all = gone.len() as i64;
+        written.programme.row(gone, Is::AtMost, all - 1);
+        (all > 0).then_some(written)
     }
 
     /// What the chosen cost, from the least to the most.

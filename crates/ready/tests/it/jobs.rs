@@ -182,11 +182,16 @@ impl Job {
 
     /// Counts just what is needed of every mark that does not come later.
     pub fn counts_all_here(&mut self) {
+        self.counts_all_here_but("");
+    }
+
+    /// The same, but for one mark.
+    pub fn counts_all_here_but(&mut self, but: &str) {
         let standing = self.standing();
         let difference = standing.difference.expect("an order");
         for mark in &difference.marks {
             let here = mark.needed - mark.coming;
-            if here > 0 {
+            if here > 0 && mark.mark != but {
                 self.counts(&mark.mark, here);
             }
         }

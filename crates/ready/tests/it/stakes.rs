@@ -187,6 +187,10 @@ fn slope_distance_against_level_distance() {
     assert_eq!(out.must[5].on_ground, hypot(78.0, 1.0));
     assert_eq!(out.must[5].level, feet(78));
     assert!(out.must[4].on_ground > out.must[5].on_ground);
+    // 18 bays of 4 ft, each 2 in up.
+    assert_eq!(out.bays.len(), 1);
+    assert_eq!((out.bays[0].count, out.bays[0].level), (18, feet(4)));
+    assert_eq!(out.bays[0].on_ground, hypot(4.0, 2.0 / 12.0));
     // Bow 10 of 19 stands half way: 36 ft level, and 1 ft 6 in up.
     assert_eq!(out.posts[18].along, feet(36));
     assert_eq!(out.posts[18].on_ground, hypot(36.0, 1.5));

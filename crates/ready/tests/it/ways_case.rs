@@ -4,10 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{Date, date};
 use ready::ways::Stock;
-use ready::{
-    Build, BuildStage, Coming, Gap, Help, Rests, Share, Situation, Supplies, Supply, Unit,
-    what_helps,
-};
+use ready::{Build, Coming, Help, Rests, Share, Situation, Supplies, Supply, what_helps};
 use tally::{Ordered, State, WaySaid, WayStands};
 
 /// A Wednesday.
@@ -55,8 +52,8 @@ pub struct Case {
 impl Case {
     /// All that the house needs is here, without spares.
     pub fn of(order: &str) -> Self {
-        let ordered = Ordered::read(order).unwrap();
-        let build = by_places(&ordered);
+        let ordered = Ordered::read(order).expect("an order of ours");
+        let build = Build::of(&ordered.frame, &ordered.parts);
         let marks = (ordered.parts.lines.iter())
             .map(|line| Supply {
                 mark: line.part.mark.0.clone(),
@@ -106,14 +103,17 @@ impl Case {
         self.supplies.coming.push(coming);
         let with = self.supplies.coming.len() - 1;
         let supply = self.supplies.marks.iter_mut().find(|s| s.mark == mark);
-        supply.unwrap().shares.push(share(pieces, Some(with)));
+        supply
+            .expect("a mark")
+            .shares
+            .push(share(pieces, Some(with)));
         self
     }
 
     /// Up to this stage only.
     pub fn through(mut self, stage: &str) -> Self {
         let at = self.build.stages.iter().position(|s| s.name == stage);
-        self.stages.push(at.unwrap());
+        self.stages.push(at.expect("a stage"));
         self
     }
 
@@ -151,41 +151,20 @@ fn share(pieces: i64, with: Option<usize>) -> Share {
     }
 }
 
-/// A build with a unit for each place.
-fn by_places(ordered: &Ordered) -> Build {
-    let stages = ordered.frame.stages.iter().zip(&ordered.frame.steps);
-    let stages: Vec<BuildStage> = stages
-        .map(|(name, step)| BuildStage {
-            name: name.clone(),
-            follows: step.follows.clone(),
-            work: step.work.clone(),
-        })
-        .collect();
-    let mut units = Vec::new();
-    for (mark, line) in ordered.parts.lines.iter().enumerate() {
-        for place in &line.places {
-            units.push(Unit {
-                stage: stages.iter().position(|s| s.name == place.stage).unwrap(),
-                name: place.name.clone(),
-                bows: [1, 1],
-                needs: vec![(mark, place.quantity)],
-                after: Vec::new(),
-                pieces: Vec::new(),
-                gap: Gap::Waits,
-            });
-        }
-    }
-    Build {
-        stages,
-        units,
-        marks: ordered
-            .parts
-            .marks()
-            .into_iter()
-            .map(String::from)
-            .collect(),
-        bows: ordered.frame.bows as usize,
-        shared: Vec::new(),
-        may_leave: Vec::new(),
+/// What is short or over, and what was said; not the whole house.
+impl std::fmt::Debug for Case {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let needs = self.needs();
+        let off: Vec<(&str, i64)> = (self.supplies.marks.iter().zip(self.supplies.here()))
+            .map(|(supply, here)| (supply.mark.as_str(), here - needs[&supply.mark]))
+            .filter(|(_, off)| *off != 0)
+            .collect();
+        f.debug_struct("Case")
+            .field("off", &off)
+            .field("said", &self.state.plans.ways)
+            .field("coming", &self.supplies.coming)
+            .field("setting", &self.stock.setting)
+            .field("day", &self.day)
+            .finish()
     }
 }

@@ -84,6 +84,19 @@ fn film_takes_people_by_the_length_of_the_house() {
         says.contains("8 km/h") && says.contains("16 km/h"),
         "{says}"
     );
+    // The short names of sources are told.
+    let sources = planned(&sidewall())[sidewall().stage("bows up")]
+        .sources
+        .join("\n");
+    assert!(
+        sources.contains("Vermont: University of Vermont, High Tunnels, page 44."),
+        "{sources}"
+    );
+    assert!(
+        sources.contains("M: from memory, not checked."),
+        "{sources}"
+    );
+    assert!(!sources.contains("Washington"), "{sources}");
     let calm = planned(&sidewall())
         .iter()
         .filter(|w| w.weather.is_some())

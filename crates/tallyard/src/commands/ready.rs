@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use claim::Date;
 use clap::Args;
-use ready::{Call, CallIs, DayOutlook, Readiness, Stop};
+use ready::{Call, DayOutlook, Readiness, Stop};
 use tally::{CrewDay, Standing};
 
 use crate::failure::Failure;
@@ -101,12 +101,14 @@ fn print(
 ) -> Result<(), Failure> {
     let mut out = stdout().lock();
     if let Some(call) = call {
-        writeln!(out, "{}: {}", word(call.is), call.says)?;
+        writeln!(out, "{}", one_line(&call.says))?;
         match answered {
             Some(day) => writeln!(out, "For {}.", whose(day))?,
             None => writeln!(out, "For today, as things stand; no day is planned.")?,
         }
-        writeln!(out, "The chance that this holds: {}.", call.chance_says)?;
+        if !call.chance_says.is_empty() {
+            writeln!(out, "That the pieces are there: {}.", call.chance_says)?;
+        }
         for (title, lines) in [
             ("Why", &call.why),
             ("What would change it", &call.would_change),
@@ -172,18 +174,12 @@ fn print(
         };
         writeln!(out, "  {} ({kind})", whose(day))?;
         let says = one_line(&day.call.says);
-        let chance = &day.call.chance_says;
-        writeln!(out, "    {}: {says} {chance}", word(day.call.is))?;
+        match day.call.chance_says.as_str() {
+            "" => writeln!(out, "    {says}")?,
+            chance => writeln!(out, "    {says} That the pieces are there: {chance}.")?,
+        }
     }
     Ok(())
-}
-
-fn word(is: CallIs) -> &'static str {
-    match is {
-        CallIs::Go => "GO",
-        CallIs::GoAsFar => "GO AS FAR AS",
-        CallIs::Wait => "WAIT",
-    }
 }
 
 fn whose(day: &DayOutlook) -> String {

@@ -226,6 +226,7 @@ pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
+pub const PAGES: [&str; 41] = [
 pub const PAGES: [&str; 37] = [
     "/join?code=x",
     "/trust",
@@ -259,6 +260,10 @@ pub const PAGES: [&str; 37] = [
     "/point?about=short&of=R1",
     "/prices",
     "/letters",
+    "/stakes",
+    "/stakes?tape=50+ft&along=2+ft&across=-6+in&tops=level",
+    "/lifting",
+    "/unloading",
     "/papers",
     "/phones",
     "/ground",

@@ -8,10 +8,12 @@ use serde_json::{Value, json};
 use crate::program::{Place, Ran};
 use crate::schema;
 
-const COMMANDS: [&str; 8] = [
+const COMMANDS: [&str; 10] = [
     "parts",
     "list",
     "difference",
+    "stakes",
+    "lift",
     "papers",
     "bundle",
     "verify",

@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 33] = [
+const READS: [&str; 36] = [
     "/",
     "/order",
     "/order/R1",
@@ -35,12 +35,15 @@ const READS: [&str; 33] = [
     "/ways",
     "/stages",
     "/tools",
+    "/stakes",
+    "/lifting",
+    "/unloading",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
     "/ground",
     "/laydown",
 ];
 
-const WRITES: [&str; 33] = [
+const WRITES: [&str; 34] = [
     "/order",
     "/list",
     "/list/row",
@@ -61,6 +64,7 @@ const WRITES: [&str; 33] = [
     "/way",
     "/worked",
     "/tool",
+    "/stakes",
     "/letters",
     "/point/take",
     "/point/answer",

@@ -32,6 +32,7 @@ mod received;
 mod refusals;
 mod relay;
 mod schema;
+mod setting_out;
 mod tailgate;
 mod tell_afar;
 mod tell_walks;

@@ -15,6 +15,7 @@ pub(crate) mod plans;
 pub(crate) mod points;
 pub(crate) mod prices;
 pub(crate) mod shipment;
+pub(crate) mod stakes;
 pub(crate) mod tell;
 pub(crate) mod terms;
 pub(crate) mod ways;

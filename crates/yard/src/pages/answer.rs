@@ -8,12 +8,23 @@ use super::state::{Tone, count};
 use crate::{address, clock, outlook};
 
 /// The word of an answer, with what it goes as far as.
-pub(crate) fn word(call: &Call) -> &'static str {
+fn word(call: &Call) -> &'static str {
     match call.is {
         CallIs::Go => "Go",
         CallIs::GoAsFar => "Go as far as",
         CallIs::Wait => "Wait",
     }
+}
+
+/// What stands below the word: the sentence without it.
+fn rest(call: &Call) -> String {
+    let says = call.says.as_str();
+    let start = says.get(..word(call).len());
+    let rest = match start {
+        Some(start) if start.eq_ignore_ascii_case(word(call)) => &says[start.len()..],
+        _ => says,
+    };
+    frame::capitalised(rest.trim_start_matches([':', ' ']))
 }
 
 /// The class by which the style sheet colours an answer.
@@ -37,9 +48,14 @@ fn shape(is: CallIs) -> Markup {
     ))
 }
 
-/// An answer in a few words beside its shape.
-pub(crate) fn brief(call: &Call) -> Markup {
+/// An answer's word beside its shape.
+fn brief(call: &Call) -> Markup {
     html! { span.state.answer.(class(call.is)) { (shape(call.is)) span { (word(call)) } } }
+}
+
+/// An answer in a line.
+pub(crate) fn line(call: &Call) -> Markup {
+    html! { (brief(call)) span.said { (rest(call)) } }
 }
 
 /// For which day an answer is, and who comes: "Saturday, 8 people for 8 hours".
@@ -64,10 +80,10 @@ pub(crate) fn hours(minutes: i64) -> String {
 pub(crate) fn percent(chance: f64) -> String {
     match chance {
         p if p <= 0.0 => "no chance".into(),
-        p if p < 0.005 => "under 1 %".into(),
+        p if p < 0.005 => "under 1\u{a0}%".into(),
         p if p >= 1.0 => "sure".into(),
-        p if p >= 0.995 => "over 99 %".into(),
-        p => format!("{:.0} %", p * 100.0),
+        p if p >= 0.995 => "over 99\u{a0}%".into(),
+        p => format!("{:.0}\u{a0}%", p * 100.0),
     }
 }
 
@@ -80,33 +96,55 @@ pub(crate) fn tone(chance: f64) -> Tone {
     }
 }
 
-/// The whole answer, large.
+/// The answer, large.
 pub(crate) fn large(standing: &Standing, readiness: &Readiness, call: &Call) -> Markup {
     html! {
-        section.call.(class(call.is)) aria-label="The answer" {
+        div.call.(class(call.is)) {
             p.word { (shape(call.is)) span { (word(call)) } }
             div.inside {
-                p.says { (call.says) }
+                p.says { (linked(standing, &rest(call))) }
                 p.for {
                     @match outlook::of_the_answer(readiness) {
                         Some(day) => { (whose(day)) ". " strong { @if day.called { "They are called." } @else { "They are not called yet." } } },
                         None => { "For today, as things stand; no day is planned. " a href="#add" { "Say when a crew could build" } },
                     }
                 }
-                p.chance { (tone(call.chance).says(&call.chance_says)) }
-                (lines(standing, "Why", &call.why))
-                (lines(standing, "What would change it", &call.would_change))
-                (lines(standing, "What it rests on", &call.rests_on))
+                @if !call.chance_says.is_empty() { p.chance { (tone(call.chance).says(&together(&call.chance_says))) (of_what(call.is)) } }
             }
         }
     }
 }
 
-fn lines(standing: &Standing, title: &str, lines: &[String]) -> Markup {
+/// What the chance of an answer is that of.
+fn of_what(is: CallIs) -> &'static str {
+    match is {
+        CallIs::Go | CallIs::GoAsFar => "that the pieces for this are there.",
+        CallIs::Wait => "that the pieces for the whole day's work are there.",
+    }
+}
+
+/// A number and its sign stay in one line.
+fn together(words: &str) -> String {
+    words.replace(" %", "\u{a0}%")
+}
+
+/// Why it is so, what would change it, and what it rests on.
+pub(crate) fn reasons(standing: &Standing, call: &Call) -> Markup {
+    let line = |line: &String| html! { li { (linked(standing, line)) } };
     html! {
-        @if !lines.is_empty() {
-            h2 { (title) }
-            ul { @for line in lines { li { (linked(standing, line)) } } }
+        @if !call.why.is_empty() {
+            h2 { "Why" }
+            ul.reasons { @for why in &call.why { (line(why)) } }
+        }
+        @if !call.would_change.is_empty() {
+            h2 { "What would change it" }
+            ul.reasons { @for change in &call.would_change { (line(change)) } }
+        }
+        @if !call.rests_on.is_empty() {
+            details {
+                summary { "What it rests on" }
+                ul.reasons { @for rests in &call.rests_on { (line(rests)) } }
+            }
         }
     }
 }
@@ -119,18 +157,24 @@ pub(crate) fn on_the_glance(readiness: &Readiness) -> Markup {
             p.ready-line {
                 a href="/ready" {
                     (brief(call))
-                    span { (call.says) " " span.soft { @match day { Some(day) => (clock::day_said(&day.day.to_string())), None => "today" } } }
+                    span { (rest(call)) " " span.soft { @match day { Some(day) => (clock::day_said(&day.day.to_string())), None => "today" } } }
                 }
             }
         }
     }
 }
 
-/// A sentence in which each mark leads to where it is counted, and each shipment to when it comes.
+/// A sentence in which each mark leads to where it is counted, or to the ways round it where it speaks of those, and
+/// each shipment to when it comes.
 pub(crate) fn linked(standing: &Standing, words: &str) -> Markup {
-    let mut rest = words;
+    let of_mark = match words.contains("way round") {
+        true => address::ways_of,
+        false => address::count,
+    };
+    let words = together(words);
+    let mut rest = words.as_str();
     let mut pieces: Vec<(&str, Option<String>)> = Vec::new();
-    while let Some((at, name, to)) = next_link(standing, rest) {
+    while let Some((at, name, to)) = next_link(standing, rest, of_mark) {
         pieces.push((&rest[..at], None));
         pieces.push((&rest[at..at + name], Some(to)));
         rest = &rest[at + name..];
@@ -147,9 +191,13 @@ pub(crate) fn linked(standing: &Standing, words: &str) -> Markup {
 }
 
 /// The first name in a text that leads somewhere: where it begins, its length, and where to.
-fn next_link(standing: &Standing, text: &str) -> Option<(usize, usize, String)> {
+fn next_link(
+    standing: &Standing,
+    text: &str,
+    of_mark: fn(&str) -> String,
+) -> Option<(usize, usize, String)> {
     let marks = standing.ordered()?.parts.marks();
-    let marks = marks.iter().map(|mark| (*mark, address::count(mark)));
+    let marks = marks.iter().map(|mark| (*mark, of_mark(mark)));
     let shipments = standing.shipments.keys();
     let shipments = shipments.map(|name| (name.as_str(), "/ready#coming".to_owned()));
     (marks.chain(shipments))

@@ -38,11 +38,12 @@ pub(crate) async fn show(
         },
         Some(readiness) => html! {
             h1 { "Can the build start?" }
-            div data-live="answer" data-live-says {
-                @match &readiness.call {
-                    Some(call) => (answer::large(&standing, readiness, call)),
-                    None => div.note { p { "There is no answer for this order yet." } },
-                }
+            @match &readiness.call {
+                Some(call) => {
+                    div data-live="answer" data-live-says { (answer::large(&standing, readiness, call)) }
+                    div data-live="reasons" { (answer::reasons(&standing, call)) }
+                },
+                None => div.note { p { "There is no answer for this order yet." } },
             }
             (ways_on())
             section id="days" {
@@ -74,11 +75,16 @@ pub(crate) async fn show(
 /// Where all that belongs to the build is found.
 fn ways_on() -> Markup {
     html! {
-        p.row.no-print {
-            a.button.main href="/stages" { "Stages: who, how long, with what" }
+        nav.row.no-print aria-label="The build" {
+            a.button.main href="/stages" { "Stages: who, how long" }
             a.button href="/ways" { "Ways round what is short" }
             a.button href="/laydown" { "Where everything lies" }
             a.button href="/tools" { "Tools" }
+            a.button href="/laydown" { "Where all lies" }
+            a.button href="/stakes" { "Setting out" }
+            a.button href="/unloading" { "Unloading" }
+            a.button href="/lifting" { "Lifting" }
+            a.button href="/papers/build-day.pdf" { "The folder for the day" }
         }
     }
 }

@@ -41,7 +41,7 @@ fn row(standing: &Standing, at: usize, day: &DayOutlook) -> Markup {
                     (words)
                 }
             }
-            td { (answer::brief(&day.call)) span.said { (day.call.says) } }
+            td.wide { (answer::line(&day.call)) }
             td.num data-label="People" { (day.people) }
             td.num data-label="Hours" { (hours(day.minutes)) }
             td.num data-label="Chance" { (percent(day.call.chance)) }
@@ -77,10 +77,10 @@ fn call_them(day: &DayOutlook, words: &str) -> Markup {
             input type="hidden" name="people" value=(day.people);
             input type="hidden" name="hours" value=(hours(day.minutes));
             input type="hidden" name="words" value=(words);
-            @if day.called { button type="submit" { "They are called off" span.unseen { ": " (said) } } }
+            @if day.called { button type="submit" { "Say: called off" span.unseen { ": " (said) } } }
             @else {
                 input type="hidden" name="called" value="yes";
-                button type="submit" { "They are called" span.unseen { ": " (said) } }
+                button type="submit" { "Say: they are called" span.unseen { ": " (said) } }
             }
         }
     }

@@ -99,13 +99,17 @@ fn reached(readiness: &Readiness, far: &ready::HowFar) -> String {
 /// What to ask the sender, as a text that can be copied or read out.
 fn questions(standing: &Standing, help: &Help) -> Markup {
     let text = help.questions.join("\n");
+    // About as many letters go into a line on a phone.
+    let rows: usize = (help.questions.iter())
+        .map(|line| 1 + line.len() / 34)
+        .sum();
     let sender = (standing.ordered()).and_then(|ordered| ordered.order.sender.as_deref());
     html! {
         section.questions data-live="questions" {
             @if !help.questions.is_empty() {
                 h2 { (ask_shape()) "Ask the sender first" }
                 p { "To read out on the telephone, or to copy" @if let Some(sender) = sender { "; to " (sender) } "." }
-                textarea.receipt-words readonly rows=(help.questions.len().clamp(3, 14)) aria-label="Questions to the sender" { (text) }
+                textarea.receipt-words readonly rows=(rows.clamp(3, 16)) aria-label="Questions to the sender" { (text) }
                 p.row { a.button href="/points" { "Write down what they answer" } a.button href="/letters" { "Put it into a letter" } }
             }
         }

@@ -18,7 +18,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     let standing = yard.at_desk(|desk| desk.standing())?;
     let outlook = yard.outlook(&standing);
     let content = match (standing.ordered(), &outlook.readiness) {
-        (Some(ordered), Some(readiness)) => cards(&standing, ordered, readiness, &outlook.works),
+        (Some(ordered), Some(readiness)) => cards(&standing, ordered, readiness),
         _ => html! {
             h1 { "Stages of the build" }
             div.note { p { "They follow from the order. " a href="/order" { "Say what was bought" } " first." } }
@@ -33,19 +33,14 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     )))
 }
 
-fn cards(
-    standing: &Standing,
-    ordered: &Ordered,
-    readiness: &Readiness,
-    works: &[StageWork],
-) -> Markup {
+fn cards(standing: &Standing, ordered: &Ordered, readiness: &Readiness) -> Markup {
     let people = people(readiness);
     let far = outlook::of_the_answer(readiness).map_or(&readiness.here, |day| &day.far);
     html! {
         h1 { "Stages of the build" }
         p { "Hours are ranges, from a quick pace to a slow one, for " (count(people as i64, "person", "people")) ". " (ready::SENDER_FIRST) }
         p.row.no-print { a.button href="/ready" { "Can it start?" } a.button href="/tools" { "Tools" } a.button href="/ways" { "Ways round what is short" } }
-        @for work in works { (card(standing, ordered, readiness, far, work, people)) }
+        @for work in &readiness.works { (card(standing, ordered, readiness, far, work, people)) }
     }
 }
 
@@ -93,7 +88,7 @@ fn card(
             }
             @if !parts.is_empty() {
                 details {
-                    summary { "What it needs, and where that lies" span.soft { "\u{a0}· " (count(parts.len() as i64, "mark", "marks")) } }
+                    summary { "What it needs, and where that lies (" (count(parts.len() as i64, "mark", "marks")) ")" }
                     figure.lit {
                         img src=(address::stage_drawing(name)) alt={ "The house with all for " (name) " lit" } width="1000" height="700" loading="lazy";
                     }

@@ -15,12 +15,10 @@ use crate::serve::Yard;
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
     let outlook = yard.outlook(&standing);
-    let needed = ready::tools_needed(&outlook.works);
-    let names: Vec<&str> = outlook
-        .works
-        .iter()
-        .map(|work| work.name.as_str())
-        .collect();
+    let readiness = outlook.readiness.as_ref();
+    let works = readiness.map_or(&[][..], |readiness| &readiness.works);
+    let needed = ready::tools_needed(works);
+    let names: Vec<&str> = works.iter().map(|work| work.name.as_str()).collect();
     let content = html! {
         h1 { "Tools" }
         @if needed.is_empty() {
@@ -28,10 +26,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
         } @else {
             p { "What the stages that are left need: as many as the stage that needs most, for tools go from one stage to the next. " (ready::SENDER_FIRST) }
             div data-live="lacking" data-live-says { (lacking(&standing, &needed)) }
-            table.fold.tools {
-                thead { tr { th { "Tool" } th.num { "Needed" } th { "For" } th { "Here" } } }
-                tbody { @for (at, tool) in needed.iter().enumerate() { (row(&standing, at, tool, &names)) } }
-            }
+            ul.tools { @for (at, tool) in needed.iter().enumerate() { (row(&standing, at, tool, &names)) } }
         }
         (others(&standing, &needed))
         p.row { a.button href="/stages" { "Stages" } a.button href="/ready" { "Can it start?" } }
@@ -68,10 +63,15 @@ fn row(standing: &Standing, at: usize, tool: &ToolTally, names: &[&str]) -> Mark
         .collect();
     let field = format!("tool-{at}");
     html! {
-        tr {
-            th scope="row" {
-                (frame::capitalised(&tool.tool))
-                span.said data-live={ "state-" (field) } {
+        li {
+            div {
+                strong { (frame::capitalised(&tool.tool)) }
+                span.said {
+                    (tool.quantity) " needed"
+                    @if tool.useful > tool.quantity { ", up to " (tool.useful) " of use" }
+                    ": " (stages.join(", "))
+                }
+                div data-live={ "state-" (field) } {
                     @match here {
                         None => (Tone::Open.says("not counted yet")),
                         Some(n) if n < tool.quantity => (Tone::Short.says(&format!("{} too few", tool.quantity - n))),
@@ -80,15 +80,12 @@ fn row(standing: &Standing, at: usize, tool: &ToolTally, names: &[&str]) -> Mark
                     }
                 }
             }
-            td.num data-label="Needed" { (tool.quantity) @if tool.useful > tool.quantity { span.said { (tool.useful) " are of use" } } }
-            td.wide { (stages.join(", ")) }
-            td.wide {
-                form.row method="post" action="/tool" data-keep={ "Tools: " (tool.tool) } {
-                    input type="hidden" name="id" value=(store::fresh_id());
-                    input type="hidden" name="tool" value=(tool.tool);
-                    div { label for=(field) { "Here" span.unseen { ": " (tool.tool) } } input.mark-field type="number" id=(field) name="quantity" min="0" max="1000000" inputmode="numeric" required value=[here]; }
-                    button type="submit" { "Keep" span.unseen { ": " (tool.tool) } }
-                }
+            form method="post" action="/tool" data-keep={ "Tools: " (tool.tool) } {
+                input type="hidden" name="id" value=(store::fresh_id());
+                input type="hidden" name="tool" value=(tool.tool);
+                label for=(field) { "Here" span.unseen { ": " (tool.tool) } }
+                input type="number" id=(field) name="quantity" min="0" max="1000000" inputmode="numeric" required value=[here];
+                button type="submit" { "Keep" span.unseen { ": " (tool.tool) } }
             }
         }
     }
