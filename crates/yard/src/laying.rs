@@ -61,10 +61,10 @@ impl LayingKept {
         };
         let given = (ordered.order.write(), ground.clone(), plans.spots.clone());
         let mut kept = self.0.lock().await;
-        if let Some((known, laying)) = &*kept {
-            if *known == given {
-                return Ok(Some(laying.clone()));
-            }
+        if let Some((known, laying)) = &*kept
+            && *known == given
+        {
+            return Ok(Some(laying.clone()));
         }
         let standing = standing.clone();
         let made = tokio::task::spawn_blocking(move || {

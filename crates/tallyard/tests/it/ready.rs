@@ -115,7 +115,8 @@ fn plans_are_kept_and_taken_back() {
     let mut post = |path: &str, fields: &[(&str, &str)], see: &str| {
         n += 1;
         let one = id(n);
-        let form = [&[("id", one.as_str())], fields].concat();
+        let own = [("id", one.as_str())];
+        let form = [&own[..], fields].concat();
         let answer = phone.post(path, &form);
         assert_eq!(answer.status, 303, "{path}: {}", answer.text());
         assert_eq!(answer.header("location"), Some(see), "{path}");
