@@ -2,7 +2,9 @@
 
 use measure::{Grid, Length, Mass, System};
 use ready::Build;
-use ready::ground::{Laydown, Pile, PileKind, PileMark, Site, found, lay_out, laydown_svg};
+use ready::ground::{
+    Laydown, Pile, PileKind, PileMark, SEED, Site, carried_in_words, found, lay_out, laydown_svg,
+};
 use ready::handling::{Hands, LiftSite};
 use ready::stakes::{SetOut, SettingOut, how, setting_out_svg};
 use tally::{Ordered, Plans};
@@ -242,9 +244,6 @@ pub(crate) fn staging(ordered: &Ordered, plans: &Plans, piles: &Piles) -> Stagin
     }
 }
 
-/// The same start as the pages and the command give the search, so that all show one plan.
-const SEED: u64 = 1;
-
 fn planned(site: &Site, plans: &Plans, piles: &Piles, system: System) -> StagingSheet {
     let laydown = lay_out(site, &piles.piles, &plans.spots, SEED);
     let drawing = Drawing {
@@ -276,39 +275,15 @@ fn planned(site: &Site, plans: &Plans, piles: &Piles, system: System) -> Staging
 
 /// What the plan costs, how far it may be from the best, and what is wrong with it.
 fn of_plan(laydown: &Laydown, system: System) -> Vec<String> {
-    let carried = |kg_m: f64| match system {
-        System::FeetInch => format!("{} lb·ft", thousands(kg_m * LB_FT)),
-        System::Metric => format!("{} kg·m", thousands(kg_m)),
-    };
     let cost = format!(
         "Carried in all, from the drop to the piles and from these to the house: {}; no plan on the same spots carries less \
          than {}.",
-        carried(laydown.cost_kg_m),
-        carried(laydown.bound_kg_m)
+        carried_in_words(laydown.cost_kg_m, system),
+        carried_in_words(laydown.bound_kg_m, system)
     );
     std::iter::once(cost)
         .chain(laydown.faults.clone())
         .collect()
-}
-
-/// Pound-feet in a kilogram-metre: 1 lb is exactly 0.453 592 37 kg, 1 ft 0.3048 m.
-const LB_FT: f64 = 1.0 / (0.453_592_37 * 0.3048);
-
-/// To three figures, thousands apart.
-fn thousands(value: f64) -> String {
-    let value = value.max(0.0);
-    let step = 10f64.powf((value.max(1.0).log10().floor() - 2.0).max(0.0));
-    let whole = ((value / step).round() * step) as i64;
-    match whole {
-        n if n >= 1_000_000 => format!(
-            "{} {:03} {:03}",
-            n / 1_000_000,
-            n / 1_000 % 1_000,
-            n % 1_000
-        ),
-        n if n >= 10_000 => format!("{} {:03}", n / 1_000, n % 1_000),
-        n => n.to_string(),
-    }
 }
 
 fn lift_site(plans: &Plans) -> LiftSite {

@@ -25,7 +25,7 @@ const LINE: f64 = 1.0;
 const MOST_LINES: usize = 3;
 /// No larger: the letters of GO are then as high as half a hand is long.
 const LARGEST: f64 = 60.0;
-/// No smaller; who has more to say gets it cut by the box.
+/// No smaller; whoever has more to say than fits runs over the frame.
 const SMALLEST: f64 = 6.0;
 
 /// The words in capitals, in as few lines as make them largest.

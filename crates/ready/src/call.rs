@@ -86,8 +86,8 @@ impl Asked<'_> {
         if chance >= SURE_ENOUGH {
             return self.go(&all, chance);
         }
-        let some = self.site.sure_reach(self.likely, self.crew, memo);
-        match some.filter(|(some, _)| some.minutes >= WORTH_COMING * all.minutes) {
+        let worth = WORTH_COMING * all.minutes;
+        match (self.site).sure_reach(self.likely, self.crew, worth, memo) {
             Some((some, far)) => self.go_as_far(&all, chance, &some, &far),
             None => self.wait(&all, chance, memo),
         }

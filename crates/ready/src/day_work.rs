@@ -1,5 +1,7 @@
 //! What a crew would do on a day: the units that its hours reach, and what of them has its pieces.
 
+use std::collections::BTreeMap;
+
 use crate::assumed::SURE_ENOUGH;
 use crate::build::Build;
 use crate::chance::StageNeeds;
@@ -125,20 +127,60 @@ impl Site<'_> {
     }
 
     /// The most of a day's work for which the pieces are there with a chance that is enough for a call; with how far they
-    /// go. Pieces are told apart by how sure they are, mark by mark, until all together are sure enough.
+    /// go. Pieces are told apart by how sure they are, mark by mark, until all together are sure enough. Nothing where that
+    /// leaves less than so many minutes.
     pub fn sure_reach(
         &self,
         likely: &Likely,
         crew: Crew,
+        least: f64,
         memo: &mut Memo,
     ) -> Option<(DayWork, HowFar)> {
-        SURENESS.iter().find_map(|sure| {
-            let amounts = likely.with_chance(self.whole, *sure);
-            let far = memo.how_far(self.build, &amounts);
+        let amounts = SURENESS
+            .iter()
+            .map(|sure| likely.with_chance(self.whole, *sure));
+        // What is surer is fewer, so once it is too little it stays so.
+        let enough = amounts.take_while(|amounts| self.minutes_at_most(amounts) >= least);
+        let mut enough: Vec<Vec<i64>> = enough.collect();
+        enough.dedup();
+        enough.iter().find_map(|amounts| {
+            let far = memo.how_far(self.build, amounts);
             let work = self.reach(Some(&far), crew);
-            let some = work.units.iter().any(|unit| *unit);
-            (some && likely.at_least(&work.needs) >= SURE_ENOUGH).then_some((work, far))
+            let sure = !work.is_empty() && likely.at_least(&work.needs) >= SURE_ENOUGH;
+            (sure && work.minutes >= least).then_some((work, far))
         })
+    }
+
+    /// More minutes of work than this have no pieces, however they are given: no stage gets more units than any one of
+    /// its marks allows.
+    fn minutes_at_most(&self, amounts: &[i64]) -> f64 {
+        let knows = self.knows_hours();
+        (0..self.build.stages.len())
+            .map(|stage| {
+                let (mut units, mut by_mark) = (0_i64, BTreeMap::<usize, (i64, i64)>::new());
+                for unit in self.build.units_of(stage) {
+                    units += 1;
+                    for (mark, need) in &self.build.units[unit].needs {
+                        let of_mark = by_mark.entry(*mark).or_insert((0, *need));
+                        *of_mark = (of_mark.0 + 1, of_mark.1.min(*need));
+                    }
+                }
+                // Units that share a piece may need none of their own.
+                let shared = |mark: &usize| self.build.shared.iter().any(|s| s.mark == *mark);
+                let most = (by_mark.iter().filter(|(mark, _)| !shared(mark)))
+                    .map(|(mark, (with, least))| units - with + amounts[*mark] / (*least).max(1))
+                    .fold(units, i64::min);
+                let all = match (knows, self.works.get(stage).and_then(|w| w.person_minutes)) {
+                    (true, Some([quick, slow])) => (quick + slow) / 2.0,
+                    (true, None) => 0.0,
+                    (false, _) => units as f64,
+                };
+                match units {
+                    0 => all,
+                    _ => all * most as f64 / units as f64,
+                }
+            })
+            .sum()
     }
 }
 

@@ -22,7 +22,7 @@ mod walk;
 pub use carry::carried_in_words;
 pub use drawing::{ground_svg, laydown_svg};
 pub use found::{Found, found};
-pub use laydown::{Laid, Laydown, MoveCost, by_list_order, first_fit, lay_out, move_cost};
+pub use laydown::{Laid, Laydown, MoveCost, SEED, by_list_order, first_fit, lay_out, move_cost};
 pub use pile::{Dunnage, Pile, PileKind, PileMark};
 pub use piles::piles;
 pub use polygon::{Point, Polygon, Rect};

@@ -158,7 +158,7 @@ fn in_words(
         Hands::People(1) => format!("{heavy}: one person (up to {} there)", write(may[0])),
         Hands::People(2) => format!("{heavy}: two people (up to {} there)", write(may[1])),
         Hands::People(_) => format!(
-            "{heavy}: three people (up to {} there), or part it for two",
+            "{heavy}: three people (up to {} there), or in parts",
             write(may[2])
         ),
         Hands::Machine => format!(

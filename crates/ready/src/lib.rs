@@ -49,5 +49,5 @@ pub use of_standing::{ASK_FIRST, supplies};
 pub use readiness::Readiness;
 pub use supply::{Coming, ComingIs, Rests, Share, Supplies, Supply};
 pub use tools::{ToolTally, tools_needed};
-pub use ways::{Help, Plan, ShortMark, Situation, Use, Way, WayKind, what_helps};
+pub use ways::{Help, Plan, ShortMark, Situation, Use, Way, WayKind, what_helps, what_would_help};
 pub use work::{PaceRests, SENDER_FIRST, StageWork, ToolNeed, hours, works};

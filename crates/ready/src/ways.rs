@@ -12,12 +12,14 @@ mod lengths;
 mod less;
 mod loads;
 mod made;
+mod of_job;
 mod offer;
 mod plan;
 mod send;
 pub mod stock;
 mod table;
 
+pub use of_job::what_would_help;
 pub use send::FAST_FREIGHT;
 pub use stock::{Price, Setting, Stock, StockFault};
 

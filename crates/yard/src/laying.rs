@@ -10,8 +10,7 @@ use tokio::sync::Mutex;
 
 use crate::reply::Failure;
 
-/// The same plan for all who look: any seed does, so long as it is always the same.
-pub const SEED: u64 = 1;
+pub use ready::ground::SEED;
 
 /// A ground with its piles and the plan for them.
 #[derive(Debug)]
@@ -62,10 +61,10 @@ impl LayingKept {
         };
         let given = (ordered.order.write(), ground.clone(), plans.spots.clone());
         let mut kept = self.0.lock().await;
-        if let Some((known, laying)) = &*kept {
-            if *known == given {
-                return Ok(Some(laying.clone()));
-            }
+        if let Some((known, laying)) = &*kept
+            && *known == given
+        {
+            return Ok(Some(laying.clone()));
         }
         let standing = standing.clone();
         let made = tokio::task::spawn_blocking(move || {

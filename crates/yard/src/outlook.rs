@@ -4,7 +4,7 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use claim::Date;
 use ready::ways::Stock;
-use ready::{Help, Readiness, Situation};
+use ready::{Help, Readiness};
 use tally::Standing;
 
 /// Whether the build can start, and what would help.
@@ -43,17 +43,7 @@ impl Outlook {
 
 /// What would help a job: for the day that was called, else the earliest that was planned.
 pub fn help(standing: &Standing, readiness: &Readiness, today: Date) -> Option<Help> {
-    let day = of_the_answer(readiness).map(|day| day.day);
-    Some(ready::what_helps(&Situation {
-        ordered: standing.ordered()?,
-        state: &standing.state,
-        build: &readiness.build,
-        supplies: &readiness.supplies,
-        stages: &[],
-        stock: &Stock::shipped(),
-        today,
-        day,
-    }))
+    ready::what_would_help(standing, readiness, &Stock::shipped(), today)
 }
 
 /// The day that the answer is for: the one that a crew was called for, else the earliest that was planned.

@@ -5,10 +5,10 @@ use super::fit::PAIRS;
 use super::{CORNERS, Corners, SquareUp, rectangle};
 use crate::svg::{Drawing, Hang, Pen};
 
-const LONGEST: f64 = 620.0;
-const WIDEST: f64 = 400.0;
+const LONGEST: f64 = 440.0;
+const WIDEST: f64 = 360.0;
 /// As how far the farthest stake is drawn from its place.
-const FAR: f64 = 46.0;
+const FAR: f64 = 34.0;
 
 /// Draws the stakes over the house as it should be; what they are off is drawn larger than it is.
 pub fn corners_svg(corners: &Corners, asked: &SquareUp) -> String {
@@ -57,14 +57,14 @@ pub fn corners_svg(corners: &Corners, asked: &SquareUp) -> String {
         drawing.round(spot(i), 6.0, !moved);
         let front = i < 2;
         let left = i == 0 || i == 3;
-        let hang = if front { Hang::End } else { Hang::Start };
+        let hang = if front { Hang::Start } else { Hang::End };
         let words = match moved {
             true => format!("{}, moves", corner.in_words()),
             false => corner.in_words().to_owned(),
         };
         let at = place(i);
-        let aside = if front { -FAR - 14.0 } else { FAR + 14.0 };
-        let over = if left { -14.0 } else { 26.0 };
+        let aside = if front { -FAR } else { FAR };
+        let over = if left { -FAR - 12.0 } else { FAR + 24.0 };
         drawing.text([at[0] + aside, at[1] + over], hang, 0.0, &words);
     }
     let times = (larger / scale).round();

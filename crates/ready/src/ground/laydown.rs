@@ -12,6 +12,10 @@ use super::seek::{Lie, Seek};
 use super::site::{Site, said};
 use super::spots::{self, Candidate, lying};
 
+/// What the pages, the command and the papers begin the search with, so that all show one plan: any number does, so long as
+/// it is always the same.
+pub const SEED: u64 = 1;
+
 /// Where everything lies.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Laydown {

@@ -74,19 +74,28 @@ fn stops(build: &Build, stage: usize, there: &[i64], done: &[bool]) -> Vec<Stop>
             there,
         })
     });
-    let before = nearest_before(build, stage).into_iter();
-    let before = before.filter(|before| !is_done(*before)).map(Stop::Before);
-    short.chain(before).collect()
+    short
+        .chain(
+            open_before(build, stage, is_done)
+                .into_iter()
+                .map(Stop::Before),
+        )
+        .collect()
 }
 
-/// The stages that a stage follows; for one that the order has nothing for, those that this one follows.
-fn nearest_before(build: &Build, stage: usize) -> BTreeSet<usize> {
+/// The stages that a stage follows and that are not done; through those that are, since what spans a gap can be done where
+/// what follows it cannot.
+fn open_before(build: &Build, stage: usize, is_done: impl Fn(usize) -> bool) -> BTreeSet<usize> {
     let mut before = BTreeSet::new();
+    let mut looked = BTreeSet::new();
     let mut open = build.stages[stage].follows.clone();
     while let Some(at) = open.pop() {
-        match build.units_of(at).next() {
-            Some(_) => _ = before.insert(at),
-            None => open.extend(&build.stages[at].follows),
+        if !looked.insert(at) {
+            continue;
+        }
+        match is_done(at) {
+            true => open.extend(&build.stages[at].follows),
+            false => _ = before.insert(at),
         }
     }
     before

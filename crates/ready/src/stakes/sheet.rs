@@ -84,10 +84,8 @@ fn diagonals(drawing: &mut Drawing, out: &SettingOut, corners: &[[f64; 2]; 4]) {
         let level = must.level.tape(out.system);
         match out.asked.fall.is_level() {
             true => level,
-            false => format!(
-                "{level} level, {} on the ground",
-                must.on_ground.tape(out.system)
-            ),
+            // What the tape reads on the ground stands in the table.
+            false => format!("{level} level"),
         }
     };
     let pairs = [([0, 2], &out.must[4]), ([1, 3], &out.must[5])];

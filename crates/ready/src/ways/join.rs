@@ -150,6 +150,7 @@ fn pairs(lengths: &mut Lengths, asked: &Asked, want: usize, hardware: &[(usize, 
         }
     }
     found.sort_unstable();
+    lengths.whole &= found.len() <= MOST_PAIRS;
     for (_, [one, other]) in found.into_iter().take(MOST_PAIRS) {
         let mut uses = match one == other {
             true => vec![(one, 2)],

@@ -29,7 +29,7 @@ pub(crate) fn stages_that_may_wait(asked: &Asked) -> Vec<Less> {
                 .filter(|(_, fewer)| *fewer > 0)
                 .collect();
             Less {
-                says: format!("Leave the {} for another day.", stages[stage].name),
+                says: format!("Leave the stage “{}” for another day.", stages[stage].name),
                 kind: WayKind::Later,
                 frees_light: needs.clone(),
                 frees: needs,
@@ -199,7 +199,7 @@ pub(crate) fn left_to_later(asked: &Asked, mark: usize) -> Vec<Way> {
             let name = &asked.of.build.marks[mark];
             ways.push(Way {
                 says: format!(
-                    "Take {pieces} of {name} from what the {} needs, which the day does not reach; they are lacking there then.",
+                    "Take {pieces} of {name} from what the stage “{}” needs, which the day does not reach; there they are lacking then.",
                     stages[stage].name
                 ),
                 stands: said_of_any(asked, &key),

@@ -198,8 +198,8 @@ fn chances_come_out_as_stated_in_simulated_worlds() {
         let (open, plain): (Vec<usize>, Vec<usize>) = (0..chances.len()).partition(open);
         for _ in 0..WORLDS {
             // Of what no stage but this one's own may use there is none.
-            let mut there = world(&supplies, day, &mut dice);
-            there.push(0);
+            let there = world(&supplies, day, &mut dice);
+            let there: Vec<i64> = there.into_iter().chain([0]).collect();
             for of in [&open, &plain].into_iter().filter(|of| !of.is_empty()) {
                 let stage = dice.of(of);
                 let far = how_far(&alone[stage], &there);

@@ -3,6 +3,7 @@
 // Helpers outside of `#[test]` functions may panic as those do.
 #![allow(clippy::unwrap_used)]
 
+mod build;
 mod call;
 mod chance;
 mod corners;
@@ -16,6 +17,7 @@ mod houses;
 mod how_far;
 mod jobs;
 mod lift;
+mod programme;
 mod readiness;
 mod setting;
 mod small_builds;

@@ -2,10 +2,11 @@
 
 use jiff::civil::date;
 use measure::Length;
-use ready::ways::{FAST_FREIGHT, Price, brings_pieces};
-use ready::{Coming, ComingIs, Help, Plan, Way, WayKind};
+use ready::ways::{FAST_FREIGHT, Price, Stock, brings_pieces};
+use ready::{Coming, ComingIs, Help, Plan, Readiness, Way, WayKind, what_would_help};
 use tally::{Currency, Money, Ordered, WayStands, WorkSeen};
 
+use super::jobs::{self, Job};
 use super::ways_case::{Case, GOTHIC, STRAIGHT};
 
 fn ways<'a>(help: &'a Help, mark: &str) -> &'a [Way] {
@@ -74,24 +75,12 @@ fn a_board_is_bought_whichever_side_is_called_its_width() {
 fn a_bolt_of_another_length_is_another_bolt() {
     let mut case = Case::of(GOTHIC).more("N1", -4);
     assert_eq!(way(&case.help(), "N1", "ask:buy:hex bolt").pieces, 4);
+    // The demo's bolt is 2-1/2 in long.
     for piece in &mut case.stock.pieces {
-        piece
-            .lengths
-            .retain(|length| *length != Length::inches(5).round_half());
+        (piece.lengths).retain(|length| *length != Length::sixty_fourths(160));
     }
     let help = case.help();
     assert!(ways(&help, "N1").iter().all(|way| way.kind != WayKind::Buy));
-}
-
-trait Half {
-    fn round_half(self) -> Length;
-}
-
-impl Half for Length {
-    /// Half of it.
-    fn round_half(self) -> Length {
-        Length::nanometres(self.as_nanometres() / 2)
-    }
 }
 
 /// Bent pieces come from a factory, and so do swages: only places that cut the swage off can be served from a plain bar.
@@ -249,6 +238,42 @@ fn later_stages_leave_their_pieces() {
         .iter()
         .find(|s| s.stage == help.shorts[0].stage);
     assert!(film.is_some_and(|stage| stage.done <= stage.units));
+}
+
+/// A small crew that comes for two hours does not reach the film: what only the film lacks is not asked for that day.
+#[test]
+fn a_job_is_asked_for_what_its_crew_reaches() {
+    let mut job = Job::of(GOTHIC);
+    let needs = Case::of(GOTHIC).needs();
+    for (mark, needed) in needs.iter().filter(|(_, needed)| **needed > 0) {
+        job.counts(mark, if mark == "F1" { needed - 1 } else { *needed });
+    }
+    let help = |job: &Job| {
+        let standing = job.standing();
+        let readiness = Readiness::of(&standing, jobs::TODAY).unwrap();
+        what_would_help(&standing, &readiness, &Stock::shipped(), jobs::TODAY).unwrap()
+    };
+    let asked = |help: &Help| {
+        (
+            help.shorts[0].mark.clone(),
+            help.shorts[0].missing,
+            help.shorts[0].asked,
+        )
+    };
+    assert_eq!(asked(&help(&job)), ("F1".to_owned(), 1, 1));
+    job.crew("2026-12-05", 2, 2, true);
+    let day = help(&job);
+    assert_eq!(asked(&day), ("F1".to_owned(), 1, 0));
+    assert!(
+        plan(&day).uses.iter().all(|u| u.way.starts_with("later:")),
+        "{:?}",
+        uses(plan(&day))
+    );
+    // A way of which somebody said that they mean to go it is shown so.
+    job.way("F1", "buy:greenhouse film, 6 mil", 1, WayStands::Meant);
+    let help = help(&job);
+    let bought = way(&help, "F1", "buy:greenhouse film, 6 mil");
+    assert_eq!(bought.stands, Some(WayStands::Meant));
 }
 
 /// Needed by the order that is a bay shorter, worked out on its own.

@@ -52,7 +52,7 @@ pub struct Case {
 impl Case {
     /// All that the house needs is here, without spares.
     pub fn of(order: &str) -> Self {
-        let ordered = Ordered::read(order).unwrap();
+        let ordered = Ordered::read(order).expect("an order of ours");
         let build = Build::of(&ordered.frame, &ordered.parts);
         let marks = (ordered.parts.lines.iter())
             .map(|line| Supply {
@@ -103,14 +103,17 @@ impl Case {
         self.supplies.coming.push(coming);
         let with = self.supplies.coming.len() - 1;
         let supply = self.supplies.marks.iter_mut().find(|s| s.mark == mark);
-        supply.unwrap().shares.push(share(pieces, Some(with)));
+        supply
+            .expect("a mark")
+            .shares
+            .push(share(pieces, Some(with)));
         self
     }
 
     /// Up to this stage only.
     pub fn through(mut self, stage: &str) -> Self {
         let at = self.build.stages.iter().position(|s| s.name == stage);
-        self.stages.push(at.unwrap());
+        self.stages.push(at.expect("a stage"));
         self
     }
 

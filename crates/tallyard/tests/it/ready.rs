@@ -114,8 +114,9 @@ fn plans_are_kept_and_taken_back() {
     let mut n = 0;
     let mut post = |path: &str, fields: &[(&str, &str)], see: &str| {
         n += 1;
-        let form_id = id(n);
-        let form = [&[("id", form_id.as_str())], fields].concat();
+        let one = id(n);
+        let own = [("id", one.as_str())];
+        let form = [&own[..], fields].concat();
         let answer = phone.post(path, &form);
         assert_eq!(answer.status, 303, "{path}: {}", answer.text());
         assert_eq!(answer.header("location"), Some(see), "{path}");

@@ -60,7 +60,7 @@ fn whole(
         (answer(readings, square_up))
         (form(readings, out, asked))
         h2 { "To scale" }
-        div.drawing { (PreEscaped(setting_out_svg(out))) }
+        div.drawing.wide tabindex="0" { (PreEscaped(setting_out_svg(out))) }
         h2 { "What the tape must read" }
         (musts(out))
         details { summary { "Step by step" } (steps(out)) }
@@ -90,8 +90,11 @@ fn answer(readings: &[StakeReading], square_up: &SquareUp) -> Markup {
                 p { (tone(&corners).says(word(&corners))) (corners.says.first().map_or("", String::as_str)) }
                 @if corners.says.len() > 1 { ul { @for says in &corners.says[1..] { li { (says) } } } }
             }
-            div.drawing { (PreEscaped(corners_svg(&corners, square_up))) }
-            p.soft { "Full stakes stay, rings move. The left string is taken as it is: front left stays where it is, and back left straight back from it. What stakes are off is drawn larger than it is." }
+            // With a misread length the stakes are not where it would have them.
+            @if corners.blunder.is_none() {
+                div.drawing { (PreEscaped(corners_svg(&corners, square_up))) }
+                p.soft { "Full stakes stay, rings move. The left string is taken as it is: front left stays where it is, and back left straight back from it. What stakes are off is drawn larger than it is." }
+            }
             details {
                 summary { "The sums" }
                 table.fold {
@@ -100,8 +103,8 @@ fn answer(readings: &[StakeReading], square_up: &SquareUp) -> Markup {
                         @for residual in &corners.residuals {
                             tr {
                                 th scope="row" { (between(residual.between)) }
-                                td.num data-label="Measured" { (metres(residual.level, square_up.system)) }
-                                td.num data-label="More" { (metres(residual.over, square_up.system)) }
+                                td.wide data-label="Measured, level" { (metres(residual.level, square_up.system)) }
+                                td.wide data-label="More than it fits" { (metres(residual.over, square_up.system)) }
                             }
                         }
                     }
@@ -205,8 +208,8 @@ fn must_row(must: &Must, system: System, level: bool) -> Markup {
     html! {
         tr {
             th scope="row" { (must.between) }
-            td.num data-label="Level" { (must.level.tape(system)) }
-            @if !level { td.num data-label="Along the ground" { (must.on_ground.tape(system)) } }
+            td.wide data-label="Level" { (must.level.tape(system)) }
+            @if !level { td.wide data-label="Along the ground" { (must.on_ground.tape(system)) } }
         }
     }
 }
@@ -244,18 +247,18 @@ fn posts(frame: &Frame, out: &SettingOut) -> Markup {
             thead { tr {
                 th { "Bow" } th { "Along the string" }
                 @if !level { th { "Along the ground" } }
-                th { "Left: out of the ground, in it" } th { "Right" }
+                th { "Left post" } th { "Right post" }
                 @if !level { th { "Top below the level line" } }
             } }
             tbody {
                 @for (post, right) in pairs {
                     tr {
                         th scope="row" { "bow " (post.bow) }
-                        td.num data-label="Along" { (tape(post.along)) }
-                        @if !level { td.num data-label="On the ground" { (tape(post.on_ground)) } }
+                        td.wide data-label="Along the string" { (tape(post.along)) }
+                        @if !level { td.wide data-label="Along the ground" { (tape(post.on_ground)) } }
                         td.wide data-label="Left" { (height(post, out.system)) }
                         td.wide data-label="Right" { @if let Some(right) = right { (height(right, out.system)) } }
-                        @if !level { td.num data-label="Below the line" { @if let Some(level) = post.level { (tape(level.below_line)) } } }
+                        @if !level { td.wide data-label="Top below the level line" { @if let Some(level) = post.level { (tape(level.below_line)) } } }
                     }
                 }
             }
@@ -268,7 +271,7 @@ fn height(post: &Stake, system: System) -> Markup {
         return html! { "no post" };
     };
     html! {
-        (level.above_ground.tape(system)) ", " (level.in_ground.tape(system))
+        (level.above_ground.tape(system)) " out, " (level.in_ground.tape(system)) " in the ground"
         @if level.short_of > Length::millimetres(1) { " " (Tone::Short.says("less than made for: ask the sender")) }
     }
 }

@@ -3,7 +3,6 @@
 use axum::Extension;
 use axum::extract::State;
 use maud::{Markup, html};
-use measure::System;
 use ready::handling::LiftSite;
 use ready::unload::{UnloadStep, Unloading, unloading};
 
@@ -20,10 +19,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
         Some(ordered) => {
             let ground = standing.state.plans.ground.as_ref();
             let site = ground.map_or_else(LiftSite::default, LiftSite::of);
-            whole(
-                &unloading(&ordered.parts, &ordered.frame, &site),
-                ordered.frame.system,
-            )
+            whole(&unloading(&ordered.parts, &ordered.frame, &site))
         }
         None => html! {
             h1 { "Unloading" }
@@ -39,7 +35,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     )))
 }
 
-fn whole(said: &Unloading, system: System) -> Markup {
+fn whole(said: &Unloading) -> Markup {
     html! {
         h1 { "Unloading" }
         div.note.wait { p { (Tone::Wait.says("Photos first")) "Before a band is cut, all four sides of everything. Eye protection and gloves at every band; the driver's and the sender's instructions go first." } }
@@ -49,8 +45,8 @@ fn whole(said: &Unloading, system: System) -> Markup {
         ol {
             @for load in &said.off {
                 li {
-                    strong { (load.says) } ", " (load.gross.write(system, 0)) ": " (load.goes) "."
-                    span.soft { " First needed for " (load.first) ". " (load.handling.says) "." }
+                    strong { (load.says) } ": " (load.goes) "; first needed for " (load.first) "."
+                    span.soft { " " (load.handling.says) "." }
                 }
             }
         }
