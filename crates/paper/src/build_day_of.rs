@@ -23,7 +23,9 @@ pub fn build_day_of(standing: &Standing, readiness: &Readiness, today: Date) -> 
     let ordered = standing.ordered()?;
     let (plans, works) = (&standing.state.plans, &readiness.works);
     let day = readiness.day(today);
-    let far = day.map_or(&readiness.here, |day| &day.far);
+    // The cards say what the answer counts on, so that both leave out the same bows.
+    let counts_on = readiness.call.as_ref().and_then(|call| call.far.as_ref());
+    let far = counts_on.unwrap_or(day.map_or(&readiness.here, |day| &day.far));
     let piles = Piles::of(ordered, &readiness.build);
     let of_stage = |work: &StageWork| stage(ordered, readiness, day, far, work, &piles);
     Some(BuildDay {

@@ -227,7 +227,6 @@ pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
 }
 
 pub const PAGES: [&str; 41] = [
-pub const PAGES: [&str; 37] = [
     "/join?code=x",
     "/trust",
     "/",
