@@ -102,8 +102,34 @@ fn what_is_wrong_with_a_ground_is_said_and_nothing_is_kept() {
     assert!(with(&[("text", "edge: 0 x 0; 5 x 0")], 904).contains("no line “house: …”"));
     assert!(with(&[("text", "edge: 0 x 0; 5, 0")], 905).contains("line 1"));
     assert_eq!(yard.log().len(), before);
-    let page = phone.get("/laydown").text();
-    assert!(page.contains("Give the ground"));
+}
+
+#[test]
+fn without_an_order_or_a_ground_the_pages_say_what_to_do() {
+    let place = Place::with_demo_files();
+    let yard = Running::open(PROGRAM, &place.path("new.tallyard"));
+    let phone = yard.joined("Ines");
+    for path in ["/ground", "/laydown"] {
+        assert!(
+            phone.get(path).text().contains("Say what was bought"),
+            "{path}"
+        );
+    }
+    let order = std::fs::read_to_string(place.path("order.toml")).unwrap();
+    let form_id = id(906);
+    assert_eq!(
+        phone
+            .post("/order", &[("id", &form_id), ("toml", &order)])
+            .status,
+        303
+    );
+    assert!(phone.get("/laydown").text().contains("Give the ground"));
+    assert!(
+        phone
+            .get("/ground")
+            .text()
+            .contains("Stand before one edge")
+    );
 }
 
 #[test]
