@@ -8,7 +8,7 @@ use super::found::STAKES;
 use super::laydown::{Laid, Laydown};
 use super::pile::Pile;
 use super::polygon::{Point, Polygon, Rect};
-use super::sheet::{FIGURES, INK, PILE, Sheet, escape, text_box};
+use super::sheet::{FIGURES, INK, PILE, Sheet, WORDS, escape, text_box};
 use super::site::{Area, AreaKind, MARGIN, Site, said};
 
 /// The plan to scale, with every pile of it. What moves piles in a page finds on it how far a metre is (`data-metre`) and
@@ -153,6 +153,8 @@ impl Sheet {
             left = at.x - 17.0,
             top = at.y - 17.0
         );
+        let sign = Point::new(17.0, 17.0);
+        self.taken.push([at.minus(sign), at.plus(sign, 1.0)]);
         self.words(Point::new(at.x, at.y - 24.0), FIGURES, "drop", 0.0);
     }
 
@@ -180,23 +182,44 @@ impl Sheet {
                 at.y - 7.0
             );
         }
-        let turn = self.upright(strings[0], strings[1]);
-        let inside = |x: f64, y: f64| self.on(site.to_ground(Point::new(x, y)));
-        let (at, front) = (inside(0.0, back.y / 2.0), inside(0.0, 1.0));
-        self.words(at, PILE, "house to come", turn);
-        self.words(front, FIGURES, "front", turn);
-        for (i, stake) in STAKES.iter().enumerate() {
-            let corner = site.corners[i];
-            let middle = Point::new(0.0, back.y / 2.0);
-            let span = middle.minus(corner);
-            let size = span.dot(span).sqrt().max(0.1);
-            let width = stake.len() as f64 * FIGURES * 0.52 / self.metre;
-            let inward = Point::new(
-                span.x.signum() * (width / 2.0 + 0.25).min(size),
-                span.y.signum() * (24.0 / self.metre).min(size),
-            );
-            let at = self.on(site.to_ground(corner.plus(inward, 1.0)));
-            self.words(at, FIGURES * 0.85, stake, turn);
+        self.house_words(site);
+    }
+
+    /// What stands in the house: along that side of it which is the more level on the sheet.
+    fn house_words(&mut self, site: &Site) {
+        let [left, _, _, back] = site.corners;
+        let [across, along] = [site.corners[1], back].map(|to| {
+            let (from, to) = (site.to_ground(left), site.to_ground(to));
+            self.upright(from, to)
+        });
+        let level = across.abs() <= along.abs();
+        let turn = if level { across } else { along };
+        let middle = Point::new(0.0, (left.y + back.y) / 2.0);
+        // From a corner, a side or an end inward: half the words one way, a line of them the other.
+        let inward = |from: Point, words: &str, metre: f64| {
+            let long = words.chars().count() as f64 * FIGURES * 0.27 / metre + 0.3;
+            let line = 26.0 / metre;
+            let (x, y) = if level { (long, line) } else { (line, long) };
+            let sign = |off: f64| if off.abs() < 1e-6 { 0.0 } else { off.signum() };
+            let to = middle.minus(from);
+            Point::new(from.x + sign(to.x) * x, from.y + sign(to.y) * y)
+        };
+        // Behind the word for the front, where both stand in one line.
+        let behind = if level { 0.0 } else { 20.0 / self.metre };
+        let at = Point::new(0.0, middle.y + behind);
+        let mut words = vec![(at, if level { PILE } else { WORDS }, "house to come")];
+        let front = Point::new(0.0, left.y);
+        // Beside the names of the stakes there is no room for it on a narrow sheet.
+        let before = if level { 26.0 / self.metre } else { 0.0 };
+        let front = inward(Point::new(0.0, front.y + before), "front", self.metre);
+        words.push((front, FIGURES, "front"));
+        for (corner, stake) in site.corners.iter().zip(STAKES) {
+            words.push((inward(*corner, stake, self.metre), FIGURES * 0.85, stake));
+        }
+        for (at, size, words) in words {
+            let at = self.on(site.to_ground(at));
+            let down = Point::towards((turn + 90.0).to_radians());
+            self.words(at.plus(down, size * 0.36), size, words, turn);
         }
     }
 
@@ -293,6 +316,10 @@ impl Sheet {
                 }
             };
             let (a, b) = (site.to_ground(start), site.to_ground(to));
+            // On a line that is shorter than its figure they would hide what it ends at.
+            if clear * self.metre < figure.len() as f64 * size * 0.56 {
+                return;
+            }
             let turn = self.upright(a, b);
             let along = Point::towards(turn.to_radians());
             let down = Point::new(-along.y, along.x);

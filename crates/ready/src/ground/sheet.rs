@@ -14,8 +14,10 @@ pub(super) const TYPEFACE: &str = "Liberation Sans,Arial,Helvetica,sans-serif";
 pub(super) const SHEET: [f64; 2] = [960.0, 1250.0];
 /// Room around the ground.
 pub(super) const ROOM: f64 = 46.0;
+/// What stands below the ground needs so much.
+const LEAST_WIDE: f64 = 560.0;
 /// Below it: scale bar and words.
-pub(super) const FOOT: f64 = 90.0;
+pub(super) const FOOT: f64 = 120.0;
 /// Sizes of type: piles, words, figures.
 pub(super) const PILE: f64 = 34.0;
 pub(super) const WORDS: f64 = 26.0;
@@ -59,7 +61,7 @@ impl Sheet {
             taken: Vec::new(),
             metre,
             origin: Point::new(ROOM - low.x * metre, ROOM + high.y * metre),
-            right: across * metre + 2.0 * ROOM,
+            right: (across * metre + 2.0 * ROOM).max(LEAST_WIDE),
             bottom: along * metre + 2.0 * ROOM,
             system,
         }
@@ -174,7 +176,7 @@ impl Sheet {
             System::FeetInch => "ticks on the strings: every 5 ft from the stake",
         };
         let wide = ticks.len() as f64 * FIGURES * 0.5;
-        let at = Point::new(self.right - ROOM - wide / 2.0, y + 42.0);
+        let at = Point::new(ROOM + wide / 2.0, y + 76.0);
         self.words(at, FIGURES, ticks, 0.0);
     }
 
