@@ -21,10 +21,6 @@ use stories::Stories;
 /// Ways round a shortage whose key begins like this change the structure: they need the sender's leave.
 pub const ASK_FIRST: &str = "ask:";
 
-/// Ways whose key begins like this, after [`ASK_FIRST`] where it stands, bring no piece: what they wait for is promised
-/// already, or they take it from a later stage, or the house needs fewer.
-const NO_PIECES: [&str; 3] = ["wait:", "later:", "shorter"];
-
 /// What there is of each mark as a job stands; nothing without an order that can be used.
 pub fn supplies(standing: &Standing, today: Date) -> Option<Supplies> {
     let ordered = standing.ordered()?;
@@ -80,10 +76,12 @@ fn shares(
     };
     take_off_unfit(&mut shares, mark.on_hand.unfit());
     shares.extend(stories.of_mark(&mark.mark, comings));
+    // What is promised may come long after the day that a way round is gone for: it takes nothing from it.
+    let here = shares.iter().filter(|share| share.rests != Rests::Promised);
+    let here = here.fold(0_i64, |sum, share| sum.saturating_add(share.pieces));
     shares.extend(promised(mark, state, comings));
     shares.extend(sent(mark, state, comings));
-    let likeliest: i64 = shares.iter().map(|share| share.pieces).sum();
-    shares.extend(ways(mark, state, mark.needed - likeliest, comings));
+    shares.extend(ways(mark, state, mark.needed.saturating_sub(here), comings));
     let is_some = |share: &Share| !matches!(share.odds.as_slice(), [] | [(0, _)]);
     shares.retain(|share| share.rests == Rests::Counted || is_some(share));
     if shares.is_empty() && mark.needed > 0 {
@@ -266,7 +264,7 @@ fn sent(mark: &MarkDifference, state: &State, comings: &mut Comings) -> Vec<Shar
 }
 
 /// Ways round a shortage that were allowed, or that somebody means to go and that need nobody's leave. They bring no more
-/// than is missing: once bought, pieces are counted.
+/// than is missing here: once bought, pieces are counted.
 fn ways(
     mark: &MarkDifference,
     state: &State,
@@ -276,10 +274,6 @@ fn ways(
     let mut shares = Vec::new();
     for ((of, key), way) in &state.plans.ways {
         if *of != mark.mark || missing <= 0 || !crate::ways::brings_pieces(key) {
-            continue;
-        }
-        let what = key.strip_prefix(ASK_FIRST).unwrap_or(key);
-        if NO_PIECES.iter().any(|no| what.starts_with(no)) {
             continue;
         }
         let (holds, word) = match way.stands {
