@@ -179,7 +179,10 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
             [bow] => ("bow", bow.clone()),
             _ => ("bows", bows.join(", ")),
         };
-        stops.push(format!("Leave out {word} {bows} for now."));
+        stops.push(format!(
+            "Leave out {word} {bows} for now. {}",
+            ready::LEAVE_OUT
+        ));
     }
     stops
 }
