@@ -28,9 +28,16 @@ pub fn supplies(standing: &Standing, today: Date) -> Option<Supplies> {
     let mut comings = Comings::of(standing, today);
     let stories = Stories::of(standing, &mut comings);
     let built = built(ordered, &standing.state);
+    let carrying = crate::ways::carrying(&ordered.frame, &ordered.parts);
     let marks = (difference.marks.iter())
         .map(|mark| Supply {
-            shares: shares(mark, &standing.state, &stories, &mut comings),
+            shares: shares(
+                mark,
+                carrying.get(&mark.mark).copied().unwrap_or(0),
+                &standing.state,
+                &stories,
+                &mut comings,
+            ),
             built: built.get(&mark.mark).copied().unwrap_or(0),
             mark: mark.mark.clone(),
         })
@@ -66,6 +73,7 @@ fn share(rests: Rests, odds: Odds, with: Option<usize>, says: String) -> Share {
 
 fn shares(
     mark: &MarkDifference,
+    carrying: i64,
     state: &State,
     stories: &Stories,
     comings: &mut Comings,
@@ -81,7 +89,9 @@ fn shares(
     let here = here.fold(0_i64, |sum, share| sum.saturating_add(share.pieces));
     shares.extend(promised(mark, state, comings));
     shares.extend(sent(mark, state, comings));
-    shares.extend(ways(mark, state, mark.needed.saturating_sub(here), comings));
+    let missing = mark.needed.saturating_sub(here);
+    let may_carry = here < carrying;
+    shares.extend(ways(mark, state, missing, may_carry, comings));
     let is_some = |share: &Share| !matches!(share.odds.as_slice(), [] | [(0, _)]);
     shares.retain(|share| share.rests == Rests::Counted || is_some(share));
     if shares.is_empty() && mark.needed > 0 {
@@ -264,11 +274,13 @@ fn sent(mark: &MarkDifference, state: &State, comings: &mut Comings) -> Vec<Shar
 }
 
 /// Ways round a shortage that were allowed, or that somebody means to go and that need nobody's leave. They bring no more
-/// than is missing here: once bought, pieces are counted.
+/// than is missing here: once bought, pieces are counted. Where they `may_carry` the house, since fewer are here than
+/// carry it, leave is needed whatever the way is called.
 fn ways(
     mark: &MarkDifference,
     state: &State,
     mut missing: i64,
+    may_carry: bool,
     comings: &mut Comings,
 ) -> Vec<Share> {
     let mut shares = Vec::new();
@@ -278,7 +290,7 @@ fn ways(
         }
         let (holds, word) = match way.stands {
             WayStands::Allowed => (ALLOWED_HOLDS, "allowed"),
-            WayStands::Meant if !key.starts_with(ASK_FIRST) => (MEANT_HOLDS, "meant"),
+            WayStands::Meant if needs_no_leave(key, may_carry) => (MEANT_HOLDS, "meant"),
             _ => continue,
         };
         let pieces = way.quantity.min(missing);
@@ -296,6 +308,10 @@ fn ways(
         ));
     }
     shares
+}
+
+fn needs_no_leave(key: &str, may_carry: bool) -> bool {
+    !key.starts_with(ASK_FIRST) && (!may_carry || crate::ways::carries_nothing(key))
 }
 
 fn is_here(state: &State, name: &str) -> bool {
