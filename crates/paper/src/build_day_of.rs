@@ -190,7 +190,6 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
             ready::LEAVE_OUT
         )),
     }
-    }
     stops
 }
 
