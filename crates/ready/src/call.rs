@@ -54,6 +54,9 @@ pub struct Call {
     pub chance_says: String,
     /// What it rests on, such as "B1: 26 listed, not counted".
     pub rests_on: Vec<String>,
+    /// Of a part of the day: how far the pieces go that it counts on. It may leave out other bows than what is likeliest
+    /// there would.
+    pub far: Option<HowFar>,
     /// What would change it, the most first.
     pub would_change: Vec<String>,
 }
@@ -120,6 +123,7 @@ impl Asked<'_> {
         let chance = self.likely.at_least(&some.needs);
         let says = format!("Go as far as {}.", self.as_far_as(all, some, &far.left_out));
         let mut call = self.told(CallIs::GoAsFar, says, some, chance);
+        call.far = Some(far.clone());
         call.why
             .push(reach_in_words(self.site.build, some, "they come to"));
         let share = some.minutes / all.minutes * 100.0;
@@ -184,6 +188,7 @@ impl Asked<'_> {
             chance,
             chance_says: chance_in_words(chance),
             rests_on: rests_on(&self.doubt(&work.needs, chance)),
+            far: None,
             would_change: Vec::new(),
         }
     }
@@ -260,6 +265,7 @@ fn plain(chance: f64, says: &str) -> Call {
         chance,
         chance_says: String::new(),
         rests_on: Vec::new(),
+        far: None,
         would_change: Vec::new(),
     }
 }

@@ -14,6 +14,7 @@ mod piles;
 mod polygon;
 mod prices;
 mod seek;
+mod sheet;
 mod site;
 mod spots;
 mod trouble;

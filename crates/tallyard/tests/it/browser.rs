@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 
 use crate::cli::text_of;
 use crate::driver::Browser;
+use crate::laydown::give_ground;
 use crate::program::{PROGRAM, Place, demo_file};
 use crate::tailgate::hand_over;
 use crate::yard::Running;
@@ -225,7 +226,7 @@ pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 38] = [
+pub const PAGES: [&str; 41] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -264,6 +265,9 @@ pub const PAGES: [&str; 38] = [
     "/unloading",
     "/papers",
     "/phones",
+    "/ground",
+    "/laydown",
+    "/laydown?pile=B&by_side=10",
 ];
 
 /// What a script finds wrong, at each page and with everything on it unfolded.
@@ -272,6 +276,7 @@ fn on_every_page(width: u32, height: u32, finds: &str) -> Vec<String> {
     let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
     let browser = Browser::open(width, height);
     join(&browser, &yard, "Ada");
+    give_ground(&yard);
     hand_over(&yard, "Load 1", "2026-11-25", "1 carton short");
     let mut found = Vec::new();
     for path in PAGES {

@@ -78,6 +78,7 @@ fn ways_on() -> Markup {
         nav.row.no-print aria-label="The build" {
             a.button.main href="/stages" { "Stages: who, how long" }
             a.button href="/ways" { "Ways round what is short" }
+            a.button href="/laydown" { "Where everything lies" }
             a.button href="/tools" { "Tools" }
             a.button href="/laydown" { "Where all lies" }
             a.button href="/stakes" { "Setting out" }

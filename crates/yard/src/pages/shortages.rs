@@ -126,11 +126,12 @@ fn mark(standing: &Standing, readiness: &Readiness, short: &ShortMark) -> Markup
         .map(|line| line.part.description.as_str());
     html! {
         article.short-mark id=(address::segment(&short.mark)) {
-            h2 { a href=(address::count(&short.mark)) { span.mark { (short.mark) } } ": " (short.missing) " missing" }
+            h2 { span.mark { (short.mark) } ": " (short.missing) " missing" }
             p {
                 @if let Some(says) = says { (says) ". " }
                 @if let Some(stage) = stage { "First needed for " a href=(address::stage(&stage.name)) { (stage.name) } ". " }
-                a href=(address::point(points::about_name(tally::About::Short), &short.mark)) { "The open point" }
+                a href=(address::point(points::about_name(tally::About::Short), &short.mark)) { "The open point" } ". "
+                a href=(address::count(&short.mark)) { "Count " (short.mark) } "."
             }
             @if short.ways.is_empty() { p { (Tone::Short.says("no way round is known")) "Ask the sender." } }
             ul.ways-round { @for (at, way) in short.ways.iter().enumerate() { (one(standing, short, way, at)) } }
