@@ -182,8 +182,14 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
     let mut stops: Vec<String> = stopped.collect();
     match left_out(readiness, far, Some(reach)).as_slice() {
         [] => {}
-        [bow] => stops.push(format!("Leave out bow {bow} for now.")),
-        bows => stops.push(format!("Leave out bows {} for now.", joined(bows))),
+        [bow] => stops.push(format!("Leave out bow {bow} for now. {}", ready::LEAVE_OUT)),
+        bows => {
+            let bows = joined(bows);
+            stops.push(format!(
+                "Leave out bows {bows} for now. {}",
+                ready::LEAVE_OUT
+            ));
+        }
     }
     stops
 }

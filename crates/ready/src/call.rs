@@ -7,7 +7,7 @@
 use jiff::civil::Date;
 
 use crate::assumed::{SURE_ENOUGH, WORTH_COMING};
-use crate::build::Gap;
+use crate::build::{Gap, LEAVE_OUT};
 use crate::call_rests::{Doubt, count_first, rests_on, would_change};
 use crate::call_words::{chance_in_words, hours_in_words, reach_in_words, why_short};
 use crate::coming::day_in_words;
@@ -134,7 +134,7 @@ impl Asked<'_> {
         if !far.left_out.is_empty() {
             let bows: Vec<String> = far.left_out.iter().map(usize::to_string).collect();
             call.why.push(format!(
-                "Leave out bow {} for now and set it in later; the rest still stands braced.",
+                "Leave out bow {} for now and set it in later. {LEAVE_OUT}",
                 bows.join(" and bow ")
             ));
         }

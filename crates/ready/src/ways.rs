@@ -19,6 +19,7 @@ mod send;
 pub mod stock;
 mod table;
 
+pub(crate) use loads::{carries_nothing, carrying};
 pub use of_job::what_would_help;
 pub use send::FAST_FREIGHT;
 pub use stock::{Price, Setting, Stock, StockFault};

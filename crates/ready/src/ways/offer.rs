@@ -17,7 +17,7 @@ pub(crate) struct Asked<'a> {
     /// Of these, needed where they carry the house.
     carrying: Vec<i64>,
     /// Needed by the whole build where they carry the house.
-    carrying_whole: Vec<i64>,
+    pub carrying_whole: Vec<i64>,
     /// Whether each stage is asked for.
     pub asked: Vec<bool>,
     /// Whether each stage carries the house.

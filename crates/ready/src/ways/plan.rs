@@ -18,19 +18,32 @@ impl Table<'_> {
             delay_days = [0, 1].map(|end| delay_days[end].max(delay[end]));
         };
         let [mut sure, mut allowed] = [asked.here.clone(), asked.here.clone()];
+        let mut light = vec![0; asked.here.len()];
         for (offer, column) in self.offers.iter().zip(&written.pieces) {
             let pieces = amount(*column);
             if pieces > 0 {
                 wait(offer.way.delay_days);
-                allowed[offer.mark] += pieces;
-                if offer.way.counts() {
-                    sure[offer.mark] += pieces;
+                if offer.light {
+                    light[offer.mark] += pieces;
+                } else {
+                    allowed[offer.mark] += pieces;
+                    if offer.way.counts() {
+                        sure[offer.mark] += pieces;
+                    }
                 }
                 uses.push(Use {
                     mark: name(offer.mark),
                     way: offer.way.key.clone(),
                     pieces,
                 });
+            }
+        }
+        // What may only go where nothing is carried makes up for nothing that carries.
+        for amounts in [&mut sure, &mut allowed] {
+            for (mark, pieces) in light.iter().enumerate() {
+                if amounts[mark] >= asked.carrying_whole[mark] {
+                    amounts[mark] += pieces;
+                }
             }
         }
         for (less, _) in self

@@ -462,6 +462,31 @@ fn a_pile_put_by_hand_stays_and_its_cost_is_what_was_said() {
     assert!(open.contains("should lie under cover"), "{open}");
 }
 
+/// A pile that a person put where nobody comes costs no number: the plan stays one that can be told.
+#[test]
+fn a_pile_put_out_of_reach_is_said_and_keeps_the_sums_numbers() {
+    let piles = demo_piles();
+    let site = site(&garden()).expect("a site");
+    let spot = |x: i64, y: i64| PileSpot {
+        pile: piles[1].name.clone(),
+        at: Some(Spot { x, y }),
+        turn: 0,
+    };
+    // Two kilometres off, and in the apple tree.
+    let off = [
+        (-2_000_000, 2_000_000, "over the edge"),
+        (4_000, 21_000, "nobody can walk there"),
+    ];
+    for (x, y, says) in off {
+        let put = BTreeMap::from([(piles[1].name.clone(), spot(x, y))]);
+        let plan = lay_out(&site, &piles, &put, SEED);
+        assert!(plan.cost_kg_m.is_finite(), "{x} {y}: {}", plan.cost_kg_m);
+        assert!(plan.bound_kg_m.is_finite() && plan.gap().is_finite());
+        let faults = plan.faults.join(" ");
+        assert!(faults.contains(says), "{x} {y}: {faults}");
+    }
+}
+
 #[test]
 fn without_room_or_cover_it_is_said() {
     let piles = demo_piles();

@@ -159,8 +159,9 @@ fn print(
         let bows: Vec<String> = far.left_out.iter().map(ToString::to_string).collect();
         writeln!(
             out,
-            "Leave out for now, so that the rest stands braced: bow {}",
-            bows.join(", ")
+            "Leave out for now: bow {}. {}",
+            bows.join(", "),
+            ready::LEAVE_OUT
         )?;
     }
     if !readiness.days.is_empty() {

@@ -102,7 +102,7 @@ fn sum(laying: &Laying, system: System) -> Markup {
     html! {
         div data-live="laydown" {
             p.total { span.big { (carried_in_words(plan.cost_kg_m, system)) } " to carry, from the truck to the piles and on to the house" }
-            p.soft { "No plan on this ground carries less than " (carried_in_words(plan.bound_kg_m, system)) ": this one is at most " (format!("{:.1}", plan.gap() * 100.0)) " % above the least." }
+            p.soft { "No plan on the same grid of spots, with as much under cover, carries less than " (carried_in_words(plan.bound_kg_m, system)) ": this one is at most " (format!("{:.1}", plan.gap() * 100.0)) " % above that." }
             @for (pile, why) in &plan.unplaced {
                 p { (Tone::Short.says(&format!("Pile {pile} lies nowhere"))) (frame::capitalised(why)) "." }
             }

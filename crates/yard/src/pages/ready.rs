@@ -110,14 +110,14 @@ fn counted_only(readiness: &Readiness, far: &HowFar) -> bool {
     done(&readiness.counted) >= done(far)
 }
 
-/// Which bows are left out for now, so that the rest stands braced.
+/// Which bows are left out for now, with what to mind.
 fn left_out(far: &HowFar) -> Markup {
     let bows: Vec<String> = far.left_out.iter().map(ToString::to_string).collect();
     html! {
         @match bows.as_slice() {
             [] => {},
-            [one] => div.note.wait { p { strong { "Leave out bow " (one) " for now. " } "The rest then stands braced; it is set in later." } },
-            [first @ .., last] => div.note.wait { p { strong { "Leave out bows " (first.join(", ")) " and " (last) " for now. " } "The rest then stands braced; they are set in later." } },
+            [one] => div.note.wait { p { strong { "Leave out bow " (one) " for now. " } "It is set in later. " (ready::LEAVE_OUT) } },
+            [first @ .., last] => div.note.wait { p { strong { "Leave out bows " (first.join(", ")) " and " (last) " for now. " } "They are set in later. " (ready::LEAVE_OUT) } },
         }
     }
 }

@@ -18,7 +18,9 @@ use crate::{address, outlook};
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
     let outlook = yard.outlook(&standing);
-    let content = match (&outlook.readiness, outlook.help()) {
+    // The first to ask waits for the programme, and keeps nobody else waiting.
+    let help = tokio::task::block_in_place(|| outlook.help());
+    let content = match (&outlook.readiness, help) {
         (Some(readiness), Some(help)) => ways(&standing, readiness, help),
         _ => html! {
             h1 { "Ways round what is short" }
