@@ -185,7 +185,10 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
         [bow] => stops.push(format!("Leave out bow {bow} for now. {}", ready::LEAVE_OUT)),
         bows => {
             let bows = joined(bows);
-            stops.push(format!("Leave out bows {bows} for now. {}", ready::LEAVE_OUT));
+            stops.push(format!(
+                "Leave out bows {bows} for now. {}",
+                ready::LEAVE_OUT
+            ));
         }
     }
     stops
