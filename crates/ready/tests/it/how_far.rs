@@ -104,8 +104,7 @@ fn of_the_largest_house_with_thirty_marks_short_the_effort_is_bounded() {
     for case in 0..12 {
         let there = short(&needed, 30, &mut draws);
         let (far, effort) = how_far_effort(&build, &there);
-        // 500 columns or fewer, and the nodes that 100 000 nodes times columns allow, with the few that each of at most 18
-        // programmes has in any case.
+        // The largest programme, one for each of 17 stages and one more, and about as many nodes as the effort allows.
         assert!(effort.columns <= 500, "{case}: {effort:?}");
         assert!(
             effort.nodes <= 350 && effort.programmes <= 18,
