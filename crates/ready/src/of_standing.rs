@@ -284,7 +284,8 @@ fn ways(
     comings: &mut Comings,
 ) -> Vec<Share> {
     let mut shares = Vec::new();
-    for ((of, key), way) in &state.plans.ways {
+    for ((of, key), seen) in &state.plans.ways {
+        let way = &seen.said;
         if *of != mark.mark || missing <= 0 || !crate::ways::brings_pieces(key) {
             continue;
         }
@@ -303,7 +304,7 @@ fn ways(
         shares.push(share(
             Rests::WayRound,
             odds,
-            Some(comings.way_round()),
+            Some(comings.way_round(key, seen.at)),
             says,
         ));
     }

@@ -46,22 +46,25 @@ impl Table<'_> {
                 }
             }
         }
-        for (less, _) in self
-            .less
-            .iter()
-            .zip(&written.less)
-            .filter(|(_, c)| amount(**c) > 0)
-        {
+        for (index, less) in self.less.iter().enumerate() {
+            if amount(written.less[index]) == 0 {
+                continue;
+            }
             wait(less.delay_days);
+            // What a stage that waits frees as well, it frees.
+            let twice = |mark: usize| -> i64 {
+                (written.both.iter())
+                    .filter(|both| both.shorter == index && amount(both.column) > 0)
+                    .map(|both| self.twice(both, mark))
+                    .sum()
+            };
             for &mark in &self.short {
-                let fewer = less
-                    .frees
-                    .iter()
-                    .find(|(at, fewer)| *at == mark && *fewer > 0);
-                uses.extend(fewer.map(|(_, fewer)| Use {
+                let fewer = less.frees.iter().find(|(at, _)| *at == mark);
+                let fewer = fewer.map(|(_, fewer)| fewer - twice(mark));
+                uses.extend(fewer.filter(|fewer| *fewer > 0).map(|fewer| Use {
                     mark: name(mark),
                     way: less.key.clone(),
-                    pieces: (*fewer).min(asked.lacks(mark)),
+                    pieces: fewer.min(asked.lacks(mark)),
                 }));
             }
         }

@@ -399,6 +399,33 @@ fn a_way_round_counts_beside_what_is_promised_for_later() {
     assert_eq!(by(&job), 26);
 }
 
+/// A way that was said on Monday takes Tuesday and is there on Wednesday, not two days after whenever somebody asks; the
+/// fast freight takes a day more. That somebody says it again does not put it off; that it was allowed only later does.
+#[test]
+fn a_way_round_counts_from_the_day_on_which_it_was_said() {
+    let monday = date(2026, 11, 30);
+    let by = |job: &Job, day: Date| {
+        let all = of(job);
+        let at = all.marks.iter().position(|s| s.mark == "B1").expect("B1");
+        all.by(day)[at]
+    };
+    let mut job = Job::demo();
+    job.counts("B1", 24);
+    let asked = job.clone();
+    job.way_on(monday, "B1", "ask:join", 2, WayStands::Allowed);
+    assert_eq!([1, 2, 3].map(|d| by(&job, date(2026, 12, d))), [24, 26, 26]);
+    job.way("B1", "ask:join", 2, WayStands::Allowed);
+    assert_eq!(by(&job, TODAY), 26);
+    let mut freight = asked.clone();
+    freight.way_on(monday, "B1", "ask:freight", 2, WayStands::Allowed);
+    assert_eq!([2, 3].map(|d| by(&freight, date(2026, 12, d))), [24, 26]);
+    // Asked on Monday, allowed on Thursday: Friday is taken for it.
+    let mut late = asked;
+    late.way_on(monday, "B1", "ask:join", 2, WayStands::Asked);
+    late.way("B1", "ask:join", 2, WayStands::Allowed);
+    assert_eq!([4, 5].map(|d| by(&late, date(2026, 12, d))), [24, 26]);
+}
+
 /// The demo's R1 and S1 look alike: 13 and 10 were counted where 15 and 8 should be. That two R1 lie among the S1 is in
 /// doubt, and the S1 have two fewer if it holds.
 #[test]

@@ -251,7 +251,7 @@ fn a_job_is_asked_for_what_its_crew_reaches() {
     let help = |job: &Job| {
         let standing = job.standing();
         let readiness = Readiness::of(&standing, jobs::TODAY).unwrap();
-        what_would_help(&standing, &readiness, &Stock::shipped(), jobs::TODAY).unwrap()
+        what_would_help(&standing, &readiness, Stock::shipped(), jobs::TODAY).unwrap()
     };
     let asked = |help: &Help| {
         (

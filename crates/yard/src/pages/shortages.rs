@@ -142,7 +142,7 @@ fn mark(standing: &Standing, readiness: &Readiness, short: &ShortMark) -> Markup
 fn one(standing: &Standing, short: &ShortMark, way: &WayRound, at: usize) -> Markup {
     let key = format!("{}-{at}", address::segment(&short.mark));
     let of = (short.mark.clone(), way.key.clone());
-    let said = standing.state.plans.ways.get(&of);
+    let said = standing.state.plans.ways.get(&of).map(|seen| &seen.said);
     html! {
         li {
             div data-live={ "way-" (key) } {
