@@ -18,7 +18,9 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     let standing = yard.at_desk(|desk| desk.standing())?;
     let outlook = yard.outlook(&standing);
     let content = match (standing.ordered(), &outlook.readiness) {
-        (Some(ordered), Some(readiness)) => cards(&standing, ordered, readiness),
+        (Some(ordered), Some(readiness)) => {
+            cards(&standing, ordered, readiness, readiness.far(outlook.today))
+        }
         _ => html! {
             h1 { "Stages of the build" }
             div.note { p { "They follow from the order. " a href="/order" { "Say what was bought" } " first." } }
@@ -33,9 +35,8 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     )))
 }
 
-fn cards(standing: &Standing, ordered: &Ordered, readiness: &Readiness) -> Markup {
+fn cards(standing: &Standing, ordered: &Ordered, readiness: &Readiness, far: &HowFar) -> Markup {
     let people = people(readiness);
-    let far = outlook::of_the_answer(readiness).map_or(&readiness.here, |day| &day.far);
     html! {
         h1 { "Stages of the build" }
         p { "Hours are ranges, from a quick pace to a slow one, for " (count(people as i64, "person", "people")) ". " (ready::SENDER_FIRST) }
