@@ -16,12 +16,23 @@ const LARGEST: &str = include_str!("../../frame/benches/largest.toml");
 /// So many times all marks are counted; once of a house of more than 500 units.
 const ROUNDS: u64 = 3;
 /// At most so many programmes of each row are written.
-const WRITTEN: usize = 150;
+const WRITTEN: usize = 60;
+/// Nodes in which ours looks for what is written.
+const MOST_NODES: u64 = 200;
 
 fn main() {
     println!(
-        "{:<34} {:>6} {:>6} {:>7} {:>11} {:>10} {:>10} {:>9}",
-        "house", "marks", "units", "counts", "median, ms", "worst, ms", "programmes", "unproven"
+        "{:<40} {:>6} {:>6} {:>7} {:>11} {:>10} {:>14} {:>10} {:>10} {:>9}",
+        "house",
+        "marks",
+        "units",
+        "counts",
+        "median, ms",
+        "worst, ms",
+        "median on cpu",
+        "worst",
+        "programmes",
+        "unproven"
     );
     let folder = std::env::args()
         .nth(1)
@@ -107,7 +118,7 @@ impl Draws {
     }
 }
 
-fn row(name: &str, build: &Build, listed: bool) -> Vec<Programme> {
+fn row(name: &str, build: &Build, listed: bool) -> Vec<(Programme, i64)> {
     let needed = build.needs();
     let mut draws = Draws(7);
     let (mut times, mut worked) = (Vec::new(), Vec::new());
@@ -132,11 +143,7 @@ fn row(name: &str, build: &Build, listed: bool) -> Vec<Programme> {
                     .map(|(after, before)| after - before),
             );
             unproven += usize::from(!far.proven);
-            programmes.extend(
-                how_far_programmes(build, &there)
-                    .into_iter()
-                    .map(|(p, _)| p),
-            );
+            programmes.extend(how_far_programmes(build, &there));
         }
     }
     times.sort_by(f64::total_cmp);
@@ -169,17 +176,17 @@ fn on_processor() -> Option<f64> {
     Some(nanoseconds / 1e6)
 }
 
-/// Writes each programme, and what ours makes of it and of those before.
-fn write(folder: &Path, programmes: &[Programme], ours: &mut String) -> std::io::Result<()> {
+/// Writes each programme with the least cost that was proven, and the time in which ours, with no guess to start from and
+/// no more than [`MOST_NODES`] nodes, looks for it.
+fn write(folder: &Path, programmes: &[(Programme, i64)], ours: &mut String) -> std::io::Result<()> {
     let before = ours.lines().count();
-    for (place, programme) in programmes.iter().enumerate() {
+    for (place, (programme, cost)) in programmes.iter().enumerate() {
         let name = format!("{:04}.lp", before + place);
         let start = Instant::now();
-        let chosen = programme.solve().expect("doing nothing is always possible");
+        let _ = programme.solve_within(None, MOST_NODES);
         let ms = start.elapsed().as_secs_f64() * 1e3;
-        assert!(chosen.proven, "{name}");
         let columns = programme.columns.len();
-        *ours += &format!("{name},{columns},{},{ms:.4}\n", chosen.cost);
+        *ours += &format!("{name},{columns},{cost},{ms:.4}\n");
         std::fs::write(folder.join(name), programme.lp())?;
     }
     std::fs::write(folder.join("ours.csv"), ours)

@@ -5,13 +5,16 @@
 //! proof, `stands` holds what was found against the build, `told` tells it. Bows may be left out by the rules of
 //! [`crate::Build::may_leave`].
 
+mod guess;
 mod levels;
+mod limits;
 mod reduce;
 mod stands;
 mod told;
 
 use std::cmp::Ordering;
 
+pub use levels::Effort;
 use reduce::Open;
 
 use crate::build::Build;
@@ -28,7 +31,8 @@ pub struct HowFar {
     pub left_out: Vec<usize>,
     /// By mark: the pieces that are built in.
     pub used: Vec<i64>,
-    /// Whether no other giving of pieces to places gets farther.
+    /// Whether no other giving of pieces to places gets farther. Where the proof would take too long it is not shown, and
+    /// what is said can be built all the same.
     pub proven: bool,
 }
 
@@ -81,15 +85,27 @@ impl HowFar {
 
 /// How far a build gets with so many pieces of each mark, in the order of the parts list; of a mark that is not said, none.
 pub fn how_far(build: &Build, amounts: &[i64]) -> HowFar {
-    solved(build, amounts).0
+    how_far_with(build, amounts, &mut Effort::none())
+}
+
+/// The same, with what it cost to find.
+pub fn how_far_effort(build: &Build, amounts: &[i64]) -> (HowFar, Effort) {
+    let mut effort = Effort::none();
+    let far = how_far_with(build, amounts, &mut effort);
+    (far, effort)
+}
+
+/// The same, with what is left of an effort for several answers together.
+pub(crate) fn how_far_with(build: &Build, amounts: &[i64], effort: &mut Effort) -> HowFar {
+    solved(build, amounts, effort).0
 }
 
 /// The programmes that are solved on the way to that, each with the least cost that was found, to compare solvers with.
 pub fn how_far_programmes(build: &Build, amounts: &[i64]) -> Vec<(Programme, i64)> {
-    solved(build, amounts).1
+    solved(build, amounts, &mut Effort::none()).1
 }
 
-fn solved(build: &Build, amounts: &[i64]) -> (HowFar, Vec<(Programme, i64)>) {
+fn solved(build: &Build, amounts: &[i64], effort: &mut Effort) -> (HowFar, Vec<(Programme, i64)>) {
     let mut there: Vec<i64> = amounts.iter().map(|pieces| (*pieces).max(0)).collect();
     there.resize(build.marks.len(), 0);
     let open = reduce::open(build, &there);
@@ -97,7 +113,7 @@ fn solved(build: &Build, amounts: &[i64]) -> (HowFar, Vec<(Programme, i64)>) {
         let far = told::told(build, &there, open.done, Vec::new(), true);
         return (far, Vec::new());
     }
-    let chosen = levels::furthest(build, &open).and_then(|furthest| {
+    let chosen = levels::furthest(build, &open, effort).and_then(|furthest| {
         let done = chosen(&open, &furthest.amounts);
         // What cannot be built is not said, whoever said it.
         stands::can_be(build, &there, &done, &furthest.left_out).then_some((done, furthest))

@@ -43,7 +43,7 @@ pub use call_words::chance_in_words;
 pub use chance::{MOST_FIRSTS, StageChance, stage_chances};
 pub use day_reach::{DayReach, Done, StageDay, day_reach};
 pub use days::DayOutlook;
-pub use how_far::{HowFar, StageReach, Stop, how_far, how_far_programmes};
+pub use how_far::{Effort, HowFar, StageReach, Stop, how_far, how_far_effort, how_far_programmes};
 pub use likely::MOST_OPEN;
 pub use of_standing::{ASK_FIRST, supplies};
 pub use readiness::Readiness;

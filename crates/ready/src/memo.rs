@@ -3,12 +3,14 @@
 use std::collections::BTreeMap;
 
 use crate::build::Build;
-use crate::how_far::{HowFar, how_far};
+use crate::how_far::{Effort, HowFar, how_far_with};
 
 /// Answers that were worked out before.
 pub(crate) struct Memo {
     most: Vec<i64>,
     known: BTreeMap<Vec<i64>, HowFar>,
+    /// All together take no longer than one may alone.
+    effort: Effort,
 }
 
 impl Memo {
@@ -17,6 +19,7 @@ impl Memo {
         Self {
             most,
             known: BTreeMap::new(),
+            effort: Effort::none(),
         }
     }
 
@@ -25,7 +28,7 @@ impl Memo {
         let pairs = amounts.iter().zip(&self.most);
         let amounts: Vec<i64> = pairs.map(|(there, most)| *there.min(most)).collect();
         let far = self.known.entry(amounts);
-        far.or_insert_with_key(|amounts| how_far(build, amounts))
+        far.or_insert_with_key(|amounts| how_far_with(build, amounts, &mut self.effort))
             .clone()
     }
 }

@@ -109,14 +109,46 @@ impl Programme {
 
     /// The amounts of least cost.
     pub fn solve(&self) -> Result<Chosen, Unsolved> {
+        self.solve_within(None, MOST_NODES)
+            .map(|(chosen, _)| chosen)
+    }
+
+    /// The amounts of least cost, or, where so many nodes of the search do not prove it, the best that were found, which
+    /// are no dearer than those known before; with how many nodes that took. Amounts that break a limit are not known.
+    pub fn solve_within(
+        &self,
+        known: Option<&[i64]>,
+        nodes: u64,
+    ) -> Result<(Chosen, u64), Unsolved> {
+        let known = known.and_then(|amounts| Some((amounts, self.cost(amounts)?)));
+        let start = known.map(|(amounts, _)| amounts);
         // The solver refuses what it cannot verify. Without presolving it may get through where it did not.
-        match self.solve_once(true) {
-            Err(Unsolved::Failed) => self.solve_once(false),
+        let solved = match self.solve_once(true, start, nodes) {
+            Err(Unsolved::Failed) => self.solve_once(false, start, nodes),
             solved => solved,
+        };
+        match (solved, known) {
+            (Ok((chosen, nodes)), Some((_, cost))) if chosen.cost <= cost => Ok((chosen, nodes)),
+            (Ok(solved), None) => Ok(solved),
+            (_, Some((amounts, cost))) => {
+                let amounts = amounts.to_vec();
+                let chosen = Chosen {
+                    amounts,
+                    cost,
+                    proven: false,
+                };
+                Ok((chosen, nodes))
+            }
+            (Err(error), None) => Err(error),
         }
     }
 
-    fn solve_once(&self, presolve: bool) -> Result<Chosen, Unsolved> {
+    fn solve_once(
+        &self,
+        presolve: bool,
+        start: Option<&[i64]>,
+        nodes: u64,
+    ) -> Result<(Chosen, u64), Unsolved> {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
         let variables: Vec<Variable> = (self.columns.iter())
             .map(|column| {
@@ -137,21 +169,27 @@ impl Programme {
         }
         let mut options = SolveOptions::default();
         options.presolve = presolve;
-        options.node_limit = Some(MOST_NODES);
+        options.node_limit = Some(nodes);
+        options.warm_start = start.map(|amounts| {
+            let amounts = amounts.iter().map(|amount| *amount as f64);
+            variables.iter().copied().zip(amounts).collect()
+        });
         let outcome = problem.solve_with(options).map_err(|error| match error {
             microlp::Error::Infeasible => Unsolved::NoneThere,
             _ => Unsolved::Failed,
         })?;
+        let nodes = outcome.stats().nodes_solved;
         let solution = outcome.into_solution().map_err(|_| Unsolved::Failed)?;
         let amounts: Vec<i64> = (variables.iter())
             .map(|variable| solution.var_value(*variable).round() as i64)
             .collect();
         let cost = self.cost(&amounts).ok_or(Unsolved::Failed)?;
-        Ok(Chosen {
+        let chosen = Chosen {
             amounts,
             cost,
             proven: solution.status() == SolutionStatus::Optimal,
-        })
+        };
+        Ok((chosen, nodes))
     }
 
     /// The programme in the LP text form that other solvers read, to compare them with ours.

@@ -23,6 +23,8 @@ const OFF_EDGE: f64 = 1.0;
 pub const MOST_CARRY: f64 = 200.0;
 /// The plan looks so far round house, drop and cover, and no farther.
 const LOOK_ROUND: f64 = 30.0;
+/// More corners than this in the way of somebody who walks, and a plan takes too long: ours.
+const MOST_CORNERS: usize = 500;
 /// Hardly any ground, in square metres.
 const EMPTY: f64 = 0.01;
 
@@ -86,6 +88,7 @@ impl Site {
     /// # Errors
     /// [`GroundTrouble`] names what is wrong and says what would be right.
     pub fn of(ground: &Ground, frame: &Frame) -> Result<Self, GroundTrouble> {
+        not_too_fine(ground)?;
         let turn = (ground.house.towards as f64 / 100.0).to_radians();
         let front = metres(ground.house.front);
         let plane = Plane { front, turn };
@@ -247,6 +250,20 @@ impl Plane {
                 })
             })
             .collect()
+    }
+}
+
+/// Every walk is held against every side of these.
+fn not_too_fine(ground: &Ground) -> Result<(), GroundTrouble> {
+    let obstacles = ground.obstacles.iter().map(|patch| patch.outline.len());
+    let slopes = ground.slopes.iter().map(|slope| slope.outline.len());
+    let corners = ground.outline.len() + obstacles.chain(slopes).sum::<usize>();
+    match corners > MOST_CORNERS {
+        true => Err(GroundTrouble::TooFine {
+            corners,
+            most: MOST_CORNERS,
+        }),
+        false => Ok(()),
     }
 }
 

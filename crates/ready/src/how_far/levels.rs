@@ -1,8 +1,60 @@
 //! The most of each stage in turn: one programme a stage, each held to what the stages before it reached.
+//!
+//! A programme starts from the best that is known, and mostly has only to prove it.
 
+use super::guess;
+use super::limits::Limits;
 use super::reduce::{Node, Open};
 use crate::build::Build;
-use crate::programme::{Is, Programme};
+use crate::programme::{Chosen, Is, Programme};
+
+/// What answers cost to find, and what they may.
+///
+/// A node of 435 columns takes about 2 ms of a server's processor, so that even the worst answer takes about half a second.
+/// What is not proven by then is said not to be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort {
+    /// Nodes of the search, beyond the first of each programme.
+    pub nodes: u64,
+    /// Programmes that were solved.
+    pub programmes: u64,
+    /// Columns of the largest.
+    pub columns: usize,
+    /// Nodes times columns that are still allowed.
+    left: u64,
+}
+
+/// Nodes times columns: for one answer, or several that are asked for together.
+const MOST_EFFORT: u64 = 100_000;
+/// Nodes of each programme, however little is left: the first few are cheap, and find most.
+const LEAST_NODES: u64 = 3;
+/// Nodes for what is nicer and changes no count.
+const NODES_FOR_FRONT: u64 = 20;
+
+impl Effort {
+    /// Nothing yet of what one answer may take.
+    pub(crate) fn none() -> Self {
+        Self {
+            nodes: 0,
+            programmes: 0,
+            columns: 0,
+            left: MOST_EFFORT,
+        }
+    }
+
+    fn solve(&mut self, programme: &Programme, known: &[i64], most: u64) -> Option<Chosen> {
+        let columns = programme.columns.iter().filter(|column| column.most > 0);
+        let columns = columns.count().max(1);
+        let each = columns as u64;
+        let nodes = (self.left / each).clamp(LEAST_NODES, most.max(LEAST_NODES));
+        let (chosen, nodes) = programme.solve_within(Some(known), nodes).ok()?;
+        self.left = self.left.saturating_sub(nodes * each);
+        self.nodes += nodes;
+        self.programmes += 1;
+        self.columns = self.columns.max(columns);
+        Some(chosen)
+    }
+}
 
 /// What is chosen of what is open.
 pub(super) struct Furthest {
@@ -10,26 +62,24 @@ pub(super) struct Furthest {
     pub amounts: Vec<i64>,
     /// The bows (from 1) that are left out.
     pub left_out: Vec<usize>,
-    /// Whether each programme was proven.
+    /// Whether the most of each stage was proven.
     pub proven: bool,
-    /// What was solved on the way, with the least cost of each.
+    /// What was solved on the way and proven, with the least cost of each.
     pub solved: Vec<(Programme, i64)>,
 }
 
-/// The most of each stage in turn, then as few bows left out as will do, then as much as can be at the front.
-/// Nothing where a programme could not be solved.
-pub(super) fn furthest(build: &Build, open: &Open) -> Option<Furthest> {
-    let mut programme = limits(open);
-    let mut solved = Vec::new();
+/// The most of each stage in turn, then as few bows left out as will do, then as much as can be at the front; the last two
+/// as far as they are found soon. Nothing where a programme could not be solved.
+pub(super) fn furthest(build: &Build, open: &Open, effort: &mut Effort) -> Option<Furthest> {
+    let limits = Limits::of(build, open);
+    let mut programme = limits.programme.clone();
+    let mut known: Vec<Vec<i64>> = (guess::guesses(build, open).iter())
+        .map(|guess| limits.amounts(open, guess))
+        .filter(|amounts| programme.cost(amounts).is_some())
+        .collect();
     let mut amounts = vec![0; programme.columns.len()];
+    let mut solved = Vec::new();
     let mut proven = true;
-    let mut solve = |programme: &Programme, amounts: &mut Vec<i64>| {
-        let chosen = programme.solve().ok()?;
-        proven &= chosen.proven;
-        solved.push((programme.clone(), chosen.cost));
-        *amounts = chosen.amounts;
-        Some(())
-    };
     for stage in 0..build.stages.len() {
         let terms: Vec<(usize, i64)> = (open.nodes.iter().enumerate())
             .map(|(at, node)| (at, worth(build, node, stage)))
@@ -40,16 +90,37 @@ pub(super) fn furthest(build: &Build, open: &Open) -> Option<Furthest> {
         if most == 0 {
             continue;
         }
+        if let Some(best) = known.iter().max_by_key(|known| sum(known))
+            && sum(best) > sum(&amounts)
+        {
+            amounts.clone_from(best);
+        }
         if sum(&amounts) < most {
+            let mut now = only_until(build, open, stage, programme.clone());
             for (at, worth) in &terms {
-                programme.columns[*at].cost = -worth;
+                now.columns[*at].cost = -worth;
             }
-            solve(&programme, &mut amounts)?;
-            for (at, _) in &terms {
-                programme.columns[*at].cost = 0;
+            let mut guess = limits.guess(open, &amounts);
+            for (amount, column) in guess.nodes.iter_mut().zip(&now.columns) {
+                *amount = (*amount).min(column.most);
+            }
+            let start = limits.amounts(open, &guess);
+            let found = effort.solve(&now, &start, u64::MAX)?;
+            proven &= found.proven;
+            if found.proven {
+                solved.push((now, found.cost));
+            }
+            if sum(&found.amounts) > sum(&amounts) {
+                let guess = limits.guess(open, &found.amounts);
+                let more = limits.amounts(open, &guess::more(build, open, guess));
+                amounts = match programme.cost(&more) {
+                    Some(_) => more,
+                    None => found.amounts,
+                };
             }
         }
         let reached = sum(&amounts);
+        known.retain(|known| sum(known) >= reached);
         if reached > 0 {
             programme.row(terms, Is::AtLeast, reached);
         }
@@ -64,7 +135,15 @@ pub(super) fn furthest(build: &Build, open: &Open) -> Option<Furthest> {
     for bow in 0..open.bows.len() {
         programme.columns[open.nodes.len() + bow].cost = dear;
     }
-    solve(&programme, &mut amounts)?;
+    known.push(amounts);
+    let best = known
+        .iter()
+        .min_by_key(|known| programme.cost(known).unwrap_or(i64::MAX))?;
+    let found = effort.solve(&programme, best, NODES_FOR_FRONT)?;
+    let mut amounts = found.amounts;
+    if found.proven {
+        solved.push((programme, found.cost));
+    }
     let left_out = (open.bows.iter().enumerate())
         .filter(|(at, _)| amounts[open.nodes.len() + at] > 0)
         .map(|(_, bow)| bow.bow)
@@ -76,6 +155,31 @@ pub(super) fn furthest(build: &Build, open: &Open) -> Option<Furthest> {
         proven,
         solved,
     })
+}
+
+/// The programme without what only later stages have: doing none of it is always possible.
+fn only_until(build: &Build, open: &Open, stage: usize, mut programme: Programme) -> Programme {
+    let mut kept = vec![false; open.nodes.len()];
+    let is_until = |node: &Node| {
+        node.units
+            .iter()
+            .any(|unit| build.units[*unit].stage <= stage)
+    };
+    let until = (0..open.nodes.len()).filter(|node| is_until(&open.nodes[*node]));
+    let neighbours = open
+        .bows
+        .iter()
+        .flat_map(|bow| bow.neighbours.iter().copied());
+    let mut looked: Vec<usize> = until.chain(neighbours).collect();
+    while let Some(node) = looked.pop() {
+        if !std::mem::replace(&mut kept[node], true) {
+            looked.extend(open.nodes[node].after.iter().map(|(before, _)| *before));
+        }
+    }
+    for (column, _) in (programme.columns.iter_mut().zip(&kept)).filter(|(_, kept)| !**kept) {
+        column.most = 0;
+    }
+    programme
 }
 
 /// How many units of a stage one of a node is.
@@ -98,60 +202,4 @@ fn at_front(build: &Build, node: &Node) -> i64 {
         ..=1 => all.sum(),
         _ => all.max().unwrap_or_default(),
     }
-}
-
-/// What holds for every choice. The columns are the nodes, then the bows that may be left out, then, for a node of
-/// several that comes after all of a node of several, whether all of that are done.
-fn limits(open: &Open) -> Programme {
-    let mut programme = Programme::default();
-    for node in &open.nodes {
-        programme.column(node.most, 0);
-    }
-    for bow in &open.bows {
-        programme.column(i64::from(bow.may), 0);
-    }
-    let bow_at = |bow: usize| open.nodes.len() + bow;
-    for (mark, there) in open.there.iter().enumerate() {
-        let terms: Vec<(usize, i64)> = (open.nodes.iter().enumerate())
-            .filter_map(|(at, node)| {
-                let (_, pieces) = node.needs.iter().find(|(m, _)| *m == mark)?;
-                Some((at, *pieces))
-            })
-            .collect();
-        programme.row(terms, Is::AtMost, *there);
-    }
-    let mut all_done = std::collections::BTreeMap::new();
-    for (at, node) in open
-        .nodes
-        .iter()
-        .enumerate()
-        .filter(|(_, node)| node.most > 0)
-    {
-        for (before, or_left_out) in &node.after {
-            let of = open.nodes[*before].most.max(1);
-            let before = match (node.most, of) {
-                (1, _) | (_, 1) => *before,
-                _ => *all_done.entry(*before).or_insert_with(|| {
-                    let all = programme.column(1, 0);
-                    programme.row(vec![(all, of), (*before, -1)], Is::AtMost, 0);
-                    all
-                }),
-            };
-            let mut terms = vec![
-                (at, if node.most == 1 { of } else { 1 }),
-                (before, -node.most),
-            ];
-            terms.extend(or_left_out.map(|bow| (bow_at(bow), -node.most)));
-            programme.row(terms, Is::AtMost, 0);
-        }
-    }
-    for (at, bow) in open.bows.iter().enumerate().filter(|(_, bow)| bow.may) {
-        for stands in &bow.stands {
-            programme.row(vec![(bow_at(at), 1), (*stands, 1)], Is::AtMost, 1);
-        }
-        for neighbour in &bow.neighbours {
-            programme.row(vec![(bow_at(at), 1), (*neighbour, -1)], Is::AtMost, 0);
-        }
-    }
-    programme
 }

@@ -61,7 +61,55 @@ pub(super) fn open(build: &Build, there: &[i64]) -> Open {
     let mut reducing = Reducing::new(build, done, left);
     reducing.follow();
     reducing.settle();
-    reducing.open()
+    let mut open = reducing.open();
+    open.rule_out();
+    open
+}
+
+impl Open {
+    /// What there are too few pieces for, with all that comes before it in any case, cannot be done.
+    fn rule_out(&mut self) {
+        // What comes before a node has no other place in the list than before what it is looked at for.
+        let mut known: Vec<Option<Bits>> = vec![None; self.nodes.len()];
+        let lacking: Vec<usize> = (0..self.nodes.len())
+            .filter(|at| {
+                let mut all = self.behind(*at, &mut known);
+                all.put(*at);
+                let mut left = self.there.clone();
+                for before in all.iter() {
+                    let node = &self.nodes[before];
+                    let amount = if before == *at { 1 } else { node.most.max(1) };
+                    for (mark, pieces) in &node.needs {
+                        left[*mark] -= pieces * amount;
+                    }
+                }
+                let never = all.iter().any(|before| self.nodes[before].most == 0);
+                never || left.iter().any(|pieces| *pieces < 0)
+            })
+            .collect();
+        for at in lacking {
+            self.nodes[at].most = 0;
+        }
+        for bow in &mut self.bows {
+            let can = |node: &usize| self.nodes[*node].most > 0;
+            bow.may &= bow.neighbours.iter().all(can);
+        }
+    }
+
+    /// What comes before a node in any case, however far back.
+    fn behind(&self, at: usize, known: &mut Vec<Option<Bits>>) -> Bits {
+        if let Some(behind) = &known[at] {
+            return behind.clone();
+        }
+        let mut behind = Bits::none(self.nodes.len());
+        let sure = self.nodes[at].after.iter().filter(|(_, bow)| bow.is_none());
+        for (before, _) in sure {
+            behind.put_all(&self.behind(*before, known));
+            behind.put(*before);
+        }
+        known[at] = Some(behind.clone());
+        behind
+    }
 }
 
 /// The units of the stages, from the first on, for which there is enough of everything.

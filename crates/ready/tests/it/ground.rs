@@ -205,6 +205,30 @@ fn a_ground_that_is_wrong_is_refused_by_name() {
     assert_eq!(says(&|g| g.outline.push(g.outline[0])), "");
 }
 
+/// As many corners as an event may have would take minutes: it is said, and at once.
+#[test]
+fn a_ground_of_ten_thousand_corners_is_refused_at_once() {
+    let mut ground = garden();
+    let round: Vec<Spot> = (0..100)
+        .map(|i| {
+            let angle = f64::from(i) * std::f64::consts::TAU / 100.0;
+            let at = |middle: f64, off: f64| (middle + 400.0 * off) as i64;
+            Spot {
+                x: at(4_000.0, angle.cos()),
+                y: at(25_000.0, angle.sin()),
+            }
+        })
+        .collect();
+    ground.obstacles = vec![patch(round, ""); 100];
+    let trouble = site(&ground).expect_err("too fine").to_string();
+    assert!(
+        trouble.contains("10004 corners") && trouble.contains("more than 500"),
+        "{trouble}"
+    );
+    ground.obstacles.truncate(3);
+    assert!(site(&ground).is_ok());
+}
+
 #[test]
 fn every_piece_lies_in_one_pile_and_look_alikes_in_two() {
     let orders = [

@@ -334,7 +334,7 @@ fn pages_can_be_used_without_seeing_them() {
         for (const e of document.querySelectorAll('button, a, summary')) \
           if (!(e.ariaLabel || e.textContent.trim())) wrong.push('no name: ' + e.outerHTML.slice(0, 120)); \
         for (const e of document.querySelectorAll('svg')) { \
-          const held = e.closest('[role=img]'); \
+          const held = e.closest('[role=img], [role=group]'); \
           if (!e.closest('[aria-hidden=true]') && !(held && (held.ariaLabel || held.querySelector('title')))) \
             wrong.push('no role: ' + e.outerHTML.slice(0, 120)); } \
         for (const e of document.querySelectorAll('img')) if (!e.hasAttribute('alt')) wrong.push('no alt'); \
