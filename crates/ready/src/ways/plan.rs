@@ -252,7 +252,7 @@ impl Asked<'_> {
     }
 
     /// A mark with its noun: "N1 hex bolt".
-    fn short_name(&self, mark: usize) -> String {
+    pub(crate) fn short_name(&self, mark: usize) -> String {
         let name = &self.of.build.marks[mark];
         match self.part(mark) {
             Some(part) => format!("{name} {}", part.noun),

@@ -165,7 +165,7 @@ fn stage(standing: &Standing, readiness: &Readiness, reach: &StageReach) -> Mark
                         @if let Some(mark) = readiness.build.marks.get(mark) {
                             li {
                                 a href=(address::ways_of(mark)) { span.mark { (mark) } }
-                                ": " (needed) " needed so far, " (there) " there "
+                                (needed) " needed so far, " (there) " there "
                                 a href=(address::count(mark)) { "count" span.unseen { " " (mark) } } " "
                                 span.waits data-waits-for=(address::count(mark)) {}
                             }
