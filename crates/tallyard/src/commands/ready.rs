@@ -132,7 +132,7 @@ fn print(
         let built = (standing.state.plans.worked.get(&stage.name)).is_some_and(|seen| seen.done);
         let far = match (built, reach.through_bow) {
             (true, _) => "built".into(),
-            (false, Some(bow)) if reach.done < reach.units => {
+            (false, Some(bow)) if reach.done < reach.units && bow < readiness.build.bows => {
                 format!("{} of {}, through bow {bow}", reach.done, reach.units)
             }
             _ => format!("{} of {}", reach.done, reach.units),

@@ -156,7 +156,7 @@ fn stage(standing: &Standing, readiness: &Readiness, reach: &StageReach) -> Mark
                 a href=(address::stage(name)) { (frame::capitalised(name)) }
                 @if is_done { (Tone::Good.says("built")) }
                 @else { (tone.says(&so_many(reach))) }
-                @if let Some(bow) = reach.through_bow.filter(|_| reach.done < reach.units) { span { "through bow " (bow) } }
+                @if let Some(bow) = reach.through_bow.filter(|bow| reach.done < reach.units && *bow < readiness.build.bows) { span { "through bow " (bow) } }
             }
             (bar(reach.done, reach.units))
             @if !is_done && !short.is_empty() {

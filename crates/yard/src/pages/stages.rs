@@ -73,7 +73,7 @@ fn card(
         article.stage id=(key) {
             h2 { span.n { (work.stage + 1) } (frame::capitalised(name)) }
             div data-live={ "stage-" (key) } {
-                p { (state(far, work)) @if !follows.is_empty() { "After " (follows.join(", ")) "." } }
+                p { (state(far, work, readiness.build.bows)) @if !follows.is_empty() { "After " (follows.join(", ")) "." } }
                 p { (work.says) }
                 dl.facts {
                     dt { "People" } dd { (who(work)) }
@@ -107,7 +107,7 @@ fn card(
     }
 }
 
-fn state(far: &HowFar, work: &StageWork) -> Markup {
+fn state(far: &HowFar, work: &StageWork, bows: usize) -> Markup {
     let reach = far.stages.iter().find(|reach| reach.stage == work.stage);
     html! {
         @match reach {
@@ -116,7 +116,7 @@ fn state(far: &HowFar, work: &StageWork) -> Markup {
             Some(reach) if reach.done >= reach.units => (Tone::Good.says("its parts are there")),
             Some(reach) if reach.done > 0 => {
                 (Tone::Wait.says(&format!("parts for {} of {}", reach.done, reach.units)))
-                @if let Some(bow) = reach.through_bow { "Through bow " (bow) ". " }
+                @if let Some(bow) = reach.through_bow.filter(|bow| *bow < bows) { "Through bow " (bow) ". " }
             },
             _ => (Tone::Short.says("it cannot be done with what is there")),
         }
