@@ -90,9 +90,10 @@ fn reached(readiness: &Readiness, far: &ready::HowFar) -> String {
     let stop = stops.and_then(|reach| {
         let name = &readiness.build.stages.get(reach.stage)?.name;
         Some(match reach.through_bow {
-            Some(bow) => format!("{name}, through bow {bow}"),
-            None if reach.done > 0 => format!("{name}, {} of {}", reach.done, reach.units),
-            None => format!("all before {name}"),
+            // With a bow left out, the last bow is reached without all of it.
+            Some(bow) if bow < readiness.build.bows => format!("{name}, through bow {bow}"),
+            _ if reach.done > 0 => format!("{name}, {} of {}", reach.done, reach.units),
+            _ => format!("all before {name}"),
         })
     });
     stop.unwrap_or_else(|| "the whole house".into())
