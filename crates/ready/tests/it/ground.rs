@@ -474,7 +474,7 @@ fn a_pile_put_by_hand_stays_and_its_cost_is_what_was_said() {
     assert!(says(0.5, 26.0).contains("over the edge of the ground"));
     assert!(says(5.0, 2.0).contains("the truck's area"));
     let other = plan.piles[0].at;
-    assert!(says(other.x, other.y).contains("to pile A"));
+    assert!(says(other.x, other.y).contains("to place 1"));
     // Film in the open.
     let film = piles
         .iter()
