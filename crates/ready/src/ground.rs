@@ -6,6 +6,7 @@
 
 mod carry;
 mod drawing;
+mod drawing_house;
 mod found;
 mod laydown;
 mod pile;

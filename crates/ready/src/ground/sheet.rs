@@ -137,8 +137,9 @@ impl Sheet {
         let within = |at: Point, [low, high]: &[Point; 2]| {
             at.x > low.x && at.x < high.x && at.y > low.y && at.y < high.y
         };
-        (2..=22).all(|i| {
-            let at = from.plus(to.minus(from), f64::from(i) / 24.0);
+        let steps = (from.to(to) / 4.0).clamp(24.0, 400.0) as u32;
+        (steps / 12..=steps - steps / 12).all(|i| {
+            let at = from.plus(to.minus(from), f64::from(i) / f64::from(steps));
             within(at, &own) || !self.taken.iter().any(|taken| within(at, taken))
         })
     }
