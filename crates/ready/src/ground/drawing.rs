@@ -7,7 +7,7 @@ use measure::System;
 use super::laydown::{Laid, Laydown};
 use super::pile::Pile;
 use super::polygon::{Point, Polygon, Rect};
-use super::sheet::{FIGURES, INK, PILE, RING, Sheet, escape};
+use super::sheet::{FIGURES, INK, PILE, RING, SHEET, Sheet, escape};
 use super::site::{Area, AreaKind, Site, said};
 
 /// The plan to scale, with every pile of it. What moves piles in a page finds on it how far a metre is (`data-metre`) and
@@ -70,10 +70,18 @@ fn in_use(site: &Site, piles: &[Pile], plan: &Laydown) -> [Point; 2] {
     let [low, high] = Polygon::new(of_site.chain(of_piles).collect()).bounds();
     let [least, most] = whole(site);
     let room = 3.0;
-    [
+    let part = [
         Point::new((low.x - room).max(least.x), (low.y - room).max(least.y)),
         Point::new((high.x + room).min(most.x), (high.y + room).min(most.y)),
-    ]
+    ];
+    // All of the ground, unless a part of it is drawn much larger.
+    let scale = |[low, high]: [Point; 2]| {
+        (SHEET[0] / (high.x - low.x).max(0.1)).min(SHEET[1] / (high.y - low.y).max(0.1))
+    };
+    match scale(part) > 1.25 * scale([least, most]) {
+        true => part,
+        false => [least, most],
+    }
 }
 
 impl Sheet {
@@ -130,7 +138,11 @@ impl Sheet {
     fn in_the_middle(&mut self, site: &Site, outline: &Polygon, words: &str) {
         let corners = outline.corners().iter().map(|c| site.to_ground(*c));
         let [low, high] = Polygon::new(corners.collect()).bounds();
-        let [low, high] = [low, high].map(|point| self.on(point));
+        let [low, high] = [low, high].map(|point| self.nearest(self.on(point)));
+        // What is not on the sheet is not named.
+        if high.x - low.x < 1.0 || low.y - high.y < 1.0 {
+            return;
+        }
         let (middle, line) = ((low.x + high.x) / 2.0, FIGURES * 1.1);
         let places = [
             high.y - 8.0,
@@ -363,8 +375,14 @@ impl Sheet {
                 self.free([at.minus(half), at.plus(half, 1.0)])
             })
             .collect();
-        let crosses_nothing = places.iter().find(|(foot, at)| self.clear(*foot, *at, own));
-        crosses_nothing.or(places.first()).copied()
+        let least = || {
+            let crossed = |(foot, at): &&(Point, Point)| self.crossed(*foot, *at, own);
+            places.iter().min_by_key(crossed)
+        };
+        let mut clear = places
+            .iter()
+            .filter(|(foot, at)| self.clear(*foot, *at, own));
+        clear.next().or_else(least).copied()
     }
 }
 

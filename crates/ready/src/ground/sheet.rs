@@ -123,6 +123,11 @@ impl Sheet {
         }
     }
 
+    /// The point of the sheet that is nearest to a point.
+    pub(super) fn nearest(&self, at: Point) -> Point {
+        Point::new(at.x.clamp(0.0, self.right), at.y.clamp(0.0, self.bottom))
+    }
+
     /// Whether a box is on the sheet and hides nothing.
     pub(super) fn free(&self, [low, high]: [Point; 2]) -> bool {
         let on_sheet = low.x > 0.0 && high.x < self.right && low.y > 0.0 && high.y < self.bottom;
@@ -134,14 +139,19 @@ impl Sheet {
 
     /// Whether a line on the sheet runs over nothing but what it begins in.
     pub(super) fn clear(&self, from: Point, to: Point, own: [Point; 2]) -> bool {
+        self.crossed(from, to, own) == 0
+    }
+
+    /// How much of a line on the sheet, in parts of it, runs over other things than what it begins in.
+    pub(super) fn crossed(&self, from: Point, to: Point, own: [Point; 2]) -> usize {
         let within = |at: Point, [low, high]: &[Point; 2]| {
             at.x > low.x && at.x < high.x && at.y > low.y && at.y < high.y
         };
         let steps = (from.to(to) / 4.0).clamp(24.0, 400.0) as u32;
-        (steps / 12..=steps - steps / 12).all(|i| {
-            let at = from.plus(to.minus(from), f64::from(i) / f64::from(steps));
-            within(at, &own) || !self.taken.iter().any(|taken| within(at, taken))
-        })
+        (steps / 12..=steps - steps / 12)
+            .map(|i| from.plus(to.minus(from), f64::from(i) / f64::from(steps)))
+            .filter(|at| !within(*at, &own) && self.taken.iter().any(|taken| within(*at, taken)))
+            .count()
     }
 
     /// Keeps words off a line on the sheet.
