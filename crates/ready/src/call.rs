@@ -306,14 +306,21 @@ impl Asked<'_> {
                 (brief, format!("{} {part}", build.stages[last].name))
             }
         };
-        let mut rest: Vec<String> = (short.iter().filter(|stage| **stage < last))
+        let mut open: Vec<String> = (short.iter().filter(|stage| **stage < last))
             .map(|stage| match done_of(*stage) {
                 (0, _) => format!("without {}", name(*stage)),
                 (done, of) => format!("with {done} of {of} of {}", name(*stage)),
             })
             .collect();
-        if rest.len() > 1 {
-            rest = vec![rest.join(" and ")];
+        // Where one shortage runs through stage after stage, the first says it.
+        let after = open.len().saturating_sub(1);
+        if after >= MOST_OPEN {
+            open.truncate(1);
+            open[0] += &format!(" and so less of {after} stages after it");
+        }
+        let mut rest: Vec<String> = Vec::new();
+        if !open.is_empty() {
+            rest.push(open.join(" and "));
         }
         if let Some(next) = short.iter().find(|stage| **stage > last) {
             rest.push(format!("and stop before {}", name(*next)));
@@ -348,6 +355,9 @@ impl Asked<'_> {
         }
     }
 }
+
+/// Of so many stages that stay open after the first, only their number is said.
+const MOST_OPEN: usize = 2;
 
 /// Where the crew runs out of work.
 struct AsFar {
