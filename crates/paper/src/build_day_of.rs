@@ -24,8 +24,7 @@ pub fn build_day_of(standing: &Standing, readiness: &Readiness, today: Date) -> 
     let (plans, works) = (&standing.state.plans, &readiness.works);
     let day = readiness.day(today);
     // The cards say what the answer counts on, so that both leave out the same bows.
-    let counts_on = readiness.call.as_ref().and_then(|call| call.far.as_ref());
-    let far = counts_on.unwrap_or(day.map_or(&readiness.here, |day| &day.far));
+    let far = readiness.far(today);
     let piles = Piles::of(ordered, &readiness.build);
     let of_stage = |work: &StageWork| stage(ordered, readiness, day, far, work, &piles);
     Some(BuildDay {

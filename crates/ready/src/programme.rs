@@ -60,6 +60,18 @@ pub struct Chosen {
     pub proven: bool,
 }
 
+/// What finding amounts took.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Work {
+    /// Nodes of the search, beyond the first.
+    pub nodes: u64,
+    /// Steps of the simplex in all of them.
+    pub pivots: u64,
+}
+
+/// About so many pivots a node takes.
+pub const PIVOTS_OF_A_NODE: u64 = 20;
+
 /// Why there are no amounts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unsolved {
@@ -114,12 +126,12 @@ impl Programme {
     }
 
     /// The amounts of least cost, or, where so many nodes of the search do not prove it, the best that were found, which
-    /// are no dearer than those known before; with how many nodes that took. Amounts that break a limit are not known.
+    /// are no dearer than those known before; with the work that took. Amounts that break a limit are not known.
     pub fn solve_within(
         &self,
         known: Option<&[i64]>,
         nodes: u64,
-    ) -> Result<(Chosen, u64), Unsolved> {
+    ) -> Result<(Chosen, Work), Unsolved> {
         let known = known.and_then(|amounts| Some((amounts, self.cost(amounts)?)));
         let start = known.map(|(amounts, _)| amounts);
         // The solver refuses what it cannot verify. Without presolving it may get through where it did not.
@@ -128,7 +140,7 @@ impl Programme {
             solved => solved,
         };
         match (solved, known) {
-            (Ok((chosen, nodes)), Some((_, cost))) if chosen.cost <= cost => Ok((chosen, nodes)),
+            (Ok((chosen, work)), Some((_, cost))) if chosen.cost <= cost => Ok((chosen, work)),
             (Ok(solved), None) => Ok(solved),
             (_, Some((amounts, cost))) => {
                 let amounts = amounts.to_vec();
@@ -137,7 +149,8 @@ impl Programme {
                     cost,
                     proven: false,
                 };
-                Ok((chosen, nodes))
+                let pivots = nodes * PIVOTS_OF_A_NODE;
+                Ok((chosen, Work { nodes, pivots }))
             }
             (Err(error), None) => Err(error),
         }
@@ -148,7 +161,7 @@ impl Programme {
         presolve: bool,
         start: Option<&[i64]>,
         nodes: u64,
-    ) -> Result<(Chosen, u64), Unsolved> {
+    ) -> Result<(Chosen, Work), Unsolved> {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
         let variables: Vec<Variable> = (self.columns.iter())
             .map(|column| {
@@ -178,7 +191,10 @@ impl Programme {
             microlp::Error::Infeasible => Unsolved::NoneThere,
             _ => Unsolved::Failed,
         })?;
-        let nodes = outcome.stats().nodes_solved;
+        let work = Work {
+            nodes: outcome.stats().nodes_solved,
+            pivots: outcome.stats().lp_iterations,
+        };
         let solution = outcome.into_solution().map_err(|_| Unsolved::Failed)?;
         let amounts: Vec<i64> = (variables.iter())
             .map(|variable| solution.var_value(*variable).round() as i64)
@@ -189,7 +205,7 @@ impl Programme {
             cost,
             proven: solution.status() == SolutionStatus::Optimal,
         };
-        Ok((chosen, nodes))
+        Ok((chosen, work))
     }
 
     /// The programme in the LP text form that other solvers read, to compare them with ours.

@@ -168,15 +168,19 @@ fn grown(open: &Open, order: &[usize], mut guess: Guess) -> Guess {
         }
         let mut with = pieces;
         while guess.nodes[*node] < of.most {
-            let mut after = left.clone();
             let taken = with.iter().chain([node]);
-            for (mark, pieces) in taken.flat_map(|node| &open.nodes[*node].needs) {
-                after[*mark] -= pieces;
+            let needs: Vec<(usize, i64)> = (taken)
+                .flat_map(|node| open.nodes[*node].needs.iter().copied())
+                .collect();
+            for (mark, pieces) in &needs {
+                left[*mark] -= pieces;
             }
-            if after.iter().any(|pieces| *pieces < 0) {
+            if needs.iter().any(|(mark, _)| left[*mark] < 0) {
+                for (mark, pieces) in &needs {
+                    left[*mark] += pieces;
+                }
                 break;
             }
-            left = after;
             for piece in with.drain(..) {
                 guess.nodes[piece] = 1;
             }

@@ -6,12 +6,12 @@ use super::guess;
 use super::limits::Limits;
 use super::open::{Node, Open};
 use crate::build::Build;
-use crate::programme::{Chosen, Is, Programme};
+use crate::programme::{Chosen, Is, PIVOTS_OF_A_NODE, Programme};
 
 /// What answers cost to find, and what they may.
 ///
-/// A node of 435 columns takes about 2 ms of a server's processor, so that even the worst answer takes about half a second.
-/// What is not proven by then is said not to be.
+/// A pivot of 435 columns takes about 0.1 ms of a server's processor, so that even the worst answer takes about half a
+/// second. What is not proven by then is said not to be, and what is not looked at by then is as it was guessed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Effort {
     /// Nodes of the search, beyond the first of each programme.
@@ -20,13 +20,13 @@ pub struct Effort {
     pub programmes: u64,
     /// Columns of the largest.
     pub columns: usize,
-    /// Nodes times columns that are still allowed.
+    /// Pivots times columns that are still allowed.
     left: u64,
 }
 
-/// Nodes times columns: for one answer, or several that are asked for together.
-const MOST_EFFORT: u64 = 100_000;
-/// Nodes of each programme, however little is left: the first few are cheap, and find most.
+/// Pivots times columns: for one answer, or several that are asked for together.
+const MOST_EFFORT: u64 = 2_000_000;
+/// Nodes of each programme that is solved, however little is left: the first few are cheap, and find most.
 const LEAST_NODES: u64 = 3;
 /// Nodes for what is nicer and changes no count.
 const NODES_FOR_FRONT: u64 = 20;
@@ -46,10 +46,18 @@ impl Effort {
         let columns = programme.columns.iter().filter(|column| column.most > 0);
         let columns = columns.count().max(1);
         let each = columns as u64;
-        let nodes = (self.left / each).clamp(LEAST_NODES, most.max(LEAST_NODES));
-        let (chosen, nodes) = programme.solve_within(Some(known), nodes).ok()?;
-        self.left = self.left.saturating_sub(nodes * each);
-        self.nodes += nodes;
+        if self.left == 0 {
+            return Some(Chosen {
+                amounts: known.to_vec(),
+                cost: programme.cost(known)?,
+                proven: false,
+            });
+        }
+        let nodes = self.left / (each * PIVOTS_OF_A_NODE);
+        let nodes = nodes.clamp(LEAST_NODES, most.max(LEAST_NODES));
+        let (chosen, work) = programme.solve_within(Some(known), nodes).ok()?;
+        self.left = self.left.saturating_sub(work.pivots * each);
+        self.nodes += work.nodes;
         self.programmes += 1;
         self.columns = self.columns.max(columns);
         Some(chosen)
@@ -77,6 +85,8 @@ pub(super) fn furthest(build: &Build, open: &Open, effort: &mut Effort) -> Optio
         .map(|guess| limits.amounts(open, guess))
         .filter(|amounts| programme.cost(amounts).is_some())
         .collect();
+    known.sort_unstable();
+    known.dedup();
     let mut amounts = vec![0; programme.columns.len()];
     let mut solved = Vec::new();
     let mut proven = true;

@@ -205,7 +205,7 @@ impl Table<'_> {
             if pieces == 0 || offer.way.counts() {
                 continue;
             }
-            let of = format!("{pieces} {}", asked.named(offer.mark));
+            let of = format!("{pieces} {}", asked.asked_as(offer.mark));
             match offer.way.kind {
                 WayKind::Freight => freight.push(of),
                 WayKind::Cut => lines.push(format!(
@@ -244,17 +244,18 @@ impl Table<'_> {
 }
 
 impl Asked<'_> {
-    /// A mark with what it is, for people: "N1 (Hex bolt, 5/16 in x 2-3/4 in, zinc plated)".
-    pub(crate) fn named(&self, mark: usize) -> String {
-        let name = &self.of.build.marks[mark];
-        match self.part(mark) {
-            Some(part) => format!("{name} ({})", part.description),
-            None => name.clone(),
+    /// A mark as the sender is asked for it, short enough to be read out on the telephone: "G1 girt, 4 ft".
+    fn asked_as(&self, mark: usize) -> String {
+        let system = self.of.ordered.frame.system;
+        let length = self.part(mark).and_then(|part| part.length);
+        match length {
+            Some(length) => format!("{}, {}", self.short_name(mark), length.tape(system)),
+            None => self.short_name(mark),
         }
     }
 
     /// A mark with its noun: "N1 hex bolt".
-    fn short_name(&self, mark: usize) -> String {
+    pub(crate) fn short_name(&self, mark: usize) -> String {
         let name = &self.of.build.marks[mark];
         match self.part(mark) {
             Some(part) => format!("{name} {}", part.noun),
@@ -271,7 +272,7 @@ impl Asked<'_> {
         let mut questions = questions;
         for (mark, pieces) in stuck {
             let at = self.of.build.marks.iter().position(|known| known == mark);
-            let named = at.map_or_else(|| mark.clone(), |at| self.named(at));
+            let named = at.map_or_else(|| mark.clone(), |at| self.asked_as(at));
             questions.push(format!(
                 "We lack {pieces} {named} and know no way round it. When can you send them?"
             ));

@@ -91,8 +91,8 @@ pub(crate) fn sent_fast(asked: &Asked, mark: usize) -> Option<Offer> {
             key,
             kind: WayKind::Freight,
             says: format!(
-                "Ask the sender to send {pieces} of {} by {FAST_FREIGHT} ({of_long}); one freight for all that comes with it.",
-                part.description
+                "Ask the sender to send {pieces} {} by {FAST_FREIGHT} ({of_long}); one freight for all that comes with it.",
+                asked.short_name(mark)
             ),
             pieces,
             cost: Some(asked.money(price)),

@@ -104,9 +104,8 @@ fn of_the_largest_house_with_thirty_marks_short_the_effort_is_bounded() {
     for case in 0..12 {
         let there = short(&needed, 30, &mut draws);
         let (far, effort) = how_far_effort(&build, &there);
-        // 500 columns or fewer, and the nodes that 100 000 nodes times columns allow, with the few that each of at most 18
-        // programmes has in any case.
-        assert!(effort.columns <= 500, "{case}: {effort:?}");
+        // The largest programme, one for each of 17 stages and one more, and about as many nodes as the effort allows.
+        assert!(effort.columns <= 550, "{case}: {effort:?}");
         assert!(
             effort.nodes <= 350 && effort.programmes <= 18,
             "{case}: {effort:?}"
@@ -127,7 +126,7 @@ fn of_the_largest_house_with_every_mark_one_short_the_answer_is_proven_with_few_
     let there: Vec<i64> = build.needs().iter().map(|n| (n - 1).max(0)).collect();
     let (far, effort) = how_far_effort(&build, &there);
     assert!(far.proven, "{effort:?}");
-    assert!(effort.nodes <= 100 && effort.columns <= 500, "{effort:?}");
+    assert!(effort.nodes <= 100 && effort.columns <= 550, "{effort:?}");
     // Each programme proves its own: none is left out.
     assert!(!how_far_programmes(&build, &there).is_empty());
 }

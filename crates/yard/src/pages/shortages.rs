@@ -48,8 +48,8 @@ fn ways(standing: &Standing, readiness: &Readiness, help: &Help) -> Markup {
                 div.note.good { p { (Tone::Good.says("Nothing is short")) "Every piece that the house needs is here, as far as lists and counts tell." } }
             } @else {
                 p { (when) ". Prices, days and risks are our own ranges, no source: hold them against the shops near you. Whatever changes the frame is a question to the sender, and counts only once they said yes." }
-                @if let Some(plan) = &help.plan { (plan_card("The cheapest plan", plan, readiness)) }
-                @if let Some(plan) = &help.runner_up { (plan_card("The next best", plan, readiness)) }
+                @if let Some(plan) = &help.plan { (plan_card("The cheapest plan", "No plan of these ways costs less.", plan, readiness)) }
+                @if let Some(plan) = &help.runner_up { (plan_card("The next best", "No plan that does without one of those ways costs less.", plan, readiness)) }
                 @if !help.stuck.is_empty() {
                     div.note.short {
                         p {
@@ -67,7 +67,7 @@ fn ways(standing: &Standing, readiness: &Readiness, help: &Help) -> Markup {
     }
 }
 
-fn plan_card(title: &str, plan: &Plan, readiness: &Readiness) -> Markup {
+fn plan_card(title: &str, proof: &str, plan: &Plan, readiness: &Readiness) -> Markup {
     html! {
         section.plan {
             h2 { (title) }
@@ -79,7 +79,7 @@ fn plan_card(title: &str, plan: &Plan, readiness: &Readiness) -> Markup {
                 dt { "Gets as far as" } dd { (reached(readiness, &plan.reaches)) }
                 @if plan.if_allowed != plan.reaches { dt { "If the sender agrees" } dd { (reached(readiness, &plan.if_allowed)) } }
             }
-            @if plan.proven { p.soft { "No plan of these ways costs less." } } @else { p.soft { "The best that was found; a cheaper one is not ruled out." } }
+            @if plan.proven { p.soft { (proof) } } @else { p.soft { "The best that was found; a cheaper one is not ruled out." } }
         }
     }
 }
@@ -90,9 +90,10 @@ fn reached(readiness: &Readiness, far: &ready::HowFar) -> String {
     let stop = stops.and_then(|reach| {
         let name = &readiness.build.stages.get(reach.stage)?.name;
         Some(match reach.through_bow {
-            Some(bow) => format!("{name}, through bow {bow}"),
-            None if reach.done > 0 => format!("{name}, {} of {}", reach.done, reach.units),
-            None => format!("all before {name}"),
+            // With a bow left out, the last bow is reached without all of it.
+            Some(bow) if bow < readiness.build.bows => format!("{name}, through bow {bow}"),
+            _ if reach.done > 0 => format!("{name}, {} of {}", reach.done, reach.units),
+            _ => format!("all before {name}"),
         })
     });
     stop.unwrap_or_else(|| "the whole house".into())
