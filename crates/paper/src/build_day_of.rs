@@ -23,7 +23,8 @@ pub fn build_day_of(standing: &Standing, readiness: &Readiness, today: Date) -> 
     let ordered = standing.ordered()?;
     let (plans, works) = (&standing.state.plans, &readiness.works);
     let day = readiness.day(today);
-    let far = day.map_or(&readiness.here, |day| &day.far);
+    // The cards say what the answer counts on, so that both leave out the same bows.
+    let far = readiness.far(today);
     let piles = Piles::of(ordered, &readiness.build);
     let of_stage = |work: &StageWork| stage(ordered, readiness, day, far, work, &piles);
     Some(BuildDay {
@@ -99,7 +100,7 @@ fn stage(
     let planned = day.filter(|day| day.planned);
     let people = planned.map(|day| usize::try_from(day.people).unwrap_or(0));
     let stage_name = |n: &usize| build.stages.get(*n).map(|stage| stage.name.clone());
-    let (state, words) = how_far(work, reach);
+    let (state, words) = state_of(work, reach, &left_out(readiness, far, reach));
     StageCard {
         name: work.name.clone(),
         says: work.says.clone(),
@@ -136,11 +137,20 @@ fn stage(
     }
 }
 
-fn how_far(work: &StageWork, reach: Option<&StageReach>) -> (StageState, String) {
+/// How far a stage gets, and the same in words.
+fn state_of(
+    work: &StageWork,
+    reach: Option<&StageReach>,
+    left_out: &[usize],
+) -> (StageState, String) {
     match reach {
         _ if work.done => (StageState::Done, "done".into()),
         Some(reach) if reach.done < reach.units => match (reach.done, reach.through_bow) {
             (0, _) => (StageState::Waits, "waits".into()),
+            (_, Some(bow)) if !left_out.is_empty() => (
+                StageState::Part,
+                format!("as far as bow {bow}, without {}", joined(left_out)),
+            ),
             (_, Some(bow)) => (StageState::Part, format!("as far as bow {bow}")),
             (done, None) => (StageState::Part, format!("{done} of {}", reach.units)),
         },
@@ -169,19 +179,40 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
         }
     });
     let mut stops: Vec<String> = stopped.collect();
-    let of_bows = (build.units.iter()).any(|unit| {
-        let [first, last] = unit.bows;
-        unit.stage == reach.stage && first == last && far.left_out.contains(&first)
-    });
-    if of_bows && reach.done > 0 {
-        let bows: Vec<String> = far.left_out.iter().map(usize::to_string).collect();
-        let (word, bows) = match bows.as_slice() {
-            [bow] => ("bow", bow.clone()),
-            _ => ("bows", bows.join(", ")),
-        };
-        stops.push(format!("Leave out {word} {bows} for now."));
+    match left_out(readiness, far, Some(reach)).as_slice() {
+        [] => {}
+        [bow] => stops.push(format!("Leave out bow {bow} for now. {}", ready::LEAVE_OUT)),
+        bows => {
+            let bows = joined(bows);
+            stops.push(format!(
+                "Leave out bows {bows} for now. {}",
+                ready::LEAVE_OUT
+            ));
+        }
     }
     stops
+}
+
+/// The bows that a stage leaves out for now, where it goes bow by bow and is begun.
+fn left_out(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec<usize> {
+    let begun = reach.filter(|reach| reach.done > 0);
+    let of_bow = |bow: &usize| {
+        let mut units = readiness.build.units.iter();
+        begun.is_some_and(|reach| {
+            units.any(|unit| unit.stage == reach.stage && unit.bows == [*bow; 2])
+        })
+    };
+    far.left_out.iter().copied().filter(of_bow).collect()
+}
+
+/// "7 and 10", "3, 7 and 10".
+fn joined(bows: &[usize]) -> String {
+    let bows: Vec<String> = bows.iter().map(usize::to_string).collect();
+    match bows.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+        None => String::new(),
+    }
 }
 
 fn stage_parts(

@@ -14,7 +14,7 @@ pub(crate) struct Headline {
 
 /// Room for the words in millimetres: A4, the narrower sheet, less the frame around them; and what is left of its
 /// height when all else on the cover has its place.
-const ROOM: (f64, f64) = (164.0, 66.0);
+const ROOM: (f64, f64) = (164.0, 50.0);
 /// How wide a letter of the mark font is, in sizes of the letter: all are alike.
 const LETTER: f64 = 0.602;
 /// How wide the space between words is, likewise: narrower than the font's own, so that the letters may be larger.
@@ -23,8 +23,8 @@ const SPACE: f64 = 0.6 * LETTER;
 const LINE: f64 = 1.0;
 /// The most lines that are read at a glance.
 const MOST_LINES: usize = 3;
-/// No larger: the letters of GO are then as high as half a hand is long.
-const LARGEST: f64 = 60.0;
+/// No larger: the letters of GO are then some 36 mm high.
+const LARGEST: f64 = 50.0;
 /// No smaller; whoever has more to say than fits runs over the frame.
 const SMALLEST: f64 = 6.0;
 

@@ -50,6 +50,12 @@ pub const ALLOWED_HOLDS: f64 = 0.95;
 /// One that somebody means to go, and that needs nobody's leave, does so often.
 pub const MEANT_HOLDS: f64 = 0.8;
 
+/// A way round takes so many business days from when it was said, such as a trip to a shop; it is there on the morning after.
+pub const WAY_TAKES: usize = 1;
+
+/// The fast freight takes so many.
+pub const FREIGHT_TAKES: usize = 2;
+
 /// A row of which the number is not clear is right so often, as read; else nothing of it counts.
 pub const UNCLEAR_HOLDS: f64 = 0.7;
 

@@ -11,6 +11,10 @@ mod units;
 
 use frame::{Frame, PartsList};
 
+/// Said wherever bows are left out: the rules of `leave` are ours, and nobody reckoned what the rest holds meanwhile.
+pub const LEAVE_OUT: &str = "Braced bays and end bays stay whole, and no two neighbours are left out; that is a rule of ours, so ask \
+     the sender before you begin, and do not leave the gap in wind or snow.";
+
 /// A build, read off a frame and its parts list.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Build {

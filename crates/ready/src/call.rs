@@ -7,7 +7,7 @@
 use jiff::civil::Date;
 
 use crate::assumed::{SURE_ENOUGH, WORTH_COMING};
-use crate::build::Gap;
+use crate::build::{Gap, LEAVE_OUT};
 use crate::call_rests::{Doubt, count_first, rests_on, would_change};
 use crate::call_words::{chance_in_words, hours_in_words, reach_in_words, why_short};
 use crate::coming::day_in_words;
@@ -54,6 +54,9 @@ pub struct Call {
     pub chance_says: String,
     /// What it rests on, such as "B1: 26 listed, not counted".
     pub rests_on: Vec<String>,
+    /// Of a part of the day: how far the pieces go that it counts on. It may leave out other bows than what is likeliest
+    /// there would.
+    pub far: Option<HowFar>,
     /// What would change it, the most first.
     pub would_change: Vec<String>,
 }
@@ -120,6 +123,7 @@ impl Asked<'_> {
         let chance = self.likely.at_least(&some.needs);
         let says = format!("Go as far as {}.", self.as_far_as(all, some, &far.left_out));
         let mut call = self.told(CallIs::GoAsFar, says, some, chance);
+        call.far = Some(far.clone());
         call.why
             .push(reach_in_words(self.site.build, some, "they come to"));
         let share = some.minutes / all.minutes * 100.0;
@@ -130,7 +134,7 @@ impl Asked<'_> {
         if !far.left_out.is_empty() {
             let bows: Vec<String> = far.left_out.iter().map(usize::to_string).collect();
             call.why.push(format!(
-                "Leave out bow {} for now and set it in later; the rest still stands braced.",
+                "Leave out bow {} for now and set it in later. {LEAVE_OUT}",
                 bows.join(" and bow ")
             ));
         }
@@ -184,6 +188,7 @@ impl Asked<'_> {
             chance,
             chance_says: chance_in_words(chance),
             rests_on: rests_on(&self.doubt(&work.needs, chance)),
+            far: None,
             would_change: Vec::new(),
         }
     }
@@ -198,36 +203,54 @@ impl Asked<'_> {
         }
     }
 
-    /// Where the work stops: in the first stage, of those that the day would see, that is not all done but for the bows
-    /// that are left out.
+    /// Where the crew runs out of work: in the last stage of which the day sees something; with what stays open on the
+    /// way there, but for the bows that are left out.
     fn as_far_as(&self, all: &DayWork, some: &DayWork, left_out: &[usize]) -> String {
         let build = self.site.build;
         let missing = |unit: &usize| {
             let gap = build.units[*unit].gap;
             !some.units[*unit] && !matches!(gap, Gap::Bow(bow) if left_out.contains(&bow))
         };
-        let stops = (0..build.units.len()).find(|unit| all.units[*unit] && missing(unit));
-        let stage = stops.map_or(build.stages.len(), |unit| build.units[unit].stage);
-        let before = (build.units.iter().zip(&some.units))
-            .filter(|(unit, done)| unit.stage < stage && **done)
-            .map(|(unit, _)| unit.stage)
-            .max();
-        let before = before.map(|before| &build.stages[before].name);
-        let Some(name) = build.stages.get(stage).map(|stage| &stage.name) else {
-            return before.map_or("nothing".into(), |before| format!("“{before}”"));
+        let is_short = |stage: &usize| {
+            let mut units = build.units_of(*stage);
+            units.any(|unit| all.units[unit] && missing(&unit))
         };
-        let (mut of_stage, mut done) = (0, 0);
-        for unit in build.units_of(stage) {
-            of_stage += 1;
-            done += usize::from(some.units[unit]);
-        }
-        let first = build.units_of(stage).filter(missing);
+        let short: Vec<usize> = (0..build.stages.len()).filter(is_short).collect();
+        let name = |stage: usize| format!("“{}”", build.stages[stage].name);
+        let done_of = |stage: usize| {
+            let done = build.units_of(stage).filter(|unit| some.units[*unit]);
+            (done.count(), build.units_of(stage).count())
+        };
+        let begun = |stage: &usize| done_of(*stage).0 > 0;
+        let Some(last) = (0..build.stages.len()).rfind(begun) else {
+            let first = short.first();
+            return first.map_or("nothing".into(), |first| {
+                format!("just before {}", name(*first))
+            });
+        };
+        let (done, of) = done_of(last);
+        let first = build.units_of(last).filter(missing);
         let first = first.map(|unit| build.units[unit].bows[0]).min();
-        match (done, first, before) {
-            (1.., Some(bow @ 2..), _) => format!("bow {} ({name})", bow - 1),
-            (1.., ..) => format!("{done} of {of_stage} of “{name}”"),
-            (0, _, Some(before)) => format!("“{before}”, and stop before “{name}”"),
-            (0, _, None) => format!("just before “{name}”"),
+        let mut says = match first {
+            None => name(last),
+            Some(bow @ 2..) if short.contains(&last) => {
+                format!("bow {} ({})", bow - 1, build.stages[last].name)
+            }
+            Some(_) => format!("{done} of {of} of {}", name(last)),
+        };
+        let open = short.iter().filter(|stage| **stage < last);
+        let open: Vec<String> = open
+            .map(|stage| match done_of(*stage) {
+                (0, _) => format!("without {}", name(*stage)),
+                (done, of) => format!("with {done} of {of} of {}", name(*stage)),
+            })
+            .collect();
+        if !open.is_empty() {
+            says = format!("{says}, {}", open.join(" and "));
+        }
+        match short.iter().find(|stage| **stage > last) {
+            Some(next) if first.is_none() => format!("{says}, and stop before {}", name(*next)),
+            _ => says,
         }
     }
 
@@ -260,6 +283,7 @@ fn plain(chance: f64, says: &str) -> Call {
         chance,
         chance_says: String::new(),
         rests_on: Vec::new(),
+        far: None,
         would_change: Vec::new(),
     }
 }

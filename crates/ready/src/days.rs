@@ -36,6 +36,14 @@ pub struct DayOutlook {
     pub call: Call,
 }
 
+impl DayOutlook {
+    /// How far the build gets with the pieces that the answer counts on, else with what is likeliest there. The answer may
+    /// count on fewer and leave out other bows; whoever shows both shows the same bows.
+    pub fn counts_on(&self) -> &HowFar {
+        self.call.far.as_ref().unwrap_or(&self.far)
+    }
+}
+
 /// A crew where nobody planned one: ours, so that a day without a crew can be answered for.
 const SOME_CREW: Crew = Crew {
     people: 4,

@@ -8,6 +8,7 @@
 mod guess;
 mod levels;
 mod limits;
+mod open;
 mod reduce;
 mod stands;
 mod told;
@@ -15,7 +16,7 @@ mod told;
 use std::cmp::Ordering;
 
 pub use levels::Effort;
-use reduce::Open;
+use open::Open;
 
 use crate::build::Build;
 use crate::programme::Programme;
@@ -27,7 +28,8 @@ pub struct HowFar {
     pub stages: Vec<StageReach>,
     /// Whether each unit of the build is done.
     pub done: Vec<bool>,
-    /// The bows (from 1) that are left out for now, so that the rest stands braced; they are set in later.
+    /// The bows (from 1) that are left out for now by a rule of ours ([`crate::build::LEAVE_OUT`]): the sender is asked
+    /// first. They are set in later.
     pub left_out: Vec<usize>,
     /// By mark: the pieces that are built in.
     pub used: Vec<i64>,

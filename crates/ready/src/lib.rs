@@ -37,7 +37,7 @@ mod work;
 mod work_amounts;
 mod work_file;
 
-pub use build::{Build, BuildStage, Gap, Shared, Unit};
+pub use build::{Build, BuildStage, Gap, LEAVE_OUT, Shared, Unit};
 pub use call::{Call, CallIs};
 pub use call_words::chance_in_words;
 pub use chance::{MOST_FIRSTS, StageChance, stage_chances};

@@ -3,7 +3,8 @@
 //! Shares are independent but for what they come with: all that one shipment brings is here or is not. So marks fall into
 //! groups that no open shipment joins, and within a group every way in which its open shipments may have come is gone
 //! through: exact, to the last bits of the arithmetic. With `n` open shipments in a group that is 2ⁿ ways; of more than
-//! [`MOST_OPEN`] the least likely are taken not to have come, which says rather too little than too much.
+//! [`MOST_OPEN`] the least likely are taken to bring nothing and to take all that they may take, as an explanation does
+//! from a look-alike: that says rather too little than too much.
 
 use std::collections::BTreeMap;
 
@@ -155,6 +156,10 @@ impl Mark {
         };
         let comes = |with: usize| chances.get(with).is_some_and(|chance| *chance >= 1.0);
         let surely = brought(&|with| with.is_none_or(comes));
+        let dropped = |with: usize| opens.contains(&with) && !joined.contains(&with);
+        let surely = (supply.shares.iter())
+            .filter(|share| share.with.is_some_and(dropped))
+            .fold(surely, |sum, share| odds::sum(&sum, &taken(&share.odds)));
         let by_opening: Vec<Odds> = (hangs.iter())
             .map(|open| brought(&|with| with == Some(*open)))
             .collect();
@@ -186,6 +191,15 @@ impl Mark {
         let from = at_least.partition_point(|(number, _)| *number < need);
         at_least.get(from).map_or(0.0, |(_, chance)| *chance)
     }
+}
+
+/// What is taken off, at the most, by what may come or not: nothing where it brings something.
+fn taken(odds: &Odds) -> Odds {
+    let mut all: BTreeMap<i64, f64> = BTreeMap::new();
+    for (number, chance) in odds {
+        *all.entry((*number).min(0)).or_default() += chance;
+    }
+    all.into_iter().collect()
 }
 
 /// Each number with the chance of it or more.

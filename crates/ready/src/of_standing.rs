@@ -21,10 +21,6 @@ use stories::Stories;
 /// Ways round a shortage whose key begins like this change the structure: they need the sender's leave.
 pub const ASK_FIRST: &str = "ask:";
 
-/// Ways whose key begins like this, after [`ASK_FIRST`] where it stands, bring no piece: what they wait for is promised
-/// already, or they take it from a later stage, or the house needs fewer.
-const NO_PIECES: [&str; 3] = ["wait:", "later:", "shorter"];
-
 /// What there is of each mark as a job stands; nothing without an order that can be used.
 pub fn supplies(standing: &Standing, today: Date) -> Option<Supplies> {
     let ordered = standing.ordered()?;
@@ -32,9 +28,16 @@ pub fn supplies(standing: &Standing, today: Date) -> Option<Supplies> {
     let mut comings = Comings::of(standing, today);
     let stories = Stories::of(standing, &mut comings);
     let built = built(ordered, &standing.state);
+    let carrying = crate::ways::carrying(&ordered.frame, &ordered.parts);
     let marks = (difference.marks.iter())
         .map(|mark| Supply {
-            shares: shares(mark, &standing.state, &stories, &mut comings),
+            shares: shares(
+                mark,
+                carrying.get(&mark.mark).copied().unwrap_or(0),
+                &standing.state,
+                &stories,
+                &mut comings,
+            ),
             built: built.get(&mark.mark).copied().unwrap_or(0),
             mark: mark.mark.clone(),
         })
@@ -70,6 +73,7 @@ fn share(rests: Rests, odds: Odds, with: Option<usize>, says: String) -> Share {
 
 fn shares(
     mark: &MarkDifference,
+    carrying: i64,
     state: &State,
     stories: &Stories,
     comings: &mut Comings,
@@ -80,10 +84,14 @@ fn shares(
     };
     take_off_unfit(&mut shares, mark.on_hand.unfit());
     shares.extend(stories.of_mark(&mark.mark, comings));
+    // What is promised may come long after the day that a way round is gone for: it takes nothing from it.
+    let here = shares.iter().filter(|share| share.rests != Rests::Promised);
+    let here = here.fold(0_i64, |sum, share| sum.saturating_add(share.pieces));
     shares.extend(promised(mark, state, comings));
     shares.extend(sent(mark, state, comings));
-    let likeliest: i64 = shares.iter().map(|share| share.pieces).sum();
-    shares.extend(ways(mark, state, mark.needed - likeliest, comings));
+    let missing = mark.needed.saturating_sub(here);
+    let may_carry = here < carrying;
+    shares.extend(ways(mark, state, missing, may_carry, comings));
     let is_some = |share: &Share| !matches!(share.odds.as_slice(), [] | [(0, _)]);
     shares.retain(|share| share.rests == Rests::Counted || is_some(share));
     if shares.is_empty() && mark.needed > 0 {
@@ -266,25 +274,24 @@ fn sent(mark: &MarkDifference, state: &State, comings: &mut Comings) -> Vec<Shar
 }
 
 /// Ways round a shortage that were allowed, or that somebody means to go and that need nobody's leave. They bring no more
-/// than is missing: once bought, pieces are counted.
+/// than is missing here: once bought, pieces are counted. Where they `may_carry` the house, since fewer are here than
+/// carry it, leave is needed whatever the way is called.
 fn ways(
     mark: &MarkDifference,
     state: &State,
     mut missing: i64,
+    may_carry: bool,
     comings: &mut Comings,
 ) -> Vec<Share> {
     let mut shares = Vec::new();
-    for ((of, key), way) in &state.plans.ways {
+    for ((of, key), seen) in &state.plans.ways {
+        let way = &seen.said;
         if *of != mark.mark || missing <= 0 || !crate::ways::brings_pieces(key) {
-            continue;
-        }
-        let what = key.strip_prefix(ASK_FIRST).unwrap_or(key);
-        if NO_PIECES.iter().any(|no| what.starts_with(no)) {
             continue;
         }
         let (holds, word) = match way.stands {
             WayStands::Allowed => (ALLOWED_HOLDS, "allowed"),
-            WayStands::Meant if !key.starts_with(ASK_FIRST) => (MEANT_HOLDS, "meant"),
+            WayStands::Meant if needs_no_leave(key, may_carry) => (MEANT_HOLDS, "meant"),
             _ => continue,
         };
         let pieces = way.quantity.min(missing);
@@ -297,11 +304,15 @@ fn ways(
         shares.push(share(
             Rests::WayRound,
             odds,
-            Some(comings.way_round()),
+            Some(comings.way_round(key, seen.at)),
             says,
         ));
     }
     shares
+}
+
+fn needs_no_leave(key: &str, may_carry: bool) -> bool {
+    !key.starts_with(ASK_FIRST) && (!may_carry || crate::ways::carries_nothing(key))
 }
 
 fn is_here(state: &State, name: &str) -> bool {

@@ -71,6 +71,11 @@ impl Readiness {
     pub fn day(&self, today: Date) -> Option<&DayOutlook> {
         answered_for(&self.days, today)
     }
+
+    /// How far the build gets, as all who show it beside the answer say it ([`DayOutlook::counts_on`]).
+    pub fn far(&self, today: Date) -> &HowFar {
+        self.day(today).map_or(&self.here, DayOutlook::counts_on)
+    }
 }
 
 /// The day that a crew was called for, else the earliest that was planned, else today.

@@ -6,6 +6,7 @@
 
 mod buy;
 pub mod cut;
+mod fewer;
 mod figures;
 mod join;
 mod lengths;
@@ -19,8 +20,10 @@ mod send;
 pub mod stock;
 mod table;
 
+pub(crate) use loads::{carries_nothing, carrying};
 pub use of_job::what_would_help;
 pub use send::FAST_FREIGHT;
+pub(crate) use send::FREIGHT_KEY;
 pub use stock::{Price, Setting, Stock, StockFault};
 
 use jiff::civil::Date;

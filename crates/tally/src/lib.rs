@@ -65,7 +65,9 @@ pub use looks::{Agreement, Look, PileSeen};
 pub use money::{BadMoney, Currency, Money};
 pub use on_hand::{Again, Conditioned, Count, OnHand, Seen};
 pub use open_points::{OpenPoint, PointStage};
-pub use plans::{CrewDay, Expected, Plans, ToolsSeen, WaySaid, WayStands, WorkSeen, Worked};
+pub use plans::{
+    CrewDay, Expected, Plans, ToolsSeen, WaySaid, WaySeen, WayStands, WorkSeen, Worked,
+};
 pub use points::{
     About, Answer, AnswerSeen, Answered, ClosedSeen, JobClosed, Point, PointClosed, PointKept,
     PointSeen,

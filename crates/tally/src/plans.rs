@@ -52,6 +52,15 @@ pub struct WaySaid {
     pub words: String,
 }
 
+/// What was said of a way round a shortage, and since when it stands so.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WaySeen {
+    /// The last word.
+    pub said: WaySaid,
+    /// When it was first said to stand so, in milliseconds since 1970, by the clock of the device.
+    pub at: i64,
+}
+
 /// How a way round a shortage stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -118,7 +127,7 @@ pub struct Plans {
     /// Between which days shipments will come, by shipment as first spelled.
     pub expected: BTreeMap<String, Expected>,
     /// Ways round shortages, by mark and way.
-    pub ways: BTreeMap<(String, String), WaySaid>,
+    pub ways: BTreeMap<(String, String), WaySeen>,
     /// What was worked, by stage.
     pub worked: BTreeMap<String, WorkSeen>,
     /// Tools that are here.
@@ -153,7 +162,13 @@ impl Plans {
             }
             What::WaySaid(way) => {
                 let of = (way.mark.clone(), way.way.clone());
-                self.ways.insert(of, way.clone());
+                let before = self
+                    .ways
+                    .get(&of)
+                    .filter(|seen| seen.said.stands == way.stands);
+                let at = before.map_or(event.at, |seen| seen.at.min(event.at));
+                let said = way.clone();
+                self.ways.insert(of, WaySeen { said, at });
             }
             What::Worked(worked) => {
                 let new = !self.worked.contains_key(&worked.stage);

@@ -89,7 +89,7 @@ pub fn ready(
     answered: Option<&DayOutlook>,
     call: Option<&Call>,
 ) -> Ready {
-    let far = answered.map_or(&readiness.here, |day| &day.far);
+    let far = answered.map_or_else(|| readiness.far(today), DayOutlook::counts_on);
     Ready {
         today: today.to_string(),
         day: answered.map(|day| day.day.to_string()),

@@ -76,6 +76,8 @@ function draw(focus) {
   const svg = document.createElementNS(SVG, "svg");
   svg.setAttribute("viewBox", `0 0 ${(box.high.x - box.low.x) * scale} ${(box.high.y - box.low.y) * scale}`);
   svg.setAttribute("class", "sheet");
+  svg.setAttribute("role", "group");
+  svg.setAttribute("aria-label", "The ground, corner by corner");
   const make = (name, attributes, parent = svg) => {
     const shape = document.createElementNS(SVG, name);
     for (const [key, value] of Object.entries(attributes)) shape.setAttribute(key, value);

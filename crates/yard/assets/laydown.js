@@ -8,6 +8,8 @@ function ready() {
   const origin = { x: Number(sheet.dataset.x), y: Number(sheet.dataset.y) };
   const step = Number(document.querySelector("[data-laydown]").dataset.step) / 1000;
   let held = null;
+  // A picture hides what is in it from who cannot see it; piles that can be moved are to be found.
+  sheet.setAttribute("role", "group");
 
   /** The middle and the turn of a pile, from the four corners that are drawn, in metres and radians. */
   function lies(pile) {

@@ -59,7 +59,7 @@ async function hold(form, filled) {
   const patience = new Promise((resolve) => { setTimeout(resolve, sending.reach === "away" ? 250 : 3000, {}); });
   const { see, why } = await Promise.race([outcome, tried, patience]);
   // The buttons stay as they are until the next page is there: a second tap is not a second count.
-  if (see) { location.assign(see); return; }
+  if (see) { turnTo(see); return; }
   free();
   if (!why) form.reset();
   // The browser is asked not to make room by throwing away what waits.
@@ -68,6 +68,14 @@ async function hold(form, filled) {
   // Said where it is seen, and at the top for as long as it waits.
   const said = why ? `It was not taken: ${why}` : "Kept in this phone. It waits for the yard computer.";
   tell(form, said, why ? "short" : "wait");
+}
+
+/** Shows the page after a form. Where only the part behind the "#" is another, the browser would stay on the page as it is. */
+function turnTo(see) {
+  const to = new URL(see, location.href);
+  const stays = to.hash && to.pathname === location.pathname && to.search === location.search;
+  location.assign(to);
+  if (stays) location.reload();
 }
 
 function tell(form, words, tone) {

@@ -4,6 +4,10 @@ const FILES = `files ${VERSION}`;
 const PAGES = "pages";
 /** How long the yard computer may take before the copy is shown. */
 const PATIENCE = 2500;
+/** How long all pages together may take on their way. */
+const LONGEST = 120000;
+/** Pages are taken along once at a time: whoever asks meanwhile finds them there, and nothing is carried twice. */
+let taking = Promise.resolve();
 
 self.addEventListener("install", (event) => {
   event.waitUntil((async () => {
@@ -23,7 +27,10 @@ self.addEventListener("activate", (event) => {
 
 self.addEventListener("message", (event) => {
   if (event.data === "forget") event.waitUntil(caches.delete(PAGES));
-  else event.waitUntil(takeAlong(event.data).catch(() => {}));
+  else {
+    taking = taking.then(() => takeAlong(event.data)).catch(() => {});
+    event.waitUntil(taking);
+  }
 });
 
 self.addEventListener("fetch", (event) => {
@@ -124,7 +131,7 @@ async function takeAlong({ holder, now }) {
   const checked = Number(before?.headers.get("taken") ?? 0);
   if (!now && Date.now() - checked < 60000) return;
   const headers = before ? { "if-none-match": before.headers.get("etag") } : {};
-  const answer = await fetch("/take-along", { headers, redirect: "error", cache: "no-store" });
+  const answer = await fetch("/take-along", { headers, redirect: "error", cache: "no-store", signal: AbortSignal.timeout?.(LONGEST) });
   if (answer.status !== 200 && answer.status !== 304) return;
   const etag = answer.headers.get("etag");
   if (answer.status === 200) {

@@ -101,15 +101,16 @@ pub(crate) fn lit_piece(piece: usize) -> String {
     format!("/order?piece={piece}")
 }
 
-/// The page that sets the house out, at what was measured, with what was asked of it.
+/// The page that sets the house out, with what was asked of it. Without a fragment, with which a page that is open already
+/// would not be read anew.
 pub(crate) fn stakes(asked: &[(&str, &str)]) -> String {
     let fields: Vec<String> = (asked.iter())
         .filter(|(_, value)| !value.trim().is_empty())
         .map(|(name, value)| format!("{name}={}", segment(value.trim())))
         .collect();
     match fields.as_slice() {
-        [] => "/stakes#measured".into(),
-        fields => format!("/stakes?{}#measured", fields.join("&")),
+        [] => "/stakes".into(),
+        fields => format!("/stakes?{}", fields.join("&")),
     }
 }
 

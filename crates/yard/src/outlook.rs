@@ -43,7 +43,7 @@ impl Outlook {
 
 /// What would help a job: for the day that was called, else the earliest that was planned.
 pub fn help(standing: &Standing, readiness: &Readiness, today: Date) -> Option<Help> {
-    ready::what_would_help(standing, readiness, &Stock::shipped(), today)
+    ready::what_would_help(standing, readiness, Stock::shipped(), today)
 }
 
 /// The day that the answer is for: the one that a crew was called for, else the earliest that was planned.

@@ -17,7 +17,7 @@ use crate::serve::Yard;
 use crate::{address, assets, pages};
 
 /// Pages of use to someone who counts where nothing can be reached, beside each mark's own.
-const PAGES: [&str; 11] = [
+const PAGES: [&str; 12] = [
     "/count",
     "/",
     "/difference",
@@ -29,6 +29,7 @@ const PAGES: [&str; 11] = [
     "/tailgate",
     "/ready",
     "/stages",
+    "/laydown",
 ];
 /// The most marks that are taken along; an order has some dozens.
 const MOST_MARKS: usize = 500;

@@ -27,6 +27,15 @@ fn what_is_missing_stops_its_stage_and_is_said_there() {
     assert_eq!(bows.state, StageState::Part, "{bows:?}");
     let part = bows.parts.iter().find(|part| part.mark == "B1").unwrap();
     assert_eq!((part.quantity, part.missing), (26, 4));
+    // Who reads the cover and who reads the card leave out the same bows.
+    let left_out = |said: &[String]| -> Vec<usize> {
+        let said = said.iter().find(|said| said.starts_with("Leave out"));
+        let words = said.map(String::as_str).unwrap_or_default();
+        let numbers = words.split(|c: char| !c.is_ascii_digit());
+        numbers.filter_map(|number| number.parse().ok()).collect()
+    };
+    assert_eq!(left_out(&bows.stops).len(), 2, "{:?}", bows.stops);
+    assert_eq!(left_out(&bows.stops), left_out(&day.call.why));
     let short: Vec<&str> = (day.stages.iter())
         .flat_map(|stage| &stage.parts)
         .filter(|part| part.missing > 0)

@@ -8,21 +8,8 @@ use super::found::STAKES;
 use super::laydown::{Laid, Laydown};
 use super::pile::Pile;
 use super::polygon::{Point, Polygon, Rect};
+use super::sheet::{FIGURES, INK, PILE, Sheet, WORDS, escape, text_box};
 use super::site::{Area, AreaKind, MARGIN, Site, said};
-
-/// Near black, as in the drawings of the house.
-const INK: &str = "#191813";
-const TYPEFACE: &str = "Liberation Sans,Arial,Helvetica,sans-serif";
-/// Drawing units that the ground fills, across and down.
-const SHEET: [f64; 2] = [960.0, 1250.0];
-/// Room around the ground.
-const ROOM: f64 = 46.0;
-/// Below it: scale bar and words.
-const FOOT: f64 = 90.0;
-/// Sizes of type: piles, words, figures.
-const PILE: f64 = 34.0;
-const WORDS: f64 = 26.0;
-const FIGURES: f64 = 22.0;
 
 /// The plan to scale, with every pile of it. What moves piles in a page finds on it how far a metre is (`data-metre`) and
 /// where the origin of the ground lies (`data-x`, `data-y`), in drawing units; each pile is a group with `data-pile`.
@@ -31,6 +18,7 @@ pub fn laydown_svg(site: &Site, piles: &[Pile], plan: &Laydown, system: System) 
     sheet.areas(site);
     sheet.edge(site);
     sheet.house(site);
+    sheet.rulers(site);
     for laid in &plan.piles {
         sheet
             .taken
@@ -43,6 +31,7 @@ pub fn laydown_svg(site: &Site, piles: &[Pile], plan: &Laydown, system: System) 
         sheet.offset(site, &piles[laid.pile], laid);
     }
     sheet.put_words();
+    sheet.ruler_figures(site);
     sheet.bar();
     let names: Vec<&str> = (plan.piles.iter())
         .map(|laid| piles[laid.pile].name.as_str())
@@ -59,122 +48,14 @@ pub fn ground_svg(site: &Site, system: System) -> String {
     sheet.areas(site);
     sheet.edge(site);
     sheet.house(site);
+    sheet.rulers(site);
     sheet.put_words();
+    sheet.ruler_figures(site);
     sheet.bar();
     sheet.finish("The ground from above, to scale, with the house to come")
 }
 
-struct Sheet {
-    shapes: String,
-    /// Figures come last, so that no line goes through them.
-    texts: Vec<Text>,
-    /// What areas are called, with where that may stand, the best place first; put down once the piles lie.
-    waiting: Vec<(String, Vec<Point>)>,
-    /// Boxes where something stands that words must not hide: two opposite corners.
-    taken: Vec<[Point; 2]>,
-    /// Drawing units a metre.
-    metre: f64,
-    /// The origin of the ground, in drawing units.
-    origin: Point,
-    right: f64,
-    bottom: f64,
-    system: System,
-}
-
-struct Text {
-    at: Point,
-    size: f64,
-    words: String,
-    turn: f64,
-}
-
 impl Sheet {
-    fn new(site: &Site, system: System) -> Self {
-        let corners = site.outline.corners().iter().map(|c| site.to_ground(*c));
-        let [low, high] = Polygon::new(corners.collect()).bounds();
-        let (across, along) = ((high.x - low.x).max(0.1), (high.y - low.y).max(0.1));
-        let metre = (SHEET[0] / across).min(SHEET[1] / along);
-        Self {
-            shapes: String::new(),
-            texts: Vec::new(),
-            waiting: Vec::new(),
-            taken: Vec::new(),
-            metre,
-            origin: Point::new(ROOM - low.x * metre, ROOM + high.y * metre),
-            right: across * metre + 2.0 * ROOM,
-            bottom: along * metre + 2.0 * ROOM,
-            system,
-        }
-    }
-
-    /// A point of the ground on the sheet.
-    fn on(&self, point: Point) -> Point {
-        Point::new(
-            self.origin.x + point.x * self.metre,
-            self.origin.y - point.y * self.metre,
-        )
-    }
-
-    fn path(&self, points: impl IntoIterator<Item = Point>, closed: bool) -> String {
-        let mut d = String::new();
-        for (i, point) in points.into_iter().enumerate() {
-            let Point { x, y } = self.on(point);
-            let _ = write!(d, "{}{x:.1} {y:.1}", if i == 0 { "M" } else { "L" });
-        }
-        if closed {
-            d.push('z');
-        }
-        d
-    }
-
-    fn shape(&mut self, d: &str, attributes: &str) {
-        let _ = write!(self.shapes, "<path d=\"{d}\" {attributes}/>");
-    }
-
-    /// Words in the middle of a place, turned by degrees clockwise.
-    fn words(&mut self, at: Point, size: f64, words: &str, turn: f64) {
-        self.taken.push(text_box(at, size, words, turn));
-        self.texts.push(Text {
-            at,
-            size,
-            words: words.into(),
-            turn,
-        });
-    }
-
-    /// Words at the first of some places where they hide nothing; says whether there was one.
-    fn words_where_free(&mut self, places: &[Point], size: f64, words: &str, turn: f64) -> bool {
-        let free = |at: &&Point| {
-            let [low, high] = text_box(**at, size, words, turn);
-            let on_sheet =
-                low.x > 0.0 && high.x < self.right && low.y > 0.0 && high.y < self.bottom;
-            on_sheet
-                && self.taken.iter().all(|[from, to]| {
-                    high.x < from.x || low.x > to.x || high.y < from.y || low.y > to.y
-                })
-        };
-        match places.iter().find(free) {
-            Some(at) => {
-                self.words(*at, size, words, turn);
-                true
-            }
-            None => false,
-        }
-    }
-
-    /// What areas are called, beside the piles; where all is taken, over them.
-    fn put_words(&mut self) {
-        for (words, places) in std::mem::take(&mut self.waiting) {
-            if !self.words_where_free(&places, FIGURES, &words, 0.0) {
-                self.words(places[0], FIGURES, &words, 0.0);
-            }
-        }
-    }
-
-    fn box_of(&self, rect: &Rect) -> [Point; 2] {
-        Polygon::new(rect.corners().map(|corner| self.on(corner)).to_vec()).bounds()
-    }
-
     fn areas(&mut self, site: &Site) {
         let outline = |sheet: &Self, polygon: &Polygon| {
             let corners = polygon.corners().iter().map(|c| site.to_ground(*c));
@@ -272,6 +153,8 @@ impl Sheet {
             left = at.x - 17.0,
             top = at.y - 17.0
         );
+        let sign = Point::new(17.0, 17.0);
+        self.taken.push([at.minus(sign), at.plus(sign, 1.0)]);
         self.words(Point::new(at.x, at.y - 24.0), FIGURES, "drop", 0.0);
     }
 
@@ -299,34 +182,108 @@ impl Sheet {
                 at.y - 7.0
             );
         }
-        let turn = self.upright(strings[0], strings[1]);
-        let inside = |x: f64, y: f64| self.on(site.to_ground(Point::new(x, y)));
-        let (at, front) = (inside(0.0, back.y / 2.0), inside(0.0, 1.0));
-        self.words(at, PILE, "house to come", turn);
-        self.words(front, FIGURES, "front", turn);
-        for (i, stake) in STAKES.iter().enumerate() {
-            let corner = site.corners[i];
-            let middle = Point::new(0.0, back.y / 2.0);
-            let span = middle.minus(corner);
-            let size = span.dot(span).sqrt().max(0.1);
-            let width = stake.len() as f64 * FIGURES * 0.52 / self.metre;
-            let inward = Point::new(
-                span.x.signum() * (width / 2.0 + 0.25).min(size),
-                span.y.signum() * (24.0 / self.metre).min(size),
-            );
-            let at = self.on(site.to_ground(corner.plus(inward, 1.0)));
-            self.words(at, FIGURES * 0.85, stake, turn);
+        self.house_words(site);
+    }
+
+    /// What stands in the house: along that side of it which is the more level on the sheet.
+    fn house_words(&mut self, site: &Site) {
+        let [left, _, _, back] = site.corners;
+        let [across, along] = [site.corners[1], back].map(|to| {
+            let (from, to) = (site.to_ground(left), site.to_ground(to));
+            self.upright(from, to)
+        });
+        let level = across.abs() <= along.abs();
+        let turn = if level { across } else { along };
+        let middle = Point::new(0.0, (left.y + back.y) / 2.0);
+        // From a corner, a side or an end inward: half the words one way, a line of them the other.
+        let inward = |from: Point, words: &str, metre: f64| {
+            let long = words.chars().count() as f64 * FIGURES * 0.27 / metre + 0.3;
+            let line = 26.0 / metre;
+            let (x, y) = if level { (long, line) } else { (line, long) };
+            let sign = |off: f64| if off.abs() < 1e-6 { 0.0 } else { off.signum() };
+            let to = middle.minus(from);
+            Point::new(from.x + sign(to.x) * x, from.y + sign(to.y) * y)
+        };
+        // Behind the word for the front, where both stand in one line.
+        let behind = if level { 0.0 } else { 20.0 / self.metre };
+        let at = Point::new(0.0, middle.y + behind);
+        let mut words = vec![(at, if level { PILE } else { WORDS }, "house to come")];
+        let front = Point::new(0.0, left.y);
+        // Beside the names of the stakes there is no room for it on a narrow sheet.
+        let before = if level { 26.0 / self.metre } else { 0.0 };
+        let front = inward(Point::new(0.0, front.y + before), "front", self.metre);
+        words.push((front, FIGURES, "front"));
+        for (corner, stake) in site.corners.iter().zip(STAKES) {
+            words.push((inward(*corner, stake, self.metre), FIGURES * 0.85, stake));
+        }
+        for (at, size, words) in words {
+            let at = self.on(site.to_ground(at));
+            let down = Point::towards((turn + 90.0).to_radians());
+            self.words(at.plus(down, size * 0.36), size, words, turn);
         }
     }
 
-    /// Degrees clockwise of a line on the sheet, so that its words are not upside down.
-    fn upright(&self, from: Point, to: Point) -> f64 {
-        let along = self.on(to).minus(self.on(from));
-        let turn = along.y.atan2(along.x).to_degrees();
-        match turn {
-            turn if turn > 90.0 => turn - 180.0,
-            turn if turn <= -90.0 => turn + 180.0,
-            turn => turn,
+    /// From one tick of the strings to the next, in metres.
+    fn tick(&self) -> f64 {
+        match self.system {
+            System::Metric => 1.0,
+            System::FeetInch => 5.0 * 0.3048,
+        }
+    }
+
+    /// The strings of the front and of both sides thought on over the ground, with a tick every so far from the stake, so
+    /// that the place of a pile can be read off and found with a tape.
+    fn rulers(&mut self, site: &Site) {
+        for (stake, along) in rulers(site) {
+            let across = Point::new(-along.y, along.x);
+            let end = stake.plus(along, self.reach(site, stake, along));
+            let d = self.path([site.to_ground(stake), site.to_ground(end)], false);
+            self.shape(&d, "stroke-width=\"1\" stroke-dasharray=\"20 4 3 4\"");
+            for i in 1..=self.ticks(site, stake, along) {
+                let at = stake.plus(along, f64::from(i) * self.tick());
+                let half = if i % 2 == 0 { 0.3 } else { 0.15 };
+                let ends = [-half, half].map(|off| site.to_ground(at.plus(across, off)));
+                let d = self.path(ends, false);
+                self.shape(&d, "stroke-width=\"1.5\"");
+            }
+        }
+    }
+
+    /// How far a string goes on before it leaves the ground.
+    fn reach(&self, site: &Site, stake: Point, along: Point) -> f64 {
+        let step = 0.1;
+        let outside = |i: &u32| {
+            !site
+                .outline
+                .contains(stake.plus(along, step * f64::from(*i)))
+        };
+        (1..3_000)
+            .find(outside)
+            .map_or(0.0, |i| step * f64::from(i - 1))
+    }
+
+    fn ticks(&self, site: &Site, stake: Point, along: Point) -> u32 {
+        (self.reach(site, stake, along) / self.tick()) as u32
+    }
+
+    /// Figures at every other tick, where they hide nothing.
+    fn ruler_figures(&mut self, site: &Site) {
+        let unit = match self.system {
+            System::Metric => 1.0,
+            System::FeetInch => 0.3048,
+        };
+        for (stake, along) in rulers(site) {
+            let across = Point::new(-along.y, along.x);
+            for i in (2..=self.ticks(site, stake, along)).step_by(2) {
+                let far = f64::from(i) * self.tick();
+                let off = 0.3 + FIGURES * 0.5 / self.metre;
+                let places = [off, -off].map(|off| {
+                    let at = self.on(site.to_ground(stake.plus(along, far).plus(across, off)));
+                    Point::new(at.x, at.y + FIGURES * 0.28)
+                });
+                let words = format!("{:.0}", far / unit);
+                self.words_where_free(&places, FIGURES * 0.75, &words, 0.0);
+            }
         }
     }
 
@@ -359,6 +316,10 @@ impl Sheet {
                 }
             };
             let (a, b) = (site.to_ground(start), site.to_ground(to));
+            // On a line that is shorter than its figure they would hide what it ends at.
+            if clear * self.metre < figure.len() as f64 * size * 0.56 {
+                return;
+            }
             let turn = self.upright(a, b);
             let along = Point::towards(turn.to_radians());
             let down = Point::new(-along.y, along.x);
@@ -423,74 +384,22 @@ impl Sheet {
                 })
             })
     }
-
-    /// A bar of a round length, and that north is not told.
-    fn bar(&mut self) {
-        let (unit, name, round): (f64, &str, &[f64]) = match self.system {
-            System::Metric => (1.0, "m", &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0]),
-            System::FeetInch => (0.3048, "ft", &[3.0, 5.0, 10.0, 20.0, 50.0, 100.0]),
-        };
-        let wanted = self.right / 4.0;
-        let fits = |count: &&f64| **count * unit * self.metre <= wanted;
-        let count = round.iter().rev().find(fits).unwrap_or(&round[0]);
-        let (x, y) = (ROOM, self.bottom + 18.0);
-        let half = count * unit * self.metre / 2.0;
-        let _ = write!(
-            self.shapes,
-            "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{half:.1}\" height=\"12\" fill=\"{INK}\" stroke-width=\"2\"/>\
-             <rect x=\"{:.1}\" y=\"{y:.1}\" width=\"{half:.1}\" height=\"12\" fill=\"#fff\" stroke-width=\"2\"/>",
-            x + half
-        );
-        let words = format!("{count} {name}");
-        self.words(Point::new(x + half, y + 42.0), WORDS, &words, 0.0);
-    }
-
-    fn finish(self, says: &str) -> String {
-        let mut svg = format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"sheet laydown\" viewBox=\"0 0 {:.0} {:.0}\" role=\"img\" \
-             aria-label=\"{}\" fill=\"none\" stroke=\"{INK}\" stroke-linejoin=\"round\" font-family=\"{TYPEFACE}\" \
-             data-metre=\"{:.4}\" data-x=\"{:.2}\" data-y=\"{:.2}\">{HATCHES}{}",
-            self.right,
-            self.bottom + FOOT,
-            escape(says),
-            self.metre,
-            self.origin.x,
-            self.origin.y,
-            self.shapes
-        );
-        for text in &self.texts {
-            let turn = match text.turn == 0.0 {
-                true => String::new(),
-                false => format!(
-                    " transform=\"rotate({:.1} {:.1} {:.1})\"",
-                    text.turn, text.at.x, text.at.y
-                ),
-            };
-            let _ = write!(
-                svg,
-                "<text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{:.0}\" text-anchor=\"middle\" fill=\"{INK}\" \
-                 stroke=\"#fff\" stroke-width=\"6\" paint-order=\"stroke\"{turn}>{}</text>",
-                text.at.x,
-                text.at.y,
-                text.size,
-                escape(&text.words)
-            );
-        }
-        svg.push_str("</svg>");
-        svg
-    }
 }
 
-/// Hatching: dots for shade, sparse lines for the truck, dense crossed ones for what is solid, dashes for slopes.
-const HATCHES: &str = "<defs>\
-<pattern id=\"lay-shade\" width=\"16\" height=\"16\" patternUnits=\"userSpaceOnUse\">\
-<circle cx=\"4\" cy=\"4\" r=\"1.6\" fill=\"#191813\" stroke=\"none\"/></pattern>\
-<pattern id=\"lay-truck\" width=\"22\" height=\"22\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
-<path d=\"M0 0v22\" stroke=\"#191813\" stroke-width=\"1.6\"/></pattern>\
-<pattern id=\"lay-solid\" width=\"10\" height=\"10\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
-<path d=\"M0 0v10M0 0h10\" stroke=\"#191813\" stroke-width=\"1.6\"/></pattern>\
-<pattern id=\"lay-slope\" width=\"30\" height=\"14\" patternUnits=\"userSpaceOnUse\">\
-<path d=\"M0 7h14\" stroke=\"#191813\" stroke-width=\"1.4\"/></pattern></defs>";
+/// Where the strings go on beyond the stakes: from which stake, and which way. Those of the sides run along the house too.
+fn rulers(site: &Site) -> [(Point, Point); 6] {
+    let [left, right, ..] = site.corners;
+    let (across, along) = (Point::new(1.0, 0.0), Point::new(0.0, 1.0));
+    let back = |way: Point| Point::new(-way.x, -way.y);
+    [
+        (left, back(across)),
+        (right, across),
+        (left, back(along)),
+        (right, back(along)),
+        (left, along),
+        (right, along),
+    ]
+}
 
 /// A pile on the ground as it was given.
 fn lying(pile: &Pile, laid: &Laid) -> Rect {
@@ -500,37 +409,4 @@ fn lying(pile: &Pile, laid: &Laid) -> Rect {
         wide: pile.width,
         turn: laid.turn,
     }
-}
-
-/// The box around text that is centred on a place and turned; near enough to leave room for it.
-fn text_box(at: Point, size: f64, words: &str, turn: f64) -> [Point; 2] {
-    let (wide, high) = (words.chars().count() as f64 * size * 0.54, size * 0.8);
-    let along = Point::towards(turn.to_radians());
-    let down = Point::new(-along.y, along.x);
-    let middle = at.plus(down, -size * 0.36);
-    let half = Point::new(
-        (along.x * wide).abs() / 2.0 + (down.x * high).abs() / 2.0,
-        (along.y * wide).abs() / 2.0 + (down.y * high).abs() / 2.0,
-    );
-    [middle.minus(half), middle.plus(half, 1.0)]
-}
-
-/// Text made safe for SVG and HTML.
-fn escape(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            '\'' => safe.push_str("&#39;"),
-            // XML 1.0 has no place for these, not even escaped.
-            letter if letter.is_control() || matches!(letter, '\u{fffe}' | '\u{ffff}') => {
-                safe.push('\u{fffd}');
-            }
-            letter => safe.push(letter),
-        }
-    }
-    safe
 }

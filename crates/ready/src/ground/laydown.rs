@@ -40,7 +40,7 @@ pub struct Laid {
     pub at: Point,
     /// Its long side there, in radians counter-clockwise from the right, from nought to half a turn.
     pub turn: f64,
-    /// What carrying it costs, in kilogram-metres.
+    /// What carrying it costs, in kilogram-metres; nought where a person put it out of reach.
     pub carry_kg_m: f64,
     /// Whether a person put it there.
     pub by_hand: bool,
@@ -190,10 +190,14 @@ fn written(
     least: f64,
 ) -> Laydown {
     let mut laid: Vec<Laid> = (fixed.iter())
-        .map(|(pile, rect)| Laid {
-            carry_kg_m: carried(site, &piles[*pile], rect.at),
-            by_hand: true,
-            ..laid(site, *pile, rect)
+        .map(|(pile, rect)| {
+            let carry = carried(site, &piles[*pile], rect.at);
+            Laid {
+                // Where nobody can walk there is no number; a fault says so.
+                carry_kg_m: if carry.is_finite() { carry } else { 0.0 },
+                by_hand: true,
+                ..laid(site, *pile, rect)
+            }
         })
         .collect();
     let by_hand: f64 = laid.iter().map(|l| l.carry_kg_m).sum();

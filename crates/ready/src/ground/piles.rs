@@ -268,8 +268,7 @@ fn care(kind: PileKind, length: f64, system: System) -> Vec<String> {
         said(bearers.apart, system)
     );
     let blocked = "Block it on both sides so that nothing rolls.";
-    let dry =
-        "Under cover but aired: galvanized tube that stays wet in the bundle gets white rust.";
+    let dry = "Covered but aired: galvanized tube that stays wet in the bundle gets white rust.";
     let words: &[&str] = match kind {
         PileKind::Long => &[blocked, dry],
         PileKind::Bows => &["Flat, all the same way round.", dry],

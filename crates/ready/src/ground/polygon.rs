@@ -175,7 +175,7 @@ impl Polygon {
         let inside = |one: &Polygon, two: &Polygon| {
             let middles = two.sides().map(|s| s.0.plus(s.1.minus(s.0), 0.5));
             (two.corners.iter().copied().chain(middles))
-                .chain([two.middle()])
+                .chain(two.within())
                 .any(|point| one.contains(point) && one.from_edge(point) > NEAR)
         };
         self.sides()
@@ -184,13 +184,15 @@ impl Polygon {
             || inside(other, self)
     }
 
-    /// Mean of the corners.
-    pub(super) fn middle(&self) -> Point {
-        let count = self.corners.len().max(1) as f64;
-        let sum = (self.corners.iter()).fold(Point::new(0.0, 0.0), |sum, corner| {
-            sum.plus(*corner, 1.0 / count)
-        });
-        Point::new(sum.x, sum.y)
+    /// Points inside: the middles of the corners with their neighbours, where they lie inside.
+    fn within(&self) -> impl Iterator<Item = Point> + '_ {
+        let count = self.corners.len();
+        (0..count)
+            .map(move |i| {
+                let [a, b, c] = [i, (i + 1) % count, (i + 2) % count].map(|i| self.corners[i]);
+                Point::new((a.x + b.x + c.x) / 3.0, (a.y + b.y + c.y) / 3.0)
+            })
+            .filter(|point| self.contains(*point))
     }
 
     /// Least and greatest `x` and `y`.

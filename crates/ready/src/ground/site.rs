@@ -7,6 +7,7 @@ use frame::Frame;
 use measure::{Grid, Length, System};
 use tally::{Ground, Patch, Spot};
 
+use super::fits::{covered_near, drop_fits, house_fits, not_too_fine};
 use super::polygon::{NEAR, Point, Polygon, Rect};
 use super::trouble::GroundTrouble;
 use super::walk::Walk;
@@ -19,8 +20,6 @@ pub const GATEWAY: f64 = 3.0;
 pub const ROUND_DROP: f64 = 1.5;
 /// A gate whose posts are farther from the edge than this was measured wrong.
 const OFF_EDGE: f64 = 1.0;
-/// Nobody carries a kit farther than this from the drop to the house: ours.
-pub const MOST_CARRY: f64 = 200.0;
 /// The plan looks so far round house, drop and cover, and no farther.
 const LOOK_ROUND: f64 = 30.0;
 /// Hardly any ground, in square metres.
@@ -86,6 +85,7 @@ impl Site {
     /// # Errors
     /// [`GroundTrouble`] names what is wrong and says what would be right.
     pub fn of(ground: &Ground, frame: &Frame) -> Result<Self, GroundTrouble> {
+        not_too_fine(ground)?;
         let turn = (ground.house.towards as f64 / 100.0).to_radians();
         let front = metres(ground.house.front);
         let plane = Plane { front, turn };
@@ -118,6 +118,7 @@ impl Site {
             says: "the truck's drop".into(),
         });
         let covered = plane.areas(AreaKind::Covered, "covered place", &ground.covered)?;
+        covered_near(&outline, &covered, &corners, frame.system)?;
         let shade = plane.areas(AreaKind::Shade, "shade", &ground.shade)?;
         let slopes = (ground.slopes.iter().enumerate())
             .map(|(i, slope)| {
@@ -274,62 +275,6 @@ fn house(width: f64, length: f64) -> Rect {
     }
 }
 
-fn house_fits(outline: &Polygon, kept: &[Area], corners: &[Point; 4]) -> Result<(), GroundTrouble> {
-    let names = [
-        "the front left corner",
-        "the front right corner",
-        "the back right corner",
-        "the back left corner",
-    ];
-    let footprint = Polygon::new(corners.to_vec());
-    for (corner, name) in corners.iter().zip(names) {
-        if !outline.contains(*corner) && outline.from_edge(*corner) > NEAR {
-            return Err(GroundTrouble::HouseOutside { corner: name });
-        }
-    }
-    if !outline.holds(&footprint) {
-        let corner = "a part of one side";
-        return Err(GroundTrouble::HouseOutside { corner });
-    }
-    let blocks =
-        |area: &&Area| area.kind == AreaKind::Obstacle && area.outline.overlaps(&footprint);
-    match kept.iter().find(blocks) {
-        Some(area) => Err(GroundTrouble::HouseBlocked {
-            what: area.says.clone(),
-        }),
-        None => Ok(()),
-    }
-}
-
-fn drop_fits(
-    outline: &Polygon,
-    kept: &[Area],
-    corners: &[Point; 4],
-    drop: Point,
-    system: System,
-) -> Result<(), GroundTrouble> {
-    let lies = |whence: String| Err(GroundTrouble::Drop { whence });
-    if !outline.contains(drop) && outline.from_edge(drop) > NEAR {
-        return lies("outside the ground".into());
-    }
-    let footprint = Polygon::new(corners.to_vec());
-    if footprint.contains(drop) {
-        return lies("where the house will stand".into());
-    }
-    let in_the_way = |area: &&Area| area.kind == AreaKind::Obstacle && area.outline.contains(drop);
-    if let Some(area) = kept.iter().find(in_the_way) {
-        return lies(format!("in {}", area.says));
-    }
-    let away = footprint.from_edge(drop);
-    match away > MOST_CARRY {
-        true => Err(GroundTrouble::TooFar {
-            away: said(away, system),
-            most: said(MOST_CARRY, system),
-        }),
-        false => Ok(()),
-    }
-}
-
 fn gates(
     plane: &Plane,
     outline: &Polygon,
@@ -384,10 +329,11 @@ fn round(at: Point, radius: f64) -> Polygon {
 /// The part of the ground that is looked at for spots: round the house, the drop and what is under cover.
 fn looked_at(outline: &Polygon, corners: &[Point; 4], drop: Point, covered: &[Area]) -> [Point; 2] {
     let [low, high] = outline.bounds();
+    let covered = (covered.iter()).filter(|c| c.outline.overlaps(outline));
     let near = Polygon::new(
         (corners.iter().copied())
             .chain([drop])
-            .chain(covered.iter().flat_map(|c| c.outline.corners().to_vec()))
+            .chain(covered.flat_map(|c| c.outline.corners().to_vec()))
             .collect(),
     );
     let [from, to] = near.bounds();

@@ -17,6 +17,16 @@ pub enum GroundTrouble {
         /// The sides, from 1.
         sides: (usize, usize),
     },
+    /// More corners than a plan can be made with in time.
+    #[error(
+        "the edge, what stands in the way and what slopes have {corners} corners together, more than {most}: give them coarser"
+    )]
+    TooFine {
+        /// So many.
+        corners: usize,
+        /// The most.
+        most: usize,
+    },
     /// An outline has hardly any area.
     #[error("{what} is empty: its corners lie in a line; give at least three that do not")]
     Empty {
@@ -60,6 +70,18 @@ pub enum GroundTrouble {
         gate: usize,
         /// How far away, in words.
         away: String,
+    },
+    /// A covered place reaches farther from the house than a plan looks.
+    #[error(
+        "{what} reaches {away} from the house, and a plan looks no farther than {most}: give only the part of it that is nearer, or leave it out"
+    )]
+    CoverTooFar {
+        /// Which.
+        what: String,
+        /// How far.
+        away: String,
+        /// The most.
+        most: String,
     },
     /// Too far to carry.
     #[error(

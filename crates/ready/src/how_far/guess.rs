@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::reduce::Open;
+use super::open::Open;
 use crate::build::Build;
 
 /// At most so many bows are left out in a guess.

@@ -4,7 +4,7 @@
 
 use super::guess;
 use super::limits::Limits;
-use super::reduce::{Node, Open};
+use super::open::{Node, Open};
 use crate::build::Build;
 use crate::programme::{Chosen, Is, PIVOTS_OF_A_NODE, Programme};
 

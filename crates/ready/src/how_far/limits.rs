@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::guess::Guess;
-use super::reduce::Open;
+use super::open::Open;
 use crate::build::Build;
 use crate::programme::{Is, Programme};
 
@@ -185,7 +185,7 @@ fn behind(open: &Open) -> Vec<BTreeMap<usize, BTreeSet<usize>>> {
     for node in &open.nodes {
         let mut known: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
         let mut reached: Vec<(usize, BTreeSet<usize>)> = Vec::new();
-        let after = |node: &super::reduce::Node, bows: &BTreeSet<usize>| {
+        let after = |node: &super::open::Node, bows: &BTreeSet<usize>| {
             let bows = bows.clone();
             let singles = node
                 .after

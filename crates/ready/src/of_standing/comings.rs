@@ -3,10 +3,13 @@
 use std::collections::BTreeMap;
 
 use jiff::civil::Date;
+use jiff::tz::Offset;
 use tally::{Answer, Standing, State};
 
+use crate::assumed::{FREIGHT_TAKES, WAY_TAKES};
 use crate::coming::{BusinessDays, Said, arrival, day_in_words, read_day};
 use crate::supply::{Coming, ComingIs};
+use crate::ways::FREIGHT_KEY;
 
 /// What is still to come, made as it is first asked for.
 pub(super) struct Comings<'a> {
@@ -22,7 +25,7 @@ pub(super) struct Comings<'a> {
 enum Key {
     Shipment(String),
     Sent(Option<Date>),
-    WayRound,
+    WayRound(Option<Date>),
 }
 
 impl<'a> Comings<'a> {
@@ -91,16 +94,28 @@ impl<'a> Comings<'a> {
         self.add(Key::Sent(sent), name, ComingIs::Sent, said)
     }
 
-    /// The ways round shortages that will be gone. Each may come to nothing by itself; a business day is taken for them.
-    pub fn way_round(&mut self) -> usize {
-        let next = self.business.after(self.today).next();
-        let ready = next.and_then(|day| day.tomorrow().ok());
-        *(self.known.entry(Key::WayRound)).or_insert_with(|| {
+    /// A way round a shortage that will be gone since it was said (in milliseconds since 1970). Each may come to nothing
+    /// by itself; those that are ready on one morning are shown as one.
+    pub fn way_round(&mut self, key: &str, said: i64) -> usize {
+        let takes = match key == FREIGHT_KEY {
+            true => FREIGHT_TAKES,
+            false => WAY_TAKES,
+        };
+        // Of a clock that is ahead, and of a moment that is none, today is taken.
+        let said = jiff::Timestamp::from_millisecond(said);
+        let said = said.map_or(self.today, |at| Offset::UTC.to_datetime(at).date());
+        let said = said.min(self.today);
+        let ready = (self.business.after(said)).nth(takes.saturating_sub(1));
+        let ready = ready.and_then(|day| day.tomorrow().ok());
+        *(self.known.entry(Key::WayRound(ready))).or_insert_with(|| {
             self.all.push(Coming {
                 name: "ways round shortages".into(),
                 is: ComingIs::WayRound,
                 here_by: ready.into_iter().map(|day| (day, 1.0)).collect(),
-                says: "a business day is taken for them".into(),
+                says: match takes {
+                    1 => "a business day is taken for them".into(),
+                    days => format!("{days} business days are taken for them"),
+                },
             });
             self.all.len() - 1
         })

@@ -53,8 +53,9 @@ fn by_the_piece(asked: &Asked, mark: usize, part: &Part, stock: &PieceStock) -> 
     let light = asked.light(mark).min(missing);
     let words = |pieces: i64, where_to: &str| {
         format!(
-            "Buy {pieces} of {} nearby{where_to}: {}.",
-            part.description, stock.says
+            "Buy {pieces} nearby{where_to}: {}. {}.",
+            part.description,
+            frame::capitalised(stock.says.as_str())
         )
     };
     let source = format!("sizes {}; {OURS}", stock.sure);

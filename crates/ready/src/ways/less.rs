@@ -33,6 +33,8 @@ pub(crate) fn stages_that_may_wait(asked: &Asked) -> Vec<Less> {
                 kind: WayKind::Later,
                 frees_light: needs.clone(),
                 frees: needs,
+                within: Vec::new(),
+                stage: Some(stage),
                 cost: asked.of.stock.setting.stage_waits,
                 delay_days: [0, 0],
                 risk: 0.0,
@@ -87,24 +89,27 @@ pub(crate) fn shorter(asked: &Asked) -> Option<Less> {
         return None;
     }
     let stage = |name: &str| build.stages.iter().position(|stage| stage.name == name);
-    let of_line = |line: Option<&&frame::Line>, light: bool| -> i64 {
+    let of_line = |line: Option<&&frame::Line>, takes: &dyn Fn(usize) -> bool| -> i64 {
         let places = line.map_or(&[][..], |line| &line.places);
         (places.iter())
-            .filter(|place| {
-                stage(&place.stage).is_some_and(|s| asked.asked[s] && !(light && asked.carries[s]))
-            })
+            .filter(|place| stage(&place.stage).is_some_and(takes))
             .map(|place| place.quantity)
             .sum()
     };
-    let frees = |light: bool| -> Vec<(usize, i64)> {
+    let frees = |takes: &dyn Fn(usize) -> bool| -> Vec<(usize, i64)> {
         (build.marks.iter().enumerate())
             .map(|(at, mark)| {
-                let fewer = of_line(longer.get(mark.as_str()), light);
-                (at, fewer - of_line(lines.get(mark.as_str()), light))
+                let fewer = of_line(longer.get(mark.as_str()), takes);
+                (at, fewer - of_line(lines.get(mark.as_str()), takes))
             })
             .filter(|(_, fewer)| *fewer != 0)
             .collect()
     };
+    let within = (0..build.stages.len())
+        .filter(|at| asked.asked[*at] && !asked.carries[*at])
+        .map(|at| (at, frees(&|s| s == at)))
+        .filter(|(_, fewer)| !fewer.is_empty())
+        .collect();
     let key = "ask:shorter".to_owned();
     let stands = said_of_any(asked, &key);
     let (delay_days, risk) = asked.with_answer([0, 0], 0.0, stands);
@@ -118,8 +123,10 @@ pub(crate) fn shorter(asked: &Asked) -> Option<Less> {
             (build.bows.max(1) - 1)
         ),
         kind: WayKind::Shorter,
-        frees: frees(false),
-        frees_light: frees(true),
+        frees: frees(&|s| asked.asked[s]),
+        frees_light: frees(&|s| asked.asked[s] && !asked.carries[s]),
+        within,
+        stage: None,
         cost: asked.of.stock.setting.bay_later,
         delay_days,
         risk,
@@ -155,7 +162,7 @@ fn said_of_any(asked: &Asked, key: &str) -> Option<WayStands> {
     let said = || {
         ways.clone()
             .filter(|((_, way), _)| way == key)
-            .map(|(_, said)| said.stands)
+            .map(|(_, seen)| seen.said.stands)
     };
     said()
         .find(|stands| super::send::is_out(Some(*stands)))

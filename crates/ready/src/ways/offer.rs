@@ -17,7 +17,7 @@ pub(crate) struct Asked<'a> {
     /// Of these, needed where they carry the house.
     carrying: Vec<i64>,
     /// Needed by the whole build where they carry the house.
-    carrying_whole: Vec<i64>,
+    pub carrying_whole: Vec<i64>,
     /// Whether each stage is asked for.
     pub asked: Vec<bool>,
     /// Whether each stage carries the house.
@@ -74,7 +74,8 @@ impl<'a> Asked<'a> {
     /// How a way to a mark stands, where somebody spoke of it.
     pub(crate) fn said(&self, mark: usize, key: &str) -> Option<&'a tally::WaySaid> {
         let name = self.of.build.marks.get(mark)?;
-        (self.of.state.plans.ways).get(&(name.clone(), key.to_owned()))
+        let seen = (self.of.state.plans.ways).get(&(name.clone(), key.to_owned()));
+        seen.map(|seen| &seen.said)
     }
 
     /// Days from today until the crew comes.
@@ -206,6 +207,11 @@ pub(crate) struct Less {
     pub frees: Vec<(usize, i64)>,
     /// Of those, where nothing is carried.
     pub frees_light: Vec<(usize, i64)>,
+    /// What it frees in stages that may wait themselves, by stage: where such a stage waits as well, these places are free
+    /// but once.
+    pub within: Vec<(usize, Vec<(usize, i64)>)>,
+    /// The stage that waits by it.
+    pub stage: Option<usize>,
     /// What it costs.
     pub cost: Price,
     /// Days from today.

@@ -18,13 +18,18 @@ impl Table<'_> {
             delay_days = [0, 1].map(|end| delay_days[end].max(delay[end]));
         };
         let [mut sure, mut allowed] = [asked.here.clone(), asked.here.clone()];
+        let mut light = vec![0; asked.here.len()];
         for (offer, column) in self.offers.iter().zip(&written.pieces) {
             let pieces = amount(*column);
             if pieces > 0 {
                 wait(offer.way.delay_days);
-                allowed[offer.mark] += pieces;
-                if offer.way.counts() {
-                    sure[offer.mark] += pieces;
+                if offer.light {
+                    light[offer.mark] += pieces;
+                } else {
+                    allowed[offer.mark] += pieces;
+                    if offer.way.counts() {
+                        sure[offer.mark] += pieces;
+                    }
                 }
                 uses.push(Use {
                     mark: name(offer.mark),
@@ -33,22 +38,33 @@ impl Table<'_> {
                 });
             }
         }
-        for (less, _) in self
-            .less
-            .iter()
-            .zip(&written.less)
-            .filter(|(_, c)| amount(**c) > 0)
-        {
+        // What may only go where nothing is carried makes up for nothing that carries.
+        for amounts in [&mut sure, &mut allowed] {
+            for (mark, pieces) in light.iter().enumerate() {
+                if amounts[mark] >= asked.carrying_whole[mark] {
+                    amounts[mark] += pieces;
+                }
+            }
+        }
+        for (index, less) in self.less.iter().enumerate() {
+            if amount(written.less[index]) == 0 {
+                continue;
+            }
             wait(less.delay_days);
+            // What a stage that waits frees as well, it frees.
+            let twice = |mark: usize| -> i64 {
+                (written.both.iter())
+                    .filter(|both| both.shorter == index && amount(both.column) > 0)
+                    .map(|both| self.twice(both, mark))
+                    .sum()
+            };
             for &mark in &self.short {
-                let fewer = less
-                    .frees
-                    .iter()
-                    .find(|(at, fewer)| *at == mark && *fewer > 0);
-                uses.extend(fewer.map(|(_, fewer)| Use {
+                let fewer = less.frees.iter().find(|(at, _)| *at == mark);
+                let fewer = fewer.map(|(_, fewer)| fewer - twice(mark));
+                uses.extend(fewer.filter(|fewer| *fewer > 0).map(|fewer| Use {
                     mark: name(mark),
                     way: less.key.clone(),
-                    pieces: (*fewer).min(asked.lacks(mark)),
+                    pieces: fewer.min(asked.lacks(mark)),
                 }));
             }
         }
@@ -189,7 +205,7 @@ impl Table<'_> {
             if pieces == 0 || offer.way.counts() {
                 continue;
             }
-            let of = format!("{pieces} {}", asked.named(offer.mark));
+            let of = format!("{pieces} {}", asked.asked_as(offer.mark));
             match offer.way.kind {
                 WayKind::Freight => freight.push(of),
                 WayKind::Cut => lines.push(format!(
@@ -228,17 +244,18 @@ impl Table<'_> {
 }
 
 impl Asked<'_> {
-    /// A mark with what it is, for people: "N1 (Hex bolt, 5/16 in x 2-3/4 in, zinc plated)".
-    pub(crate) fn named(&self, mark: usize) -> String {
-        let name = &self.of.build.marks[mark];
-        match self.part(mark) {
-            Some(part) => format!("{name} ({})", part.description),
-            None => name.clone(),
+    /// A mark as the sender is asked for it, short enough to be read out on the telephone: "G1 girt, 4 ft".
+    fn asked_as(&self, mark: usize) -> String {
+        let system = self.of.ordered.frame.system;
+        let length = self.part(mark).and_then(|part| part.length);
+        match length {
+            Some(length) => format!("{}, {}", self.short_name(mark), length.tape(system)),
+            None => self.short_name(mark),
         }
     }
 
     /// A mark with its noun: "N1 hex bolt".
-    fn short_name(&self, mark: usize) -> String {
+    pub(crate) fn short_name(&self, mark: usize) -> String {
         let name = &self.of.build.marks[mark];
         match self.part(mark) {
             Some(part) => format!("{name} {}", part.noun),
@@ -255,7 +272,7 @@ impl Asked<'_> {
         let mut questions = questions;
         for (mark, pieces) in stuck {
             let at = self.of.build.marks.iter().position(|known| known == mark);
-            let named = at.map_or_else(|| mark.clone(), |at| self.named(at));
+            let named = at.map_or_else(|| mark.clone(), |at| self.asked_as(at));
             questions.push(format!(
                 "We lack {pieces} {named} and know no way round it. When can you send them?"
             ));

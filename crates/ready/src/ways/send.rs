@@ -10,6 +10,8 @@ use crate::supply::{Coming, ComingIs};
 
 /// What a job calls the fast freight among its costs.
 pub const FAST_FREIGHT: &str = "next-day freight";
+/// Its key.
+pub(crate) const FREIGHT_KEY: &str = "ask:freight";
 /// From this chance on something that comes is as good as here.
 const NEARLY_SURE: f64 = 0.9;
 
@@ -72,7 +74,7 @@ pub(crate) fn sent_fast(asked: &Asked, mark: usize) -> Option<Offer> {
     let part = asked.part(mark)?;
     let setting = &asked.of.stock.setting;
     let long = part.length.is_some_and(|length| length > setting.long);
-    let key = "ask:freight".to_owned();
+    let key = FREIGHT_KEY.to_owned();
     let stands = asked.said(mark, &key).map(|said| said.stands);
     let worked = setting.freight_days.map(|d| worked_days(asked.of.today, d));
     let (delay_days, risk) = asked.with_answer(worked, setting.freight_risk, stands);
@@ -89,8 +91,8 @@ pub(crate) fn sent_fast(asked: &Asked, mark: usize) -> Option<Offer> {
             key,
             kind: WayKind::Freight,
             says: format!(
-                "Ask the sender to send {pieces} of {} by {FAST_FREIGHT} ({of_long}); one freight for all that comes with it.",
-                part.description
+                "Ask the sender to send {pieces} {} by {FAST_FREIGHT} ({of_long}); one freight for all that comes with it.",
+                asked.short_name(mark)
             ),
             pieces,
             cost: Some(asked.money(price)),

@@ -1,5 +1,7 @@
 //! What shops nearby have, and what ways cost: data that anybody may set anew.
 
+use std::sync::LazyLock;
+
 use measure::{Length, Unit};
 use serde::{Deserialize, Deserializer};
 use tally::Currency;
@@ -193,9 +195,12 @@ pub struct StockFault(pub String);
 
 impl Stock {
     /// What comes with the program.
-    pub fn shipped() -> Self {
-        // A test reads it, so that it cannot fail here.
-        Self::read(include_str!("../../stock.toml")).unwrap_or_else(|_| Self::nothing())
+    pub fn shipped() -> &'static Self {
+        static SHIPPED: LazyLock<Stock> = LazyLock::new(|| {
+            // A test reads it, so that it cannot fail here.
+            Stock::read(include_str!("../../stock.toml")).unwrap_or_else(|_| Stock::nothing())
+        });
+        &SHIPPED
     }
 
     /// No shop at all, and prices of nothing.

@@ -6,6 +6,7 @@
 
 use std::collections::BTreeMap;
 
+use super::fewer::Both;
 use super::figures::either;
 use super::offer::{Asked, Lengths, Less, Offer, Source};
 use super::send::{freight_price, is_out};
@@ -37,6 +38,8 @@ pub(crate) struct Written {
     pub recipes: Vec<usize>,
     /// Whether fewer are needed by each of these.
     pub less: Vec<usize>,
+    /// Whether two of these are at once (by index, the stage that waits second), where both free the same places.
+    pub both: Vec<Both>,
     /// Somebody goes to the shops.
     pub trip: usize,
     /// A freight, and one with something long.
@@ -68,6 +71,7 @@ impl Table<'_> {
             used: Vec::new(),
             recipes: Vec::new(),
             less: Vec::new(),
+            both: Vec::new(),
             trip: programme.column(1, paid * setting.trip.middle()),
             freight: [false, true]
                 .map(|long| programme.column(1, paid * freight_price(self.asked, long).middle())),
@@ -105,6 +109,7 @@ impl Table<'_> {
             let lacks = self.asked.lacks(mark);
             written.missing.push(written.programme.column(lacks, 1));
         }
+        self.both(&mut written);
         self.marks(&mut written, aim);
         self.light(&mut written);
         self.shared(&mut written);
@@ -146,10 +151,7 @@ impl Table<'_> {
                     terms.push((*column, 1));
                 }
             }
-            for (less, column) in self.less.iter().zip(&written.less) {
-                let frees = less.frees.iter().filter(|(at, _)| *at == mark);
-                terms.extend(frees.map(|(_, fewer)| (*column, *fewer)));
-            }
+            terms.extend(self.fewer(written, mark, |less| &less.frees));
             let at = self.short.iter().position(|short| *short == mark);
             let stays = match (aim, at) {
                 (Aim::Cheapest(stay), Some(at)) => stay.get(at).copied().unwrap_or(0),
@@ -175,10 +177,7 @@ impl Table<'_> {
             if terms.is_empty() {
                 continue;
             }
-            for (less, column) in self.less.iter().zip(&written.less) {
-                let frees = less.frees_light.iter().filter(|(at, _)| *at == mark);
-                terms.extend(frees.map(|(_, fewer)| (*column, *fewer)));
-            }
+            terms.extend(self.fewer(written, mark, |less| &less.frees_light));
             written
                 .programme
                 .row(terms, Is::AtMost, self.asked.light(mark));

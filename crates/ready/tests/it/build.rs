@@ -256,6 +256,28 @@ fn bows_in_braced_bays_are_never_left_out() {
     assert!(build.may_leave.iter().all(|bow| !braced(*bow)));
 }
 
+/// A brace that ends in the middle of a bay goes over that bay: both its bows stay.
+#[test]
+fn a_bay_that_is_braced_in_part_is_kept_whole() {
+    let (mut frame, parts, build) = raised(LARGEST);
+    let free = build.may_leave[0];
+    let at = |bow: usize| frame.stations[bow - 1].to_metres();
+    let (third, middle) = (at(3), (at(free - 1) + at(free)) / 2.0);
+    let braces = (frame.members.iter_mut()).filter(|member| member.role.contains("brace"));
+    for brace in braces {
+        if let frame::Path::Straight(a, b) = &mut brace.path {
+            for end in [a, b]
+                .into_iter()
+                .filter(|end| (end.y - third).abs() < 0.01)
+            {
+                end.y = middle;
+            }
+        }
+    }
+    let longer = Build::of(&frame, &parts);
+    assert!(!longer.may_leave.contains(&free) && !longer.may_leave.is_empty());
+}
+
 /// A truss goes with its bow: it waits where that is left out, and what spans the gap does not stand for it.
 #[test]
 fn what_hangs_on_a_bow_follows_that_bow_itself() {

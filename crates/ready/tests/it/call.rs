@@ -94,6 +94,31 @@ fn bent_bows_are_go_as_far_as() {
     );
 }
 
+/// One post of 26 is missing: its bow waits, the others go on. So the answer names where the work ends, not the post at
+/// which a hole stays, and says the hole.
+#[test]
+fn a_hole_is_not_where_the_work_stops() {
+    let mut job = well();
+    job.unfit("P1", 1);
+    let ready = ready(&job);
+    let call = ready.call.clone().expect("an answer");
+    assert_eq!(call.is, CallIs::GoAsFar, "{call:?}");
+    assert!(!call.says.contains("(posts)"), "{}", call.says);
+    assert!(
+        call.says.contains(", with 25 of 26 of “posts”"),
+        "{}",
+        call.says
+    );
+    // Nothing of what can be done lies behind the stage that is named.
+    let far = call.far.expect("how far");
+    let last = far.stages.iter().rfind(|reach| reach.done > 0);
+    let last = &ready.build.stages[last.expect("a stage").stage].name;
+    let named = call.says.split(['“', '”', '(', ')']).nth(1);
+    let at = |name: &str| ready.build.stages.iter().position(|s| s.name == name);
+    assert!(at(named.unwrap_or("")) <= at(last), "{}", call.says);
+    assert!(at(named.unwrap_or("")) > at("posts"), "{}", call.says);
+}
+
 /// Nothing of the first parts is there: no day's work.
 #[test]
 fn no_posts_is_wait() {

@@ -155,6 +155,27 @@ fn an_explanation_gives_to_one_mark_what_it_takes_from_the_other() {
     near(chance([15, 10]), 0.0);
 }
 
+/// More may come or not than is gone through: nine loads bring one each, and the least likely thing of all, an explanation,
+/// takes two. What is said is no more than what going through every world says.
+#[test]
+fn what_is_left_out_of_account_never_makes_it_likelier() {
+    let loads = (0..9).map(|load| share(&[(1, 1.0)], Some(load)));
+    let mut of_mark = vec![
+        share(&[(3, 1.0)], None),
+        share(&[(-2, 0.5), (1, 0.5)], Some(9)),
+    ];
+    of_mark.extend(loads);
+    let chances = [[0.9; 9].as_slice(), &[0.4]].concat();
+    let supplies = supplies(vec![of_mark], &chances);
+    for need in 0..13 {
+        let build = build(1, vec![unit(0, &[(0, need)], &[])], 1);
+        let said = stage_chances(&build, &supplies, DAY)[0].complete;
+        let all = world_by_world(&supplies, &[need]);
+        assert!(said <= all + 1e-12, "{need}: {said}, of all worlds {all}");
+        assert!(need > 1 || said > 0.99);
+    }
+}
+
 /// What is built in is there, whatever was counted since.
 #[test]
 fn what_is_built_in_is_there() {

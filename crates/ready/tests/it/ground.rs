@@ -200,9 +200,46 @@ fn a_ground_that_is_wrong_is_refused_by_name() {
         ))
     });
     assert!(flat.contains("shade 1 is empty"), "{flat}");
+    // Cover so far off that the lattice would be coarse; beyond the edge it is no cover.
+    let far = says(&|g| {
+        g.outline = rect(0, 0, 24_000, 300_000);
+        g.covered[0].outline = rect(1_000, 280_000, 6_000, 290_000);
+    });
+    assert!(
+        far.contains("the shed roof reaches") && far.contains("no farther than 328 ft 1 in"),
+        "{far}"
+    );
+    assert_eq!(
+        says(&|g| g.covered[0].outline = rect(25_000, 8_000, 900_000, 14_000)),
+        ""
+    );
     // The garden as it is, and with its first corner named again at the end.
     assert_eq!(says(&|_| ()), "");
     assert_eq!(says(&|g| g.outline.push(g.outline[0])), "");
+}
+
+/// As many corners as an event may have would take minutes: it is said, and at once.
+#[test]
+fn a_ground_of_ten_thousand_corners_is_refused_at_once() {
+    let mut ground = garden();
+    let round: Vec<Spot> = (0..100)
+        .map(|i| {
+            let angle = f64::from(i) * std::f64::consts::TAU / 100.0;
+            let at = |middle: f64, off: f64| (middle + 400.0 * off) as i64;
+            Spot {
+                x: at(4_000.0, angle.cos()),
+                y: at(25_000.0, angle.sin()),
+            }
+        })
+        .collect();
+    ground.obstacles = vec![patch(round, ""); 100];
+    let trouble = site(&ground).expect_err("too fine").to_string();
+    assert!(
+        trouble.contains("10004 corners") && trouble.contains("more than 500"),
+        "{trouble}"
+    );
+    ground.obstacles.truncate(3);
+    assert!(site(&ground).is_ok());
 }
 
 #[test]
@@ -359,6 +396,7 @@ fn no_plan_of_two_or_three_piles_is_better_than_the_bound_or_than_all_tried() {
     let mut ground = garden();
     ground.outline = rect(0, 0, 17_900, 26_000);
     ground.covered.clear();
+    ground.obstacles.clear();
     let site = site(&ground).expect("a site");
     let chosen: Vec<Pile> = demo_piles()
         .into_iter()
@@ -461,6 +499,47 @@ fn a_pile_put_by_hand_stays_and_its_cost_is_what_was_said() {
     assert!(open.contains("should lie under cover"), "{open}");
 }
 
+/// A pile that a person put where nobody comes costs no number: the plan stays one that can be told.
+#[test]
+fn a_pile_put_out_of_reach_is_said_and_keeps_the_sums_numbers() {
+    let piles = demo_piles();
+    let site = site(&garden()).expect("a site");
+    let spot = |x: i64, y: i64| PileSpot {
+        pile: piles[1].name.clone(),
+        at: Some(Spot { x, y }),
+        turn: 0,
+    };
+    // Two kilometres off, and in the apple tree.
+    let off = [
+        (-2_000_000, 2_000_000, "over the edge"),
+        (4_000, 21_000, "nobody can walk there"),
+    ];
+    for (x, y, says) in off {
+        let put = BTreeMap::from([(piles[1].name.clone(), spot(x, y))]);
+        let plan = lay_out(&site, &piles, &put, SEED);
+        assert!(plan.cost_kg_m.is_finite(), "{x} {y}: {}", plan.cost_kg_m);
+        assert!(plan.bound_kg_m.is_finite() && plan.gap().is_finite());
+        let faults = plan.faults.join(" ");
+        assert!(faults.contains(says), "{x} {y}: {faults}");
+    }
+}
+
+/// Nobody walks from outside the ground: neither on a ground where all ways are straight, nor on one with something on it.
+#[test]
+fn from_outside_the_ground_there_is_no_way() {
+    let piles = demo_piles();
+    let mut bare = garden();
+    bare.obstacles.clear();
+    for ground in [garden(), bare] {
+        let site = site(&ground).expect("a site");
+        let plan = lay_out(&site, &piles, &BTreeMap::new(), SEED);
+        let costs =
+            |x: f64, y: f64| move_cost(&site, &piles, &plan, 1, Point::new(x, y), 0.0).change_kg_m;
+        assert!(costs(-1.0, 4.0).is_infinite() && costs(12.0, 33.0).is_infinite());
+        assert!(costs(0.0, 16.0).is_finite() && costs(1.0, 4.0).is_finite());
+    }
+}
+
 #[test]
 fn without_room_or_cover_it_is_said() {
     let piles = demo_piles();
@@ -476,10 +555,10 @@ fn without_room_or_cover_it_is_said() {
     assert_eq!(open, piles.iter().filter(|p| p.under_cover).count());
     // Hardly more ground than the house and the truck.
     let mut cramped = garden();
-    cramped.outline = rect(9_000, 3_000, 18_500, 26_000);
+    cramped.outline = rect(9_000, 5_500, 18_500, 25_700);
     cramped.drop = Spot {
         x: 14_000,
-        y: 5_000,
+        y: 7_000,
     };
     cramped.gates.clear();
     cramped.truck.clear();

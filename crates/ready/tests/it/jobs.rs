@@ -45,12 +45,21 @@ impl Job {
     }
 
     pub fn says_by(&mut self, who: &str, what: What) -> EventId {
+        let at = self.events.len() as i64 + 1;
+        self.push(at, who, what)
+    }
+
+    fn says_at(&mut self, at: i64, what: What) -> EventId {
+        self.push(at, "Ines", what)
+    }
+
+    fn push(&mut self, at: i64, who: &str, what: What) -> EventId {
         let seq = self.events.len() as u64 + 1;
         let id: EventId = format!("{seq:032x}").parse().expect("an id");
         let draft = Draft {
             id,
             device: "phone-1".into(),
-            at: seq as i64,
+            at,
             who: who.into(),
             what,
         };
@@ -148,13 +157,23 @@ impl Job {
     }
 
     pub fn way(&mut self, mark: &str, key: &str, quantity: i64, stands: WayStands) {
-        self.says(What::WaySaid(WaySaid {
-            mark: mark.into(),
-            way: key.into(),
-            quantity,
-            stands,
-            words: String::new(),
-        }));
+        self.way_on(TODAY, mark, key, quantity, stands);
+    }
+
+    /// The same, said on a day at noon.
+    pub fn way_on(&mut self, day: Date, mark: &str, key: &str, quantity: i64, stands: WayStands) {
+        let noon = jiff::tz::Offset::UTC.to_timestamp(day.at(12, 0, 0, 0));
+        let at = noon.expect("a day").as_millisecond();
+        self.says_at(
+            at,
+            What::WaySaid(WaySaid {
+                mark: mark.into(),
+                way: key.into(),
+                quantity,
+                stands,
+                words: String::new(),
+            }),
+        );
     }
 
     pub fn crew(&mut self, day: &str, people: i64, hours: i64, called: bool) {

@@ -251,7 +251,7 @@ fn a_job_is_asked_for_what_its_crew_reaches() {
     let help = |job: &Job| {
         let standing = job.standing();
         let readiness = Readiness::of(&standing, jobs::TODAY).unwrap();
-        what_would_help(&standing, &readiness, &Stock::shipped(), jobs::TODAY).unwrap()
+        what_would_help(&standing, &readiness, Stock::shipped(), jobs::TODAY).unwrap()
     };
     let asked = |help: &Help| {
         (
@@ -426,4 +426,50 @@ fn keys_that_bring_nothing_new() {
     ] {
         assert!(brings_pieces(key), "{key}");
     }
+}
+
+/// Light tube lies in purlins, which carry the house, and in the sides, which do not: what is bought for the sides without
+/// leave lets no purlin be built.
+#[test]
+fn what_is_bought_for_the_sides_builds_no_purlin() {
+    let case = Case::of(crate::build::LARGEST);
+    let mark = case
+        .build
+        .marks
+        .iter()
+        .position(|mark| mark == "R2")
+        .expect("R2");
+    let of_stage = |name: &str| -> i64 {
+        let stage = case
+            .build
+            .stages
+            .iter()
+            .position(|stage| stage.name == name);
+        let units = case.build.units_of(stage.expect("a stage"));
+        let needs = units.flat_map(|unit| &case.build.units[unit].needs);
+        needs.filter(|(at, _)| *at == mark).map(|(_, n)| n).sum()
+    };
+    let (sides, whole) = (of_stage("sides"), case.build.needs()[mark]);
+    assert!(sides > 0 && whole > sides);
+    let case = Case::of(crate::build::LARGEST)
+        .more("R2", -(sides + 3))
+        .said("R2", "later:sides", WayStands::Dropped)
+        .said("R2", "ask:freight", WayStands::Refused);
+    let help = case.help();
+    let plan = plan(&help);
+    let here = ready::how_far(&case.build, &case.supplies.here());
+    let purlins = case
+        .build
+        .stages
+        .iter()
+        .position(|stage| stage.name == "purlins")
+        .expect("purlins");
+    let without_leave = |way: &str| !way.starts_with("ask:") && brings_pieces(way);
+    assert!(
+        uses(plan).iter().any(|(_, way, _)| without_leave(way)),
+        "{:?}",
+        uses(plan)
+    );
+    assert_eq!(plan.reaches.stages[purlins].done, here.stages[purlins].done);
+    assert!(here.stages[purlins].done < here.stages[purlins].units);
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::{Date, date};
 use ready::ways::Stock;
 use ready::{Build, Coming, Help, Rests, Share, Situation, Supplies, Supply, what_helps};
-use tally::{Ordered, State, WaySaid, WayStands};
+use tally::{Ordered, State, WaySaid, WaySeen, WayStands};
 
 /// A Wednesday.
 pub const TODAY: Date = date(2026, 4, 8);
@@ -69,7 +69,7 @@ impl Case {
                 marks,
                 coming: Vec::new(),
             },
-            stock: Stock::shipped(),
+            stock: Stock::shipped().clone(),
             stages: Vec::new(),
             today: TODAY,
             day: None,
@@ -94,7 +94,9 @@ impl Case {
             words: String::new(),
         };
         let plans = &mut self.state.plans;
-        plans.ways.insert((mark.into(), way.into()), said);
+        plans
+            .ways
+            .insert((mark.into(), way.into()), WaySeen { said, at: 0 });
         self
     }
 

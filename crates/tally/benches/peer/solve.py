@@ -9,14 +9,15 @@ import highspy
 
 
 def solve(path):
-    """The least cost in millionths of a nat, and the milliseconds that finding and proving it took."""
+    """The least cost in the programme's own whole numbers, and the milliseconds that finding and proving it took."""
     model = highspy.Highs()
     model.setOptionValue("output_flag", False)
     # To the last unit, as ours are: the gap that it stops at otherwise is one in ten thousand.
     model.setOptionValue("mip_rel_gap", 0.0)
     model.setOptionValue("mip_abs_gap", 0.5)
     model.setOptionValue("threads", 1)
-    model.readModel(str(path))
+    if model.readModel(str(path)) != highspy.HighsStatus.kOk:
+        sys.exit(f"{path.name}: HiGHS cannot read it")
     start = time.perf_counter()
     model.run()
     took = 1e3 * (time.perf_counter() - start)

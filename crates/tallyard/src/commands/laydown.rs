@@ -96,7 +96,7 @@ fn in_words(ordered: &Ordered, laying: &Laying, system: System) -> Result<(), Fa
     writeln!(out, "{}", ordered.order.name)?;
     writeln!(
         out,
-        "{} to carry; no plan on this ground carries less than {} ({:.1} % below)",
+        "{} to carry; no plan on the same grid of spots, with as much under cover, carries less than {}: at most {:.1} % above that",
         carried_in_words(plan.cost_kg_m, system),
         carried_in_words(plan.bound_kg_m, system),
         plan.gap() * 100.0

@@ -61,7 +61,7 @@ impl Ready {
             let value = json_ready::ready(&standing, &readiness, today, answered, call);
             return json::print(&value);
         }
-        print(&standing, &readiness, answered, call)
+        print(&standing, &readiness, today, answered, call)
     }
 
     fn no_order(&self, standing: &Standing) -> Failure {
@@ -96,6 +96,7 @@ fn plan(standing: &mut Standing, day: Date) {
 fn print(
     standing: &Standing,
     readiness: &Readiness,
+    today: Date,
     answered: Option<&DayOutlook>,
     call: Option<&Call>,
 ) -> Result<(), Failure> {
@@ -123,7 +124,7 @@ fn print(
         }
     }
     writeln!(out, "\nStage by stage:")?;
-    let far = answered.map_or(&readiness.here, |day| &day.far);
+    let far = answered.map_or_else(|| readiness.far(today), DayOutlook::counts_on);
     for reach in &far.stages {
         let Some(stage) = readiness.build.stages.get(reach.stage) else {
             continue;
@@ -131,7 +132,7 @@ fn print(
         let built = (standing.state.plans.worked.get(&stage.name)).is_some_and(|seen| seen.done);
         let far = match (built, reach.through_bow) {
             (true, _) => "built".into(),
-            (false, Some(bow)) if reach.done < reach.units => {
+            (false, Some(bow)) if reach.done < reach.units && bow < readiness.build.bows => {
                 format!("{} of {}, through bow {bow}", reach.done, reach.units)
             }
             _ => format!("{} of {}", reach.done, reach.units),
@@ -159,8 +160,9 @@ fn print(
         let bows: Vec<String> = far.left_out.iter().map(ToString::to_string).collect();
         writeln!(
             out,
-            "Leave out for now, so that the rest stands braced: bow {}",
-            bows.join(", ")
+            "Leave out for now: bow {}. {}",
+            bows.join(", "),
+            ready::LEAVE_OUT
         )?;
     }
     if !readiness.days.is_empty() {

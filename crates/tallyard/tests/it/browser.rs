@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 
 use crate::cli::text_of;
 use crate::driver::Browser;
+use crate::laydown::give_ground;
 use crate::program::{PROGRAM, Place, demo_file};
 use crate::tailgate::hand_over;
 use crate::yard::Running;
@@ -225,7 +226,7 @@ pub fn fetched(browser: &Browser, path: &str) -> Vec<u8> {
         .collect()
 }
 
-pub const PAGES: [&str; 38] = [
+pub const PAGES: [&str; 41] = [
     "/join?code=x",
     "/trust",
     "/",
@@ -264,6 +265,9 @@ pub const PAGES: [&str; 38] = [
     "/unloading",
     "/papers",
     "/phones",
+    "/ground",
+    "/laydown",
+    "/laydown?pile=B&by_side=10",
 ];
 
 /// What a script finds wrong, at each page and with everything on it unfolded.
@@ -272,6 +276,7 @@ fn on_every_page(width: u32, height: u32, finds: &str) -> Vec<String> {
     let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
     let browser = Browser::open(width, height);
     join(&browser, &yard, "Ada");
+    give_ground(&yard);
     hand_over(&yard, "Load 1", "2026-11-25", "1 carton short");
     let mut found = Vec::new();
     for path in PAGES {
@@ -329,7 +334,7 @@ fn pages_can_be_used_without_seeing_them() {
         for (const e of document.querySelectorAll('button, a, summary')) \
           if (!(e.ariaLabel || e.textContent.trim())) wrong.push('no name: ' + e.outerHTML.slice(0, 120)); \
         for (const e of document.querySelectorAll('svg')) { \
-          const held = e.closest('[role=img]'); \
+          const held = e.closest('[role=img], [role=group]'); \
           if (!e.closest('[aria-hidden=true]') && !(held && (held.ariaLabel || held.querySelector('title')))) \
             wrong.push('no role: ' + e.outerHTML.slice(0, 120)); } \
         for (const e of document.querySelectorAll('img')) if (!e.hasAttribute('alt')) wrong.push('no alt'); \

@@ -4,7 +4,7 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 34] = [
+const READS: [&str; 36] = [
     "/",
     "/order",
     "/order/R1",
@@ -39,9 +39,11 @@ const READS: [&str; 34] = [
     "/lifting",
     "/unloading",
     "/count/P1?done=00000000-0000-7000-8000-000000000001",
+    "/ground",
+    "/laydown",
 ];
 
-const WRITES: [&str; 32] = [
+const WRITES: [&str; 34] = [
     "/order",
     "/list",
     "/list/row",
@@ -74,6 +76,8 @@ const WRITES: [&str; 32] = [
     "/phones/let-in",
     "/phones/new-code",
     "/leave",
+    "/ground",
+    "/laydown/put",
 ];
 
 fn opened() -> (Place, Running) {

@@ -18,6 +18,7 @@ mod explained;
 mod http;
 mod inputs;
 mod keeps;
+mod laydown;
 mod live;
 mod load;
 mod out_of_reach;

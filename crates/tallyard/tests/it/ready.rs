@@ -105,6 +105,66 @@ fn the_answer_turns_when_the_last_part_is_counted() {
     watches.wait("the page", "return location.pathname === '/ready'");
 }
 
+/// A form leads back to its own page: that page is read anew, goes to its part, and can be used again.
+#[test]
+fn a_form_of_the_page_shows_the_page_anew() {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let phone = Browser::open(390, 844);
+    join(&phone, &yard, "Noor");
+    // Once from the page, once from the page that already stands at that part.
+    for (words, at) in [("the choir", "/ready"), ("the band", "/ready#days")] {
+        phone.go("about:blank");
+        phone.go(&format!("{}{at}", yard.said("address")));
+        phone.run("window.stale = true");
+        phone.click("#add summary");
+        let day = saturday();
+        let fill = format!(
+            "document.querySelector('#add-day-day').value = '{day}'; \
+             document.querySelector('#add-day-words').value = '{words}'"
+        );
+        phone.run(&fill);
+        phone.click("#add form button");
+        phone.wait(
+            "the page, read anew",
+            "return !window.stale && document.readyState === 'complete'",
+        );
+        assert_eq!(phone.run("return location.hash"), "#days");
+        let table = phone.text("[data-live=days]");
+        assert!(table.contains(words), "{table}");
+        let usable = "return !document.querySelector('#add form button').disabled";
+        assert_eq!(phone.run(usable), true);
+        let seen = "const at = document.querySelector('#days').getBoundingClientRect(); \
+                    return at.top < innerHeight && at.bottom > 0";
+        assert_eq!(phone.run(seen), true, "the part is in sight");
+    }
+    assert_eq!(phone.complaints(), Vec::<String>::new());
+}
+
+/// The bows that the answer leaves out are those that the page and the command leave out. One half bow is missing, so one
+/// bow waits.
+#[test]
+fn page_and_command_leave_out_the_same_bows() {
+    let place = Place::new();
+    all_but(&place, 1, "B1");
+    let said = place.json(&["ready", JOB, "--json"]);
+    schema::check("ready", &said);
+    assert_eq!(said["call"]["is"], "go_as_far", "{said}");
+    let bows = said["left_out"].as_array().unwrap();
+    assert_eq!(bows.len(), 1, "{said}");
+    let leave = format!("Leave out bow {} for now", bows[0]);
+    let why = said["call"]["why"].to_string();
+    assert!(why.contains(&leave), "{leave}: {why}");
+    let words = place.ok(&["ready", JOB]);
+    let line = format!("Leave out for now: bow {}.", bows[0]);
+    assert!(words.contains(&line), "{line}: {words}");
+    let yard = Running::open(PROGRAM, &place.path(JOB));
+    let page = yard.joined("Ada").get("/ready").text();
+    // Once among the reasons, once where the stages are told.
+    assert_eq!(page.matches(&leave).count(), 2, "{leave}: {page}");
+    assert_eq!(page.matches("Leave out bow").count(), 2, "{page}");
+}
+
 /// What a plan's form sends is one event, and shows on the page.
 #[test]
 fn plans_are_kept_and_taken_back() {

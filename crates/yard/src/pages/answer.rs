@@ -76,14 +76,12 @@ pub(crate) fn hours(minutes: i64) -> String {
     }
 }
 
-/// A chance as a number: "97 %". What is not sure never reads as if it were.
+/// A chance as a number: "97 %", as everywhere else, on one line. What is not sure never reads as if it were.
 pub(crate) fn percent(chance: f64) -> String {
     match chance {
         p if p <= 0.0 => "no chance".into(),
-        p if p < 0.005 => "under 1\u{a0}%".into(),
         p if p >= 1.0 => "sure".into(),
-        p if p >= 0.995 => "over 99\u{a0}%".into(),
-        p => format!("{:.0}\u{a0}%", p * 100.0),
+        p => tell::percent(p).replace(' ', "\u{a0}"),
     }
 }
 

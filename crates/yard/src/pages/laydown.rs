@@ -3,7 +3,7 @@
 use axum::Extension;
 use axum::extract::{Query, State};
 use maud::{Markup, PreEscaped, html};
-use measure::{Mass, System};
+use measure::{Grid, Length, Mass, System};
 use ready::ground::{Laid, MoveCost, Pile, Point, carried_in_words, found, laydown_svg, move_cost};
 use serde::Deserialize;
 use tally::{Ordered, Standing};
@@ -11,7 +11,7 @@ use tally::{Ordered, Standing};
 use super::layout::{self, Way};
 use super::state::{Tone, count};
 use crate::access::Holder;
-use crate::ground_text::{millimetres, typed};
+use crate::ground_text::millimetres;
 use crate::laying::Laying;
 use crate::reply::{Failure, Reply, page_reply};
 use crate::serve::Yard;
@@ -102,7 +102,7 @@ fn sum(laying: &Laying, system: System) -> Markup {
     html! {
         div data-live="laydown" {
             p.total { span.big { (carried_in_words(plan.cost_kg_m, system)) } " to carry, from the truck to the piles and on to the house" }
-            p.soft { "No plan on this ground carries less than " (carried_in_words(plan.bound_kg_m, system)) ": this one is at most " (format!("{:.1}", plan.gap() * 100.0)) " % above the least." }
+            p.soft { "No plan on the same grid of spots, with as much under cover, carries less than " (carried_in_words(plan.bound_kg_m, system)) ": this one is at most " (format!("{:.1}", plan.gap() * 100.0)) " % above that." }
             @for (pile, why) in &plan.unplaced {
                 p { (Tone::Short.says(&format!("Pile {pile} lies nowhere"))) (frame::capitalised(why)) "." }
             }
@@ -266,7 +266,14 @@ fn mass(pile: &Pile, system: System) -> String {
 }
 
 fn size(pile: &Pile, system: System) -> String {
-    let said = |metres: f64| typed(((metres * 100.0).round() * 10.0) as i64, system);
+    let grid = match system {
+        System::FeetInch => Grid::inch_fraction(1),
+        System::Metric => Some(Grid::CENTIMETRE),
+    };
+    let said = |metres: f64| {
+        let length = grid.and_then(|grid| Some((Length::from_metres(metres, grid)?, grid)));
+        length.map_or_else(String::new, |(length, grid)| length.write(system, grid))
+    };
     format!(
         "{} by {}, {} high",
         said(pile.length),
@@ -296,7 +303,6 @@ fn place(laying: &Laying, standing: &Standing, pile: &Pile, laid: Option<&Laid>)
 
 /// The same by words, for whoever does not drag.
 fn moving(laying: &Laying, asked: &Asked) -> Markup {
-    let side = |name: &str, value: &str, words: &str, checked: bool| html! { label { input type="radio" name=(name) value=(value) checked[checked]; (words) } };
     html! {
         h2 { "Put a pile elsewhere" }
         form method="get" action="/laydown" {
@@ -304,11 +310,11 @@ fn moving(laying: &Laying, asked: &Asked) -> Markup {
             select id="pile" name="pile" { @for pile in &laying.piles { option value=(pile.name) selected[pile.name == asked.pile] { (pile.name) " · " (pile.says) } } }
             div.three {
                 div { label for="by_side" { "Sideways by" } input type="text" id="by_side" name="by_side" maxlength="40" value="0" autocomplete="off"; }
-                fieldset { legend.soft { "To the" } div.chips { (side("sideways", "left", "left", true)) (side("sideways", "right", "right", false)) } }
+                div { label for="sideways" { "To the" } select id="sideways" name="sideways" { option value="left" { "left" } option value="right" { "right" } } }
             }
             div.three {
                 div { label for="by_length" { "Along the house by" } input type="text" id="by_length" name="by_length" maxlength="40" value="0" autocomplete="off"; }
-                fieldset { legend.soft { "To the" } div.chips { (side("lengthways", "back", "back", true)) (side("lengthways", "front", "front", false)) } }
+                div { label for="lengthways" { "To the" } select id="lengthways" name="lengthways" { option value="back" { "back" } option value="front" { "front" } } }
             }
             label for="lies" { "Its long side" }
             select id="lies" name="lies" { option value="" { "as it lies" } option value="along" { "along the house" } option value="across" { "across the house" } }

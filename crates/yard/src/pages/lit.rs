@@ -10,7 +10,6 @@ use ready::{HowFar, Readiness};
 use serde::Deserialize;
 use tally::Digest;
 
-use crate::outlook;
 use crate::reply::{Failure, Reply};
 use crate::serve::Yard;
 
@@ -64,8 +63,7 @@ pub(crate) async fn drawing(State(yard): State<Yard>, Query(asked): Query<Asked>
         Some(shows) => {
             let outlook = yard.outlook(&standing);
             let readiness = outlook.readiness.as_ref().ok_or_else(none)?;
-            let day = outlook::of_the_answer(readiness);
-            let far = day.map_or(&readiness.here, |day| &day.far);
+            let far = readiness.far(outlook.today);
             draw(Lit::Pieces(&pieces(readiness, far, shows)))
         }
         None if frame.stages.contains(&asked.stage) => draw(Lit::Stage(&asked.stage)),

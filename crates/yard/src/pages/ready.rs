@@ -2,6 +2,7 @@
 
 use axum::Extension;
 use axum::extract::{Query, State};
+use claim::Date;
 use maud::{Markup, html};
 use ready::{HowFar, Readiness, StageReach, Stop};
 use serde::Deserialize;
@@ -58,7 +59,7 @@ pub(crate) async fn show(
             }
             section id="far" {
                 h2 { "How far, stage by stage" }
-                div data-live="far" { (far(&standing, readiness, asked.shows)) }
+                div data-live="far" { (far(&standing, readiness, outlook.today, asked.shows)) }
             }
             section data-live="chances" { (days::chances(readiness)) }
         },
@@ -78,8 +79,8 @@ fn ways_on() -> Markup {
         nav.row.no-print aria-label="The build" {
             a.button.main href="/stages" { "Stages: who, how long" }
             a.button href="/ways" { "Ways round what is short" }
+            a.button href="/laydown" { "Where everything lies" }
             a.button href="/tools" { "Tools" }
-            a.button href="/laydown" { "Where all lies" }
             a.button href="/stakes" { "Setting out" }
             a.button href="/unloading" { "Unloading" }
             a.button href="/lifting" { "Lifting" }
@@ -88,16 +89,20 @@ fn ways_on() -> Markup {
     }
 }
 
-/// How far the build gets with what is likeliest there: on the day of the answer, else now.
-fn far(standing: &Standing, readiness: &Readiness, shows: Shows) -> Markup {
-    let day = outlook::of_the_answer(readiness);
-    let far = day.map_or(&readiness.here, |day| &day.far);
-    let when = match day {
+/// How far the build gets with the pieces that the answer counts on, so that both leave out the same bows; else with
+/// what is likeliest there: on the day of the answer, or now.
+fn far(standing: &Standing, readiness: &Readiness, today: Date, shows: Shows) -> Markup {
+    let far = readiness.far(today);
+    let when = match outlook::of_the_answer(readiness) {
         Some(day) => format!("on {}", claim::day_in_words(day.day)),
         None => "today".into(),
     };
+    let counts_on = readiness
+        .call
+        .as_ref()
+        .is_some_and(|call| call.far.is_some());
     html! {
-        p { "With what is more likely than not here " (when) "." @if counted_only(readiness, far) { " With only what somebody counted it gets as far." } @else { " With only what somebody counted it gets less far." } }
+        p { @if counts_on { "With the pieces that the answer counts on " (when) "." } @else { "With what is more likely than not here " (when) "." } @if counted_only(readiness, far) { " With only what somebody counted it gets as far." } @else { " With only what somebody counted it gets less far." } }
         (left_out(far))
         ol.far { @for reach in &far.stages { (stage(standing, readiness, reach)) } }
         (drawing(readiness, far, shows))
@@ -109,14 +114,14 @@ fn counted_only(readiness: &Readiness, far: &HowFar) -> bool {
     done(&readiness.counted) >= done(far)
 }
 
-/// Which bows are left out for now, so that the rest stands braced.
+/// Which bows are left out for now, with what to mind.
 fn left_out(far: &HowFar) -> Markup {
     let bows: Vec<String> = far.left_out.iter().map(ToString::to_string).collect();
     html! {
         @match bows.as_slice() {
             [] => {},
-            [one] => div.note.wait { p { strong { "Leave out bow " (one) " for now. " } "The rest then stands braced; it is set in later." } },
-            [first @ .., last] => div.note.wait { p { strong { "Leave out bows " (first.join(", ")) " and " (last) " for now. " } "The rest then stands braced; they are set in later." } },
+            [one] => div.note.wait { p { strong { "Leave out bow " (one) " for now. " } "It is set in later. " (ready::LEAVE_OUT) } },
+            [first @ .., last] => div.note.wait { p { strong { "Leave out bows " (first.join(", ")) " and " (last) " for now. " } "They are set in later. " (ready::LEAVE_OUT) } },
         }
     }
 }
@@ -151,7 +156,7 @@ fn stage(standing: &Standing, readiness: &Readiness, reach: &StageReach) -> Mark
                 a href=(address::stage(name)) { (frame::capitalised(name)) }
                 @if is_done { (Tone::Good.says("built")) }
                 @else { (tone.says(&so_many(reach))) }
-                @if let Some(bow) = reach.through_bow.filter(|_| reach.done < reach.units) { span { "through bow " (bow) } }
+                @if let Some(bow) = reach.through_bow.filter(|bow| reach.done < reach.units && *bow < readiness.build.bows) { span { "through bow " (bow) } }
             }
             (bar(reach.done, reach.units))
             @if !is_done && !short.is_empty() {
@@ -160,7 +165,7 @@ fn stage(standing: &Standing, readiness: &Readiness, reach: &StageReach) -> Mark
                         @if let Some(mark) = readiness.build.marks.get(mark) {
                             li {
                                 a href=(address::ways_of(mark)) { span.mark { (mark) } }
-                                ": " (needed) " needed so far, " (there) " there "
+                                (needed) " needed so far, " (there) " there "
                                 a href=(address::count(mark)) { "count" span.unseen { " " (mark) } } " "
                                 span.waits data-waits-for=(address::count(mark)) {}
                             }

@@ -18,7 +18,9 @@ use crate::{address, outlook};
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
     let outlook = yard.outlook(&standing);
-    let content = match (&outlook.readiness, outlook.help()) {
+    // The first to ask waits for the programme, and keeps nobody else waiting.
+    let help = tokio::task::block_in_place(|| outlook.help());
+    let content = match (&outlook.readiness, help) {
         (Some(readiness), Some(help)) => ways(&standing, readiness, help),
         _ => html! {
             h1 { "Ways round what is short" }
@@ -46,8 +48,8 @@ fn ways(standing: &Standing, readiness: &Readiness, help: &Help) -> Markup {
                 div.note.good { p { (Tone::Good.says("Nothing is short")) "Every piece that the house needs is here, as far as lists and counts tell." } }
             } @else {
                 p { (when) ". Prices, days and risks are our own ranges, no source: hold them against the shops near you. Whatever changes the frame is a question to the sender, and counts only once they said yes." }
-                @if let Some(plan) = &help.plan { (plan_card("The cheapest plan", plan, readiness)) }
-                @if let Some(plan) = &help.runner_up { (plan_card("The next best", plan, readiness)) }
+                @if let Some(plan) = &help.plan { (plan_card("The cheapest plan", "No plan of these ways costs less.", plan, readiness)) }
+                @if let Some(plan) = &help.runner_up { (plan_card("The next best", "No plan that does without one of those ways costs less.", plan, readiness)) }
                 @if !help.stuck.is_empty() {
                     div.note.short {
                         p {
@@ -65,7 +67,7 @@ fn ways(standing: &Standing, readiness: &Readiness, help: &Help) -> Markup {
     }
 }
 
-fn plan_card(title: &str, plan: &Plan, readiness: &Readiness) -> Markup {
+fn plan_card(title: &str, proof: &str, plan: &Plan, readiness: &Readiness) -> Markup {
     html! {
         section.plan {
             h2 { (title) }
@@ -77,7 +79,7 @@ fn plan_card(title: &str, plan: &Plan, readiness: &Readiness) -> Markup {
                 dt { "Gets as far as" } dd { (reached(readiness, &plan.reaches)) }
                 @if plan.if_allowed != plan.reaches { dt { "If the sender agrees" } dd { (reached(readiness, &plan.if_allowed)) } }
             }
-            @if plan.proven { p.soft { "No plan of these ways costs less." } } @else { p.soft { "The best that was found; a cheaper one is not ruled out." } }
+            @if plan.proven { p.soft { (proof) } } @else { p.soft { "The best that was found; a cheaper one is not ruled out." } }
         }
     }
 }
@@ -88,9 +90,10 @@ fn reached(readiness: &Readiness, far: &ready::HowFar) -> String {
     let stop = stops.and_then(|reach| {
         let name = &readiness.build.stages.get(reach.stage)?.name;
         Some(match reach.through_bow {
-            Some(bow) => format!("{name}, through bow {bow}"),
-            None if reach.done > 0 => format!("{name}, {} of {}", reach.done, reach.units),
-            None => format!("all before {name}"),
+            // With a bow left out, the last bow is reached without all of it.
+            Some(bow) if bow < readiness.build.bows => format!("{name}, through bow {bow}"),
+            _ if reach.done > 0 => format!("{name}, {} of {}", reach.done, reach.units),
+            _ => format!("all before {name}"),
         })
     });
     stop.unwrap_or_else(|| "the whole house".into())
@@ -124,11 +127,12 @@ fn mark(standing: &Standing, readiness: &Readiness, short: &ShortMark) -> Markup
         .map(|line| line.part.description.as_str());
     html! {
         article.short-mark id=(address::segment(&short.mark)) {
-            h2 { a href=(address::count(&short.mark)) { span.mark { (short.mark) } } ": " (short.missing) " missing" }
+            h2 { span.mark { (short.mark) } ": " (short.missing) " missing" }
             p {
                 @if let Some(says) = says { (says) ". " }
                 @if let Some(stage) = stage { "First needed for " a href=(address::stage(&stage.name)) { (stage.name) } ". " }
-                a href=(address::point(points::about_name(tally::About::Short), &short.mark)) { "The open point" }
+                a href=(address::point(points::about_name(tally::About::Short), &short.mark)) { "The open point" } ". "
+                a href=(address::count(&short.mark)) { "Count " (short.mark) } "."
             }
             @if short.ways.is_empty() { p { (Tone::Short.says("no way round is known")) "Ask the sender." } }
             ul.ways-round { @for (at, way) in short.ways.iter().enumerate() { (one(standing, short, way, at)) } }
@@ -139,7 +143,7 @@ fn mark(standing: &Standing, readiness: &Readiness, short: &ShortMark) -> Markup
 fn one(standing: &Standing, short: &ShortMark, way: &WayRound, at: usize) -> Markup {
     let key = format!("{}-{at}", address::segment(&short.mark));
     let of = (short.mark.clone(), way.key.clone());
-    let said = standing.state.plans.ways.get(&of);
+    let said = standing.state.plans.ways.get(&of).map(|seen| &seen.said);
     html! {
         li {
             div data-live={ "way-" (key) } {

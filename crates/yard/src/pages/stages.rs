@@ -18,7 +18,9 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     let standing = yard.at_desk(|desk| desk.standing())?;
     let outlook = yard.outlook(&standing);
     let content = match (standing.ordered(), &outlook.readiness) {
-        (Some(ordered), Some(readiness)) => cards(&standing, ordered, readiness),
+        (Some(ordered), Some(readiness)) => {
+            cards(&standing, ordered, readiness, readiness.far(outlook.today))
+        }
         _ => html! {
             h1 { "Stages of the build" }
             div.note { p { "They follow from the order. " a href="/order" { "Say what was bought" } " first." } }
@@ -33,9 +35,8 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     )))
 }
 
-fn cards(standing: &Standing, ordered: &Ordered, readiness: &Readiness) -> Markup {
+fn cards(standing: &Standing, ordered: &Ordered, readiness: &Readiness, far: &HowFar) -> Markup {
     let people = people(readiness);
-    let far = outlook::of_the_answer(readiness).map_or(&readiness.here, |day| &day.far);
     html! {
         h1 { "Stages of the build" }
         p { "Hours are ranges, from a quick pace to a slow one, for " (count(people as i64, "person", "people")) ". " (ready::SENDER_FIRST) }
@@ -72,7 +73,7 @@ fn card(
         article.stage id=(key) {
             h2 { span.n { (work.stage + 1) } (frame::capitalised(name)) }
             div data-live={ "stage-" (key) } {
-                p { (state(far, work)) @if !follows.is_empty() { "After " (follows.join(", ")) "." } }
+                p { (state(far, work, readiness.build.bows)) @if !follows.is_empty() { "After " (follows.join(", ")) "." } }
                 p { (work.says) }
                 dl.facts {
                     dt { "People" } dd { (who(work)) }
@@ -106,7 +107,7 @@ fn card(
     }
 }
 
-fn state(far: &HowFar, work: &StageWork) -> Markup {
+fn state(far: &HowFar, work: &StageWork, bows: usize) -> Markup {
     let reach = far.stages.iter().find(|reach| reach.stage == work.stage);
     html! {
         @match reach {
@@ -115,7 +116,7 @@ fn state(far: &HowFar, work: &StageWork) -> Markup {
             Some(reach) if reach.done >= reach.units => (Tone::Good.says("its parts are there")),
             Some(reach) if reach.done > 0 => {
                 (Tone::Wait.says(&format!("parts for {} of {}", reach.done, reach.units)))
-                @if let Some(bow) = reach.through_bow { "Through bow " (bow) ". " }
+                @if let Some(bow) = reach.through_bow.filter(|bow| *bow < bows) { "Through bow " (bow) ". " }
             },
             _ => (Tone::Short.says("it cannot be done with what is there")),
         }

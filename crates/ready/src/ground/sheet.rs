@@ -1,0 +1,261 @@
+//! The sheet that the plan is drawn on: its scale, its shapes, and words that hide nothing.
+
+use std::fmt::Write as _;
+
+use measure::System;
+
+use super::polygon::{Point, Polygon, Rect};
+use super::site::Site;
+
+/// Near black, as in the drawings of the house.
+pub(super) const INK: &str = "#191813";
+pub(super) const TYPEFACE: &str = "Liberation Sans,Arial,Helvetica,sans-serif";
+/// Drawing units that the ground fills, across and down.
+pub(super) const SHEET: [f64; 2] = [960.0, 1250.0];
+/// Room around the ground.
+pub(super) const ROOM: f64 = 46.0;
+/// What stands below the ground needs so much.
+const LEAST_WIDE: f64 = 560.0;
+/// Below it: scale bar and words.
+pub(super) const FOOT: f64 = 120.0;
+/// Sizes of type: piles, words, figures.
+pub(super) const PILE: f64 = 34.0;
+pub(super) const WORDS: f64 = 26.0;
+pub(super) const FIGURES: f64 = 22.0;
+
+/// A drawing while it grows.
+pub(super) struct Sheet {
+    pub shapes: String,
+    /// Figures come last, so that no line goes through them.
+    texts: Vec<Text>,
+    /// What areas are called, with where that may stand, the best place first; put down once the piles lie.
+    pub waiting: Vec<(String, Vec<Point>)>,
+    /// Boxes where something stands that words must not hide: two opposite corners.
+    pub taken: Vec<[Point; 2]>,
+    /// Drawing units a metre.
+    pub metre: f64,
+    /// The origin of the ground, in drawing units.
+    origin: Point,
+    right: f64,
+    bottom: f64,
+    pub system: System,
+}
+
+struct Text {
+    at: Point,
+    size: f64,
+    words: String,
+    turn: f64,
+}
+
+impl Sheet {
+    pub(super) fn new(site: &Site, system: System) -> Self {
+        let corners = site.outline.corners().iter().map(|c| site.to_ground(*c));
+        let [low, high] = Polygon::new(corners.collect()).bounds();
+        let (across, along) = ((high.x - low.x).max(0.1), (high.y - low.y).max(0.1));
+        let metre = (SHEET[0] / across).min(SHEET[1] / along);
+        Self {
+            shapes: String::new(),
+            texts: Vec::new(),
+            waiting: Vec::new(),
+            taken: Vec::new(),
+            metre,
+            origin: Point::new(ROOM - low.x * metre, ROOM + high.y * metre),
+            right: (across * metre + 2.0 * ROOM).max(LEAST_WIDE),
+            bottom: along * metre + 2.0 * ROOM,
+            system,
+        }
+    }
+
+    /// A point of the ground on the sheet.
+    pub(super) fn on(&self, point: Point) -> Point {
+        Point::new(
+            self.origin.x + point.x * self.metre,
+            self.origin.y - point.y * self.metre,
+        )
+    }
+
+    pub(super) fn path(&self, points: impl IntoIterator<Item = Point>, closed: bool) -> String {
+        let mut d = String::new();
+        for (i, point) in points.into_iter().enumerate() {
+            let Point { x, y } = self.on(point);
+            let _ = write!(d, "{}{x:.1} {y:.1}", if i == 0 { "M" } else { "L" });
+        }
+        if closed {
+            d.push('z');
+        }
+        d
+    }
+
+    pub(super) fn shape(&mut self, d: &str, attributes: &str) {
+        let _ = write!(self.shapes, "<path d=\"{d}\" {attributes}/>");
+    }
+
+    /// Words in the middle of a place, turned by degrees clockwise.
+    pub(super) fn words(&mut self, at: Point, size: f64, words: &str, turn: f64) {
+        self.taken.push(text_box(at, size, words, turn));
+        self.texts.push(Text {
+            at,
+            size,
+            words: words.into(),
+            turn,
+        });
+    }
+
+    /// Words at the first of some places where they hide nothing; says whether there was one.
+    pub(super) fn words_where_free(
+        &mut self,
+        places: &[Point],
+        size: f64,
+        words: &str,
+        turn: f64,
+    ) -> bool {
+        let free = |at: &&Point| {
+            let [low, high] = text_box(**at, size, words, turn);
+            let on_sheet =
+                low.x > 0.0 && high.x < self.right && low.y > 0.0 && high.y < self.bottom;
+            on_sheet
+                && self.taken.iter().all(|[from, to]| {
+                    high.x < from.x || low.x > to.x || high.y < from.y || low.y > to.y
+                })
+        };
+        match places.iter().find(free) {
+            Some(at) => {
+                self.words(*at, size, words, turn);
+                true
+            }
+            None => false,
+        }
+    }
+
+    /// What areas are called, beside the piles; where all is taken, over them.
+    pub(super) fn put_words(&mut self) {
+        for (words, places) in std::mem::take(&mut self.waiting) {
+            if !self.words_where_free(&places, FIGURES, &words, 0.0) {
+                self.words(places[0], FIGURES, &words, 0.0);
+            }
+        }
+    }
+
+    pub(super) fn box_of(&self, rect: &Rect) -> [Point; 2] {
+        Polygon::new(rect.corners().map(|corner| self.on(corner)).to_vec()).bounds()
+    }
+
+    /// Degrees clockwise of a line on the sheet, so that its words are not upside down.
+    pub(super) fn upright(&self, from: Point, to: Point) -> f64 {
+        let along = self.on(to).minus(self.on(from));
+        let turn = along.y.atan2(along.x).to_degrees();
+        match turn {
+            turn if turn > 90.0 => turn - 180.0,
+            turn if turn <= -90.0 => turn + 180.0,
+            turn => turn,
+        }
+    }
+
+    /// A bar of a round length, and that north is not told.
+    pub(super) fn bar(&mut self) {
+        let (unit, name, round): (f64, &str, &[f64]) = match self.system {
+            System::Metric => (1.0, "m", &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0]),
+            System::FeetInch => (0.3048, "ft", &[3.0, 5.0, 10.0, 20.0, 50.0, 100.0]),
+        };
+        let wanted = self.right / 4.0;
+        let fits = |count: &&f64| **count * unit * self.metre <= wanted;
+        let count = round.iter().rev().find(fits).unwrap_or(&round[0]);
+        let (x, y) = (ROOM, self.bottom + 18.0);
+        let half = count * unit * self.metre / 2.0;
+        let _ = write!(
+            self.shapes,
+            "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{half:.1}\" height=\"12\" fill=\"{INK}\" stroke-width=\"2\"/>\
+             <rect x=\"{:.1}\" y=\"{y:.1}\" width=\"{half:.1}\" height=\"12\" fill=\"#fff\" stroke-width=\"2\"/>",
+            x + half
+        );
+        let words = format!("{count} {name}");
+        self.words(Point::new(x + half, y + 42.0), WORDS, &words, 0.0);
+        let ticks = match self.system {
+            System::Metric => "ticks on the strings: every metre from the stake",
+            System::FeetInch => "ticks on the strings: every 5 ft from the stake",
+        };
+        let wide = ticks.len() as f64 * FIGURES * 0.5;
+        let at = Point::new(ROOM + wide / 2.0, y + 76.0);
+        self.words(at, FIGURES, ticks, 0.0);
+    }
+
+    pub(super) fn finish(self, says: &str) -> String {
+        let mut svg = format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"sheet laydown\" viewBox=\"0 0 {:.0} {:.0}\" role=\"img\" \
+             aria-label=\"{}\" fill=\"none\" stroke=\"{INK}\" stroke-linejoin=\"round\" font-family=\"{TYPEFACE}\" \
+             data-metre=\"{:.4}\" data-x=\"{:.2}\" data-y=\"{:.2}\">{HATCHES}{}",
+            self.right,
+            self.bottom + FOOT,
+            escape(says),
+            self.metre,
+            self.origin.x,
+            self.origin.y,
+            self.shapes
+        );
+        for text in &self.texts {
+            let turn = match text.turn == 0.0 {
+                true => String::new(),
+                false => format!(
+                    " transform=\"rotate({:.1} {:.1} {:.1})\"",
+                    text.turn, text.at.x, text.at.y
+                ),
+            };
+            let _ = write!(
+                svg,
+                "<text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{:.0}\" text-anchor=\"middle\" fill=\"{INK}\" \
+                 stroke=\"#fff\" stroke-width=\"6\" paint-order=\"stroke\"{turn}>{}</text>",
+                text.at.x,
+                text.at.y,
+                text.size,
+                escape(&text.words)
+            );
+        }
+        svg.push_str("</svg>");
+        svg
+    }
+}
+
+/// Hatching: dots for shade, sparse lines for the truck, dense crossed ones for what is solid, dashes for slopes.
+const HATCHES: &str = "<defs>\
+<pattern id=\"lay-shade\" width=\"16\" height=\"16\" patternUnits=\"userSpaceOnUse\">\
+<circle cx=\"4\" cy=\"4\" r=\"1.6\" fill=\"#191813\" stroke=\"none\"/></pattern>\
+<pattern id=\"lay-truck\" width=\"22\" height=\"22\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
+<path d=\"M0 0v22\" stroke=\"#191813\" stroke-width=\"1.6\"/></pattern>\
+<pattern id=\"lay-solid\" width=\"10\" height=\"10\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
+<path d=\"M0 0v10M0 0h10\" stroke=\"#191813\" stroke-width=\"1.6\"/></pattern>\
+<pattern id=\"lay-slope\" width=\"30\" height=\"14\" patternUnits=\"userSpaceOnUse\">\
+<path d=\"M0 7h14\" stroke=\"#191813\" stroke-width=\"1.4\"/></pattern></defs>";
+
+/// The box around text that is centred on a place and turned; near enough to leave room for it.
+pub(super) fn text_box(at: Point, size: f64, words: &str, turn: f64) -> [Point; 2] {
+    let (wide, high) = (words.chars().count() as f64 * size * 0.54, size * 0.8);
+    let along = Point::towards(turn.to_radians());
+    let down = Point::new(-along.y, along.x);
+    let middle = at.plus(down, -size * 0.36);
+    let half = Point::new(
+        (along.x * wide).abs() / 2.0 + (down.x * high).abs() / 2.0,
+        (along.y * wide).abs() / 2.0 + (down.y * high).abs() / 2.0,
+    );
+    [middle.minus(half), middle.plus(half, 1.0)]
+}
+
+/// Text made safe for SVG and HTML.
+pub(super) fn escape(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '&' => safe.push_str("&amp;"),
+            '<' => safe.push_str("&lt;"),
+            '>' => safe.push_str("&gt;"),
+            '"' => safe.push_str("&quot;"),
+            '\'' => safe.push_str("&#39;"),
+            // XML 1.0 has no place for these, not even escaped.
+            letter if letter.is_control() || matches!(letter, '\u{fffe}' | '\u{ffff}') => {
+                safe.push('\u{fffd}');
+            }
+            letter => safe.push(letter),
+        }
+    }
+    safe
+}
