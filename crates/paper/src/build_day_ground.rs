@@ -276,10 +276,9 @@ fn planned(site: &Site, plans: &Plans, piles: &Piles, system: System) -> Staging
 /// What the plan costs, how far it may be from the best, and what is wrong with it.
 fn of_plan(laydown: &Laydown, system: System) -> Vec<String> {
     let cost = format!(
-        "Carried in all, from the drop to the piles and from these to the house: {}; no plan on the same spots carries less \
-         than {}.",
+        "Carried in all, from the drop to the piles and from these to the house: {}; {}.",
         carried_in_words(laydown.cost_kg_m, system),
-        carried_in_words(laydown.bound_kg_m, system)
+        laydown.least_in_words(system)
     );
     std::iter::once(cost)
         .chain(laydown.faults.clone())

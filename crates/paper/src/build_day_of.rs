@@ -127,9 +127,9 @@ fn stage(
         }
         .into(),
         tools: (work.tools.iter())
-            .map(|tool| match people.is_some_and(|n| n >= work.people[1]) {
-                true => (tool.tool.clone(), tool.useful),
-                false => (tool.tool.clone(), tool.quantity),
+            .map(|need| {
+                let says = tool_in_words(&need.tool, need.quantity, need.useful);
+                (says, need.quantity)
             })
             .collect(),
         wear: work.wear.clone(),
@@ -194,9 +194,9 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
     stops
 }
 
-/// The bows that a stage leaves out for now, where it goes bow by bow and is begun.
+/// The bows that a stage leaves out for now, where it goes bow by bow, is begun and is not all there.
 fn left_out(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec<usize> {
-    let begun = reach.filter(|reach| reach.done > 0);
+    let begun = reach.filter(|reach| reach.done > 0 && reach.done < reach.units);
     let of_bow = |bow: &usize| {
         let mut units = readiness.build.units.iter();
         begun.is_some_and(|reach| {
@@ -261,13 +261,21 @@ fn tools(works: &[StageWork], plans: &Plans) -> Vec<ToolRow> {
     (tools_needed(works).into_iter())
         .map(|tally| ToolRow {
             here: plans.tools.get(&tally.tool).copied(),
-            tool: tally.tool,
+            tool: tool_in_words(&tally.tool, tally.quantity, tally.useful),
             needed: tally.quantity,
             stages: (tally.stages.iter())
                 .filter_map(|stage| names.get(stage).map(|name| (*name).to_owned()))
                 .collect(),
         })
         .collect()
+}
+
+/// "post driver, of use up to 3": alike on the cards and in the tally, where the count needed stands beside it.
+fn tool_in_words(tool: &str, needed: i64, useful: i64) -> String {
+    match useful > needed {
+        true => format!("{tool}, of use up to {useful}"),
+        false => tool.to_owned(),
+    }
 }
 
 /// "2 to 6", "2".

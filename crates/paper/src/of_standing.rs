@@ -121,7 +121,11 @@ fn cuts(ordered: &Ordered) -> Vec<Cut> {
 /// The order in a line: number, family, dimensions, options.
 pub(crate) fn order_line(ordered: &Ordered) -> String {
     let frame = &ordered.frame;
-    let tape = |length: measure::Length| length.tape(frame.system);
+    // Of a whole house metres are read, not fourteen thousand millimetres.
+    let tape = |length: measure::Length| match frame.system {
+        measure::System::Metric => length.write(frame.system, measure::Grid::CENTIMETRE),
+        measure::System::FeetInch => length.tape(frame.system),
+    };
     let mut said = vec![
         ordered.family.title.clone(),
         format!("{} long", tape(frame.length)),

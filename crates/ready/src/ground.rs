@@ -6,6 +6,7 @@
 
 mod carry;
 mod drawing;
+mod drawing_house;
 mod fits;
 mod found;
 mod laydown;

@@ -222,7 +222,14 @@ impl Load {
 
 /// What is soft of a share of the kit, or all else of it.
 fn of_share(parts: &PartsList, share: &Unpack, soft: bool) -> Load {
-    let mass = (parts.lines.iter().filter(|line| is_soft(line) == soft))
+    let lines = || parts.lines.iter().filter(|line| is_soft(line) == soft);
+    let needs = |stage: &&String| {
+        let mut places = lines().flat_map(|line| &line.places);
+        places.any(|place| place.sub_kit.0 == share.sub_kit && place.stage == **stage)
+    };
+    // Film is not needed as early as the channel that it comes with.
+    let first = parts.stages.iter().find(needs).unwrap_or(&share.first);
+    let mass = lines()
         .flat_map(|line| line.sub_kits().into_iter().map(move |held| (line, held)))
         .filter(|(_, (sub_kit, _))| *sub_kit == share.sub_kit)
         .map(|(line, (_, pieces))| line.part.unit_mass * pieces);
@@ -232,7 +239,7 @@ fn of_share(parts: &PartsList, share: &Unpack, soft: bool) -> Load {
             false => capitalised(&share.sub_kit),
         },
         gross: mass.sum(),
-        first: share.first.clone(),
+        first: first.clone(),
         cover: soft,
     }
 }

@@ -84,12 +84,25 @@ function draw(focus) {
     parent.append(shape);
     return shape;
   };
+  // Words stand at the first corner where they hide no others.
+  const taken = [];
+  const wide = (box.high.x - box.low.x) * scale;
+  const word = (part, parent) => {
+    const long = part.head.length * 14;
+    const places = part.corners.flatMap((c) => {
+      const { u, v } = on(c);
+      return [[u + 22, v - 14], [u + 22, v + 36], [u - 22 - long, v - 14], [u - 22 - long, v + 36], [u + 22, v + 66]];
+    });
+    const hides = ([x, y]) => taken.some((box) => x < box.x + box.long && box.x < x + long && Math.abs(y - box.y) < 28);
+    const [x, y] = places.find((at) => at[0] >= 0 && at[0] + long <= wide && at[1] > 24 && !hides(at)) ?? places[0];
+    taken.push({ x, y, long });
+    make("text", { x, y, class: "part-words" }, parent).textContent = part.head;
+  };
   lines.forEach((part) => {
     if (!part.corners || part.corners.length < 2) return;
     const points = part.corners.map((c) => { const { u, v } = on(c); return `${u},${v}`; }).join(" ");
     make(part.kind === "gate" ? "polyline" : "polygon", { points, class: `part ${part.kind}` });
-    const { u, v } = on(part.corners[0]);
-    make("text", { x: u + 22, y: v - 14, class: "part-words" }).textContent = part.head;
+    word(part, svg);
   });
   lines.forEach((part, row) => part.corners?.forEach((corner, i) => {
     const { u, v } = on(corner);
@@ -97,7 +110,7 @@ function draw(focus) {
     const handle = make("g", { class: "handle", tabindex: 0, role: "button", "aria-label": `${name}: ${words(corner.x)} right, ${words(corner.y)} up`, "data-at": `${row} ${i}` });
     make("circle", { cx: u, cy: v, r: 34, class: "reach" }, handle);
     make("circle", { cx: u, cy: v, r: 13, class: part.kind }, handle);
-    if (part.corners.length === 1) make("text", { x: u + 22, y: v - 14, class: "part-words" }, handle).textContent = part.head;
+    if (part.corners.length === 1) word(part, handle);
     const point = (event) => {
       const to = new DOMPoint(event.clientX, event.clientY).matrixTransform(ground.querySelector("svg").getScreenCTM().inverse());
       return { x: to.x / scale + box.low.x, y: box.high.y - to.y / scale };

@@ -73,7 +73,7 @@ function ready() {
       const by = pile.moved ?? { x: 0, y: 0 };
       if (way) {
         show(pile, { x: by.x + way[0] * step, y: by.y + way[1] * step });
-        said.textContent = `Pile ${pile.dataset.pile} moved. Enter asks what it costs, Escape takes it back.`;
+        said.textContent = `Place ${pile.dataset.pile} moved. Enter asks what it costs, Escape takes it back.`;
       } else if (event.key === "Enter") ask(pile);
       else if (event.key === "Escape") show(pile, { x: 0, y: 0 });
       else return;

@@ -165,7 +165,7 @@ fn it_is_found_by_its_headings(pdf: &Pdf) {
         "Off the truck",
         "Who lifts what",
         "Tell apart",
-        "Labels of the piles",
+        "Labels of the places",
         "Tally of tools",
         "Who to reach, and what is open",
     ] {

@@ -4,55 +4,76 @@ use std::fmt::Write as _;
 
 use measure::System;
 
-use super::found::STAKES;
 use super::laydown::{Laid, Laydown};
 use super::pile::Pile;
 use super::polygon::{Point, Polygon, Rect};
-use super::sheet::{FIGURES, INK, PILE, Sheet, WORDS, escape, text_box};
-use super::site::{Area, AreaKind, MARGIN, Site, said};
+use super::sheet::{FIGURES, INK, PILE, RING, Sheet, escape};
+use super::site::{Area, AreaKind, Site, said};
 
 /// The plan to scale, with every pile of it. What moves piles in a page finds on it how far a metre is (`data-metre`) and
 /// where the origin of the ground lies (`data-x`, `data-y`), in drawing units; each pile is a group with `data-pile`.
 pub fn laydown_svg(site: &Site, piles: &[Pile], plan: &Laydown, system: System) -> String {
-    let mut sheet = Sheet::new(site, system);
+    let mut sheet = Sheet::new(in_use(site, piles, plan), system);
+    for laid in &plan.piles {
+        let lies = sheet.box_of(&lying(&piles[laid.pile], laid));
+        sheet.taken.push(lies);
+    }
     sheet.areas(site);
     sheet.edge(site);
     sheet.house(site);
     sheet.rulers(site);
-    for laid in &plan.piles {
-        sheet
-            .taken
-            .push(sheet.box_of(&lying(&piles[laid.pile], laid)));
-    }
+    sheet.house_words(site);
     for laid in &plan.piles {
         sheet.pile(&piles[laid.pile], laid);
     }
+    sheet.put_words();
     for laid in &plan.piles {
         sheet.offset(site, &piles[laid.pile], laid);
     }
-    sheet.put_words();
     sheet.ruler_figures(site);
     sheet.bar();
     let names: Vec<&str> = (plan.piles.iter())
         .map(|laid| piles[laid.pile].name.as_str())
         .collect();
     sheet.finish(&format!(
-        "The ground from above, to scale, with the house to come and piles {}",
+        "The ground from above, to scale, with the house to come and places {}",
         names.join(", ")
     ))
 }
 
 /// The ground alone, to scale.
 pub fn ground_svg(site: &Site, system: System) -> String {
-    let mut sheet = Sheet::new(site, system);
+    let mut sheet = Sheet::new(whole(site), system);
     sheet.areas(site);
     sheet.edge(site);
     sheet.house(site);
     sheet.rulers(site);
+    sheet.house_words(site);
     sheet.put_words();
     sheet.ruler_figures(site);
     sheet.bar();
     sheet.finish("The ground from above, to scale, with the house to come")
+}
+
+fn whole(site: &Site) -> [Point; 2] {
+    let corners = site.outline.corners().iter().map(|c| site.to_ground(*c));
+    Polygon::new(corners.collect()).bounds()
+}
+
+/// What of the ground is of use: the house, the drop, the gates, every pile and what is under cover, with room round it.
+fn in_use(site: &Site, piles: &[Pile], plan: &Laydown) -> [Point; 2] {
+    let of_site = (site.corners.iter().chain(site.gates.iter().flatten()))
+        .chain([&site.drop])
+        .chain(site.covered.iter().flat_map(|area| area.outline.corners()))
+        .map(|point| site.to_ground(*point));
+    let of_piles = (plan.piles.iter()).flat_map(|laid| lying(&piles[laid.pile], laid).corners());
+    let [low, high] = Polygon::new(of_site.chain(of_piles).collect()).bounds();
+    let [least, most] = whole(site);
+    let room = 3.0;
+    [
+        Point::new((low.x - room).max(least.x), (low.y - room).max(least.y)),
+        Point::new((high.x + room).min(most.x), (high.y + room).min(most.y)),
+    ]
 }
 
 impl Sheet {
@@ -141,7 +162,12 @@ impl Sheet {
             }
             let middle = posts[0].plus(posts[1].minus(posts[0]), 0.5);
             let at = self.on(middle);
-            self.words(Point::new(at.x, at.y + 34.0), FIGURES, "gate", 0.0);
+            self.waiting.push((
+                "gate".into(),
+                [-24.0, 40.0, 0.0, -60.0, 60.0]
+                    .map(|y| Point::new(at.x, at.y + y))
+                    .to_vec(),
+            ));
         }
         let at = self.on(site.to_ground(site.drop));
         let _ = write!(
@@ -155,80 +181,7 @@ impl Sheet {
         );
         let sign = Point::new(17.0, 17.0);
         self.taken.push([at.minus(sign), at.plus(sign, 1.0)]);
-        self.words(Point::new(at.x, at.y - 24.0), FIGURES, "drop", 0.0);
-    }
-
-    /// The house to come: its strings, its stakes, which end is the front, and the room round it.
-    fn house(&mut self, site: &Site) {
-        let [left, right, _, back] = site.corners;
-        let room = [
-            (left.x - MARGIN, left.y - MARGIN),
-            (right.x + MARGIN, left.y - MARGIN),
-            (right.x + MARGIN, back.y + MARGIN),
-            (left.x - MARGIN, back.y + MARGIN),
-        ];
-        let room = room.map(|(x, y)| site.to_ground(Point::new(x, y)));
-        let d = self.path(room, true);
-        self.shape(&d, "stroke-width=\"1.5\" stroke-dasharray=\"6 8\"");
-        let strings = site.corners.map(|corner| site.to_ground(corner));
-        let d = self.path(strings, true);
-        self.shape(&d, "fill=\"#fff\" stroke-width=\"3\"");
-        for stake in strings {
-            let at = self.on(stake);
-            let _ = write!(
-                self.shapes,
-                "<rect x=\"{:.1}\" y=\"{:.1}\" width=\"14\" height=\"14\" fill=\"{INK}\" stroke=\"none\"/>",
-                at.x - 7.0,
-                at.y - 7.0
-            );
-        }
-        self.house_words(site);
-    }
-
-    /// What stands in the house: along that side of it which is the more level on the sheet.
-    fn house_words(&mut self, site: &Site) {
-        let [left, _, _, back] = site.corners;
-        let [across, along] = [site.corners[1], back].map(|to| {
-            let (from, to) = (site.to_ground(left), site.to_ground(to));
-            self.upright(from, to)
-        });
-        let level = across.abs() <= along.abs();
-        let turn = if level { across } else { along };
-        let middle = Point::new(0.0, (left.y + back.y) / 2.0);
-        // From a corner, a side or an end inward: half the words one way, a line of them the other.
-        let inward = |from: Point, words: &str, metre: f64| {
-            let long = words.chars().count() as f64 * FIGURES * 0.27 / metre + 0.3;
-            let line = 26.0 / metre;
-            let (x, y) = if level { (long, line) } else { (line, long) };
-            let sign = |off: f64| if off.abs() < 1e-6 { 0.0 } else { off.signum() };
-            let to = middle.minus(from);
-            Point::new(from.x + sign(to.x) * x, from.y + sign(to.y) * y)
-        };
-        // Behind the word for the front, where both stand in one line.
-        let behind = if level { 0.0 } else { 20.0 / self.metre };
-        let at = Point::new(0.0, middle.y + behind);
-        let mut words = vec![(at, if level { PILE } else { WORDS }, "house to come")];
-        let front = Point::new(0.0, left.y);
-        // Beside the names of the stakes there is no room for it on a narrow sheet.
-        let before = if level { 26.0 / self.metre } else { 0.0 };
-        let front = inward(Point::new(0.0, front.y + before), "front", self.metre);
-        words.push((front, FIGURES, "front"));
-        for (corner, stake) in site.corners.iter().zip(STAKES) {
-            words.push((inward(*corner, stake, self.metre), FIGURES * 0.85, stake));
-        }
-        for (at, size, words) in words {
-            let at = self.on(site.to_ground(at));
-            let down = Point::towards((turn + 90.0).to_radians());
-            self.words(at.plus(down, size * 0.36), size, words, turn);
-        }
-    }
-
-    /// From one tick of the strings to the next, in metres.
-    fn tick(&self) -> f64 {
-        match self.system {
-            System::Metric => 1.0,
-            System::FeetInch => 5.0 * 0.3048,
-        }
+        self.words_near(Point::new(at.x, at.y - 12.0), FIGURES, "drop");
     }
 
     /// The strings of the front and of both sides thought on over the ground, with a tick every so far from the stake, so
@@ -239,6 +192,7 @@ impl Sheet {
             let end = stake.plus(along, self.reach(site, stake, along));
             let d = self.path([site.to_ground(stake), site.to_ground(end)], false);
             self.shape(&d, "stroke-width=\"1\" stroke-dasharray=\"20 4 3 4\"");
+            self.take_line(self.on(site.to_ground(stake)), self.on(site.to_ground(end)));
             for i in 1..=self.ticks(site, stake, along) {
                 let at = stake.plus(along, f64::from(i) * self.tick());
                 let half = if i % 2 == 0 { 0.3 } else { 0.15 };
@@ -276,7 +230,7 @@ impl Sheet {
             let across = Point::new(-along.y, along.x);
             for i in (2..=self.ticks(site, stake, along)).step_by(2) {
                 let far = f64::from(i) * self.tick();
-                let off = 0.3 + FIGURES * 0.5 / self.metre;
+                let off = 0.3 + FIGURES * 0.8 / self.metre;
                 let places = [off, -off].map(|off| {
                     let at = self.on(site.to_ground(stake.plus(along, far).plus(across, off)));
                     Point::new(at.x, at.y + FIGURES * 0.28)
@@ -320,6 +274,10 @@ impl Sheet {
             if clear * self.metre < figure.len() as f64 * size * 0.56 {
                 return;
             }
+            let own = self.box_of(&lying(pile, laid));
+            if !self.clear(self.on(a), self.on(b), own) {
+                continue;
+            }
             let turn = self.upright(a, b);
             let along = Point::towards(turn.to_radians());
             let down = Point::new(-along.y, along.x);
@@ -329,6 +287,7 @@ impl Sheet {
             if self.words_where_free(&places, size, &figure, turn) {
                 let d = self.path([a, b], false);
                 self.shape(&d, "stroke-width=\"1.5\" stroke-dasharray=\"2 5\"");
+                self.take_line(self.on(a), self.on(b));
                 return;
             }
         }
@@ -339,50 +298,73 @@ impl Sheet {
         let d = self.path(rect.corners(), true);
         let _ = write!(
             self.shapes,
-            "<g data-pile=\"{name}\" class=\"pile\"><title>{name}: {says}</title>\
+            "<g data-pile=\"{name}\" class=\"pile\"><title>Place {name}: {says}</title>\
              <path d=\"{d}\" fill=\"#fff\" stroke-width=\"4.5\"/>",
             name = escape(&pile.name),
             says = escape(&pile.says),
         );
-        let at = self.on(laid.at);
-        let inside = pile.width.min(pile.length) * self.metre > PILE;
-        let low = Point::new(at.x, at.y + PILE * 0.36);
-        let at = match inside {
-            true => low,
-            false => self.beside(&rect, &pile.name).unwrap_or(low),
+        let middle = self.on(laid.at);
+        let inside = pile.width.min(pile.length) * self.metre > 2.0 * RING + 6.0;
+        let (foot, at) = match inside {
+            true => (middle, middle),
+            false => self.beside(&rect).unwrap_or((middle, middle)),
         };
-        self.taken.push(text_box(at, PILE, &pile.name, 0.0));
+        if foot != at {
+            let edge = at.plus(foot.minus(at), RING / foot.to(at));
+            let _ = write!(
+                self.shapes,
+                "<path d=\"M{:.1} {:.1}L{:.1} {:.1}\" stroke-width=\"2\"/>\
+                 <circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"4\" fill=\"{INK}\" stroke=\"none\"/>",
+                foot.x, foot.y, edge.x, edge.y, foot.x, foot.y
+            );
+            self.take_line(foot, edge);
+        }
+        let half = Point::new(RING + 2.0, RING + 2.0);
+        self.taken.push([at.minus(half), at.plus(half, 1.0)]);
         let _ = write!(
             self.shapes,
-            "<text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{PILE:.0}\" font-weight=\"bold\" text-anchor=\"middle\" \
-             fill=\"{INK}\" stroke=\"#fff\" stroke-width=\"6\" paint-order=\"stroke\">{}</text></g>",
+            "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{RING:.0}\" fill=\"#fff\" stroke-width=\"3\"/>\
+             <text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{PILE:.0}\" font-weight=\"bold\" text-anchor=\"middle\" \
+             fill=\"{INK}\" stroke=\"none\">{}</text></g>",
             at.x,
             at.y,
+            at.x,
+            at.y + PILE * 0.36,
             escape(&pile.name)
         );
     }
 
-    /// Where a narrow pile's name stands beside it.
-    fn beside(&self, rect: &Rect, name: &str) -> Option<Point> {
-        let along = Point::towards(rect.turn);
+    /// Where a narrow pile's number stands: the foot of its leader in the pile, and the middle of the ring.
+    fn beside(&self, rect: &Rect) -> Option<(Point, Point)> {
+        let middle = self.on(rect.at);
+        let ahead = self.on(rect.at.plus(Point::towards(rect.turn), 1.0));
+        let along = ahead.minus(middle);
+        let along = Point::new(along.x / self.metre, along.y / self.metre);
         let across = Point::new(-along.y, along.x);
-        let off = rect.wide / 2.0 + 0.5 * PILE / self.metre;
-        let places = [-0.35, 0.0, 0.35]
-            .into_iter()
-            .flat_map(|share| [(share, -off), (share, off)])
-            .map(|(share, off)| rect.at.plus(along, share * rect.long).plus(across, off))
-            .chain(
-                [0.5, -0.5].map(|end| rect.at.plus(along, end * (rect.long + PILE / self.metre))),
-            );
-        places
-            .map(|point| self.on(point))
-            .map(|at| Point::new(at.x, at.y + PILE * 0.36))
-            .find(|at| {
-                let [low, high] = text_box(*at, PILE * 0.8, name, 0.0);
-                self.taken.iter().all(|[from, to]| {
-                    high.x < from.x || low.x > to.x || high.y < from.y || low.y > to.y
-                })
+        let (long, wide) = (rect.long * self.metre, rect.wide * self.metre);
+        let own = self.box_of(rect);
+        let places = (0..30).flat_map(|far| {
+            let off = f64::from(far) * 9.0 + RING + 10.0;
+            let beside =
+                [0.0, -0.4, 0.4, -0.8, 0.8, -1.3, 1.3]
+                    .into_iter()
+                    .flat_map(move |share| {
+                        [-1.0, 1.0].map(|side| (share * long, side * (wide / 2.0 + off)))
+                    });
+            beside.chain([-1.0, 1.0].map(|end| (end * (long / 2.0 + off), 0.0)))
+        });
+        let places: Vec<(Point, Point)> = places
+            .map(|(ahead, aside)| {
+                let foot = middle.plus(along, ahead.clamp(-0.45 * long, 0.45 * long));
+                (foot, middle.plus(along, ahead).plus(across, aside))
             })
+            .filter(|(_, at)| {
+                let half = Point::new(RING + 4.0, RING + 4.0);
+                self.free([at.minus(half), at.plus(half, 1.0)])
+            })
+            .collect();
+        let crosses_nothing = places.iter().find(|(foot, at)| self.clear(*foot, *at, own));
+        crosses_nothing.or(places.first()).copied()
     }
 }
 

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use measure::System;
 use tally::PileSpot;
 
-use super::carry::{Carry, carried};
+use super::carry::{Carry, carried, carried_in_words};
 use super::pile::Pile;
 use super::polygon::{Point, Rect};
 use super::prices::{self, Cover};
@@ -64,6 +65,18 @@ impl Laydown {
             true => (self.cost_kg_m / self.bound_kg_m - 1.0).max(0.0),
             false => 0.0,
         }
+    }
+
+    /// How near the plan is to the least, in words: the one claim that page, paper and command make.
+    pub fn least_in_words(&self, system: System) -> String {
+        let near = match self.gap() {
+            gap if gap < 0.001 => "within 0.1 % of the least".to_owned(),
+            gap => format!("at most {:.1} % above the least", gap * 100.0),
+        };
+        format!(
+            "no plan on the same spots, with as much under cover, carries less than {}; this one is {near}",
+            carried_in_words(self.bound_kg_m, system)
+        )
     }
 }
 
@@ -268,10 +281,10 @@ fn faults<'a>(
     let pile = &piles[one.pile];
     let rect = site.rect(pile, one);
     let mut faults: Vec<String> = (spots::broken(site, &rect).into_iter())
-        .map(|words| format!("Pile {}: {words}.", pile.name))
+        .map(|words| format!("Place {}: {words}.", pile.name))
         .collect();
     if !carried(site, pile, rect.at).is_finite() {
-        faults.push(format!("Pile {}: nobody can walk there.", pile.name));
+        faults.push(format!("Place {}: nobody can walk there.", pile.name));
     }
     let near = |other: &&Laid| {
         let theirs = site.rect(&piles[other.pile], other).grown(site.aisle / 2.0);
@@ -279,7 +292,7 @@ fn faults<'a>(
     };
     faults.extend(others.into_iter().filter(near).map(|other| {
         format!(
-            "Pile {} lies nearer than {} to pile {}: nobody can carry between them.",
+            "Place {} lies nearer than {} to place {}: nobody can carry between them.",
             pile.name,
             said(site.aisle, site.system),
             piles[other.pile].name
@@ -287,7 +300,7 @@ fn faults<'a>(
     }));
     faults.extend(
         (spots::flaws(site, pile, &rect).into_iter())
-            .map(|flaw| format!("Pile {} {}.", pile.name, flaw.in_words())),
+            .map(|flaw| format!("Place {} {}.", pile.name, flaw.in_words())),
     );
     faults
 }

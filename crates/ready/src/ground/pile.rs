@@ -5,7 +5,7 @@ use super::polygon::Point;
 /// Things that lie together, under one name.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pile {
-    /// "A", "B", …: in the order in which the build first needs them. The same order has the same names again.
+    /// "1", "2", …: in the order in which the build first needs them. The same order has the same names again.
     pub name: String,
     /// What it is, such as "Half bows".
     pub says: String,

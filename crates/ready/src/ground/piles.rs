@@ -25,7 +25,7 @@ const FEW: i64 = 4;
 const LOOKS_ALIKE: (f64, f64, f64) = (0.004, 0.06, 0.15);
 
 /// The piles of an order, in the order in which the build first needs them. They follow from the order alone, not from what
-/// was counted, so that a pile keeps its name.
+/// was counted, so that a pile keeps its name: plain numbers, for the piles of those who count go by letters.
 pub fn piles(list: &PartsList, frame: &Frame, build: &Build) -> Vec<Pile> {
     let stage_of = |name: &str| build.stages.iter().position(|stage| stage.name == name);
     let lots: Vec<Lot> = (list.lines.iter())
@@ -54,7 +54,7 @@ pub fn piles(list: &PartsList, frame: &Frame, build: &Build) -> Vec<Pile> {
         (first.min(), group[0].kind)
     });
     (groups.iter().enumerate())
-        .map(|(i, group)| pile(name(i), group, frame))
+        .map(|(i, group)| pile((i + 1).to_string(), group, frame))
         .collect()
 }
 
@@ -287,13 +287,4 @@ fn care(kind: PileKind, length: f64, system: System) -> Vec<String> {
     };
     care.extend(words.iter().map(|words| (*words).to_owned()));
     care
-}
-
-/// A, B, … Z, AA, AB, …
-fn name(index: usize) -> String {
-    let letter = |i: usize| char::from(b'A' + (i % 26) as u8);
-    match index < 26 {
-        true => letter(index).into(),
-        false => name(index / 26 - 1) + &name(index % 26),
-    }
 }

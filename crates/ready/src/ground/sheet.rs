@@ -5,7 +5,6 @@ use std::fmt::Write as _;
 use measure::System;
 
 use super::polygon::{Point, Polygon, Rect};
-use super::site::Site;
 
 /// Near black, as in the drawings of the house.
 pub(super) const INK: &str = "#191813";
@@ -18,14 +17,18 @@ pub(super) const ROOM: f64 = 46.0;
 const LEAST_WIDE: f64 = 560.0;
 /// Below it: scale bar and words.
 pub(super) const FOOT: f64 = 120.0;
-/// Sizes of type: piles, words, figures.
-pub(super) const PILE: f64 = 34.0;
+/// Half across of the ring that a place's number stands in.
+pub(super) const RING: f64 = 22.0;
+/// Sizes of type: numbers of places, words, figures.
+pub(super) const PILE: f64 = 29.0;
 pub(super) const WORDS: f64 = 26.0;
 pub(super) const FIGURES: f64 = 22.0;
 
 /// A drawing while it grows.
 pub(super) struct Sheet {
     pub shapes: String,
+    /// What stands below the ground.
+    foot: String,
     /// Figures come last, so that no line goes through them.
     texts: Vec<Text>,
     /// What areas are called, with where that may stand, the best place first; put down once the piles lie.
@@ -49,13 +52,13 @@ struct Text {
 }
 
 impl Sheet {
-    pub(super) fn new(site: &Site, system: System) -> Self {
-        let corners = site.outline.corners().iter().map(|c| site.to_ground(*c));
-        let [low, high] = Polygon::new(corners.collect()).bounds();
+    /// A sheet for what of the ground lies between two corners.
+    pub(super) fn new([low, high]: [Point; 2], system: System) -> Self {
         let (across, along) = ((high.x - low.x).max(0.1), (high.y - low.y).max(0.1));
         let metre = (SHEET[0] / across).min(SHEET[1] / along);
         Self {
             shapes: String::new(),
+            foot: String::new(),
             texts: Vec::new(),
             waiting: Vec::new(),
             taken: Vec::new(),
@@ -110,15 +113,7 @@ impl Sheet {
         words: &str,
         turn: f64,
     ) -> bool {
-        let free = |at: &&Point| {
-            let [low, high] = text_box(**at, size, words, turn);
-            let on_sheet =
-                low.x > 0.0 && high.x < self.right && low.y > 0.0 && high.y < self.bottom;
-            on_sheet
-                && self.taken.iter().all(|[from, to]| {
-                    high.x < from.x || low.x > to.x || high.y < from.y || low.y > to.y
-                })
-        };
+        let free = |at: &&Point| self.free(text_box(**at, size, words, turn));
         match places.iter().find(free) {
             Some(at) => {
                 self.words(*at, size, words, turn);
@@ -128,11 +123,69 @@ impl Sheet {
         }
     }
 
-    /// What areas are called, beside the piles; where all is taken, over them.
+    /// Whether a box is on the sheet and hides nothing.
+    pub(super) fn free(&self, [low, high]: [Point; 2]) -> bool {
+        let on_sheet = low.x > 0.0 && high.x < self.right && low.y > 0.0 && high.y < self.bottom;
+        on_sheet
+            && self.taken.iter().all(|[from, to]| {
+                high.x < from.x || low.x > to.x || high.y < from.y || low.y > to.y
+            })
+    }
+
+    /// Whether a line on the sheet runs over nothing but what it begins in.
+    pub(super) fn clear(&self, from: Point, to: Point, own: [Point; 2]) -> bool {
+        let within = |at: Point, [low, high]: &[Point; 2]| {
+            at.x > low.x && at.x < high.x && at.y > low.y && at.y < high.y
+        };
+        let steps = (from.to(to) / 4.0).clamp(24.0, 400.0) as u32;
+        (steps / 12..=steps - steps / 12).all(|i| {
+            let at = from.plus(to.minus(from), f64::from(i) / f64::from(steps));
+            within(at, &own) || !self.taken.iter().any(|taken| within(at, taken))
+        })
+    }
+
+    /// Keeps words off a line on the sheet.
+    pub(super) fn take_line(&mut self, from: Point, to: Point) {
+        let steps = (from.to(to) / 8.0).ceil().clamp(1.0, 400.0) as u32;
+        let half = Point::new(3.0, 3.0);
+        for i in 0..=steps {
+            let at = from.plus(to.minus(from), f64::from(i) / f64::from(steps));
+            self.taken.push([at.minus(half), at.plus(half, 1.0)]);
+        }
+    }
+
+    /// Words beside or near a place; left out where all round it is taken.
+    pub(super) fn words_near(&mut self, at: Point, size: f64, words: &str) {
+        let wide = words.chars().count() as f64 * size * 0.27;
+        let places: Vec<Point> = (0..9)
+            .flat_map(|ring| {
+                let far = 12.0 + 12.0 * f64::from(ring);
+                let side = wide + far;
+                [(0.0, -far), (0.0, far + size), (side, 0.0), (-side, 0.0)]
+                    .into_iter()
+                    .chain([
+                        (side, -far),
+                        (-side, -far),
+                        (side, far + size),
+                        (-side, far + size),
+                    ])
+            })
+            .map(|(x, y)| Point::new(at.x + x, at.y + y))
+            .collect();
+        self.words_where_free(&places, size, words, 0.0);
+    }
+
+    /// What areas are called, beside the piles; what is not on the sheet is not named.
     pub(super) fn put_words(&mut self) {
         for (words, places) in std::mem::take(&mut self.waiting) {
+            let shown = |at: &Point| {
+                at.x > 0.0 && at.x < self.right && at.y > -ROOM && at.y < self.bottom + ROOM
+            };
+            if !places.iter().any(shown) {
+                continue;
+            }
             if !self.words_where_free(&places, FIGURES, &words, 0.0) {
-                self.words(places[0], FIGURES, &words, 0.0);
+                self.words_near(places[2], FIGURES, &words);
             }
         }
     }
@@ -164,34 +217,52 @@ impl Sheet {
         let (x, y) = (ROOM, self.bottom + 18.0);
         let half = count * unit * self.metre / 2.0;
         let _ = write!(
-            self.shapes,
+            self.foot,
             "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{half:.1}\" height=\"12\" fill=\"{INK}\" stroke-width=\"2\"/>\
              <rect x=\"{:.1}\" y=\"{y:.1}\" width=\"{half:.1}\" height=\"12\" fill=\"#fff\" stroke-width=\"2\"/>",
             x + half
         );
         let words = format!("{count} {name}");
         self.words(Point::new(x + half, y + 42.0), WORDS, &words, 0.0);
-        let ticks = match self.system {
-            System::Metric => "ticks on the strings: every metre from the stake",
-            System::FeetInch => "ticks on the strings: every 5 ft from the stake",
+        let ticks = match (self.system, self.tick()) {
+            (System::Metric, 1.0) => "ticks on the strings: every metre from the stake".to_owned(),
+            (_, tick) => format!(
+                "ticks on the strings: every {:.0} {name} from the stake",
+                tick / unit
+            ),
         };
         let wide = ticks.len() as f64 * FIGURES * 0.5;
         let at = Point::new(ROOM + wide / 2.0, y + 76.0);
-        self.words(at, FIGURES, ticks, 0.0);
+        self.words(at, FIGURES, &ticks, 0.0);
+    }
+
+    /// From one tick of the strings to the next, in metres: so that two figures have room.
+    pub(super) fn tick(&self) -> f64 {
+        let (unit, counts) = match self.system {
+            System::Metric => (1.0, [1.0, 2.0, 5.0, 10.0]),
+            System::FeetInch => (0.3048, [5.0, 10.0, 20.0, 50.0]),
+        };
+        let fits = |count: &&f64| **count * unit * self.metre >= 22.0;
+        unit * counts.iter().find(fits).unwrap_or(&counts[3])
     }
 
     pub(super) fn finish(self, says: &str) -> String {
         let mut svg = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"sheet laydown\" viewBox=\"0 0 {:.0} {:.0}\" role=\"img\" \
              aria-label=\"{}\" fill=\"none\" stroke=\"{INK}\" stroke-linejoin=\"round\" font-family=\"{TYPEFACE}\" \
-             data-metre=\"{:.4}\" data-x=\"{:.2}\" data-y=\"{:.2}\">{HATCHES}{}",
+             data-metre=\"{:.4}\" data-x=\"{:.2}\" data-y=\"{:.2}\">{HATCHES}\
+             <clipPath id=\"lay-shown\"><rect width=\"{:.0}\" height=\"{:.0}\"/></clipPath>\
+             <g clip-path=\"url(#lay-shown)\">{}</g>{}",
             self.right,
             self.bottom + FOOT,
             escape(says),
             self.metre,
             self.origin.x,
             self.origin.y,
-            self.shapes
+            self.right,
+            self.bottom + 12.0,
+            self.shapes,
+            self.foot
         );
         for text in &self.texts {
             let turn = match text.turn == 0.0 {

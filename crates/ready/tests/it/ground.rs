@@ -254,6 +254,8 @@ fn every_piece_lies_in_one_pile_and_look_alikes_in_two() {
         let piles = piles(&list, &frame, &build);
         let names: BTreeSet<&str> = piles.iter().map(|pile| pile.name.as_str()).collect();
         assert_eq!(names.len(), piles.len());
+        // Letters are the piles of those who count.
+        assert!(names.iter().all(|name| name.parse::<usize>().is_ok()));
         for line in &list.lines {
             let here = piles.iter().flat_map(|pile| &pile.from_top);
             let sum: i64 = here
@@ -487,7 +489,7 @@ fn a_pile_put_by_hand_stays_and_its_cost_is_what_was_said() {
     assert!(says(0.5, 26.0).contains("over the edge of the ground"));
     assert!(says(5.0, 2.0).contains("the truck's area"));
     let other = plan.piles[0].at;
-    assert!(says(other.x, other.y).contains("to pile A"));
+    assert!(says(other.x, other.y).contains("to place 1"));
     // Film in the open.
     let film = piles
         .iter()

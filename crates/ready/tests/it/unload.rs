@@ -25,6 +25,7 @@ fn what_is_needed_first_comes_off_last_and_film_goes_under_cover_at_once() {
         let turn = |stage: &str| frame.stages.iter().position(|s| s == stage).unwrap();
         let first = &said.off[0];
         assert!(first.cover, "{first:?}");
+        assert_ne!(first.first, "channel", "film waits for its channel");
         let open: Vec<usize> = (said.off.iter().filter(|load| !load.cover))
             .map(|load| turn(&load.first))
             .collect();

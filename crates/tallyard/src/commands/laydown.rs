@@ -96,17 +96,16 @@ fn in_words(ordered: &Ordered, laying: &Laying, system: System) -> Result<(), Fa
     writeln!(out, "{}", ordered.order.name)?;
     writeln!(
         out,
-        "{} to carry; no plan on the same grid of spots, with as much under cover, carries less than {}: at most {:.1} % above that",
+        "{} to carry; {}",
         carried_in_words(plan.cost_kg_m, system),
-        carried_in_words(plan.bound_kg_m, system),
-        plan.gap() * 100.0
+        plan.least_in_words(system)
     )?;
     for (i, pile) in laying.piles.iter().enumerate() {
         let marks: Vec<String> = (pile.from_top.iter())
             .map(|mark| format!("{} x {}", mark.mark, mark.pieces))
             .collect();
         let mass = Mass::from_kilograms(pile.mass).map_or_else(String::new, |m| m.write(system, 0));
-        writeln!(out, "\n{}  {}, {mass}", pile.name, pile.says)?;
+        writeln!(out, "\nPlace {}: {}, {mass}", pile.name, pile.says)?;
         writeln!(out, "   from the top: {}", marks.join(", "))?;
         if let Some(laid) = plan.piles.iter().find(|laid| laid.pile == i) {
             let there = found(&laying.site, pile, laid);
@@ -118,7 +117,7 @@ fn in_words(ordered: &Ordered, laying: &Laying, system: System) -> Result<(), Fa
         }
     }
     for (pile, why) in &plan.unplaced {
-        writeln!(out, "\nPile {pile} lies nowhere: {why}")?;
+        writeln!(out, "\nPlace {pile} lies nowhere: {why}")?;
     }
     for fault in &plan.faults {
         writeln!(out, "\n{fault}")?;

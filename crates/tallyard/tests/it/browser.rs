@@ -267,7 +267,7 @@ pub const PAGES: [&str; 41] = [
     "/phones",
     "/ground",
     "/laydown",
-    "/laydown?pile=B&by_side=10",
+    "/laydown?pile=2&by_side=10",
 ];
 
 /// What a script finds wrong, at each page and with everything on it unfolded.

@@ -177,7 +177,7 @@ fn a_pile_is_moved_by_keys_its_cost_is_said_and_it_is_kept() {
     browser.go(&format!("{address}/laydown"));
     // Ten steps to the right with the arrow keys, then Enter: the page says what it costs, and nothing is kept yet.
     browser.run(
-        "const pile = document.querySelector('[data-pile=B]'); pile.focus(); \
+        "const pile = document.querySelector('[data-pile=\"2\"]'); pile.focus(); \
          const press = key => pile.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true })); \
          for (let i = 0; i < 10; i++) press('ArrowLeft'); press('Enter');",
     );
@@ -187,7 +187,7 @@ fn a_pile_is_moved_by_keys_its_cost_is_said_and_it_is_kept() {
     );
     let cost = browser.text("[role=status]");
     assert!(
-        cost.contains("Pile B:") && cost.contains("to carry"),
+        cost.contains("Place 2:") && cost.contains("to carry"),
         "{cost}"
     );
     let put = |yard: &Running| {
@@ -200,11 +200,11 @@ fn a_pile_is_moved_by_keys_its_cost_is_said_and_it_is_kept() {
     browser.submit("[role=status] button.main");
     assert_eq!((put(&yard), browser.path().as_str()), (1, "/laydown"));
     assert!(browser.text("main").contains("Put there by hand."));
-    browser.submit("tr[data-row=B] form button");
+    browser.submit("tr[data-row=\"2\"] form button");
     assert!(!browser.text("main").contains("Put there by hand."));
     // The same by words, with no script.
     let asked = yard.joined("Ines").get(
-        "/laydown?pile=B&sideways=right&by_side=40+ft&lengthways=back&by_length=20+ft&lies=across",
+        "/laydown?pile=2&sideways=right&by_side=40+ft&lengthways=back&by_length=20+ft&lies=across",
     );
     assert!(
         asked.text().contains("where the house will stand"),

@@ -102,9 +102,9 @@ fn sum(laying: &Laying, system: System) -> Markup {
     html! {
         div data-live="laydown" {
             p.total { span.big { (carried_in_words(plan.cost_kg_m, system)) } " to carry, from the truck to the piles and on to the house" }
-            p.soft { "No plan on the same grid of spots, with as much under cover, carries less than " (carried_in_words(plan.bound_kg_m, system)) ": this one is at most " (format!("{:.1}", plan.gap() * 100.0)) " % above that." }
+            p.soft { (frame::capitalised(&plan.least_in_words(system))) "." }
             @for (pile, why) in &plan.unplaced {
-                p { (Tone::Short.says(&format!("Pile {pile} lies nowhere"))) (frame::capitalised(why)) "." }
+                p { (Tone::Short.says(&format!("Place {pile} lies nowhere"))) (frame::capitalised(why)) "." }
             }
             @for fault in &plan.faults { p { (Tone::Wait.says("To be seen to")) (fault) } }
         }
@@ -122,7 +122,7 @@ fn thought(laying: &Laying, asked: &Asked, system: System) -> Result<Option<Thou
     if name.is_empty() {
         return Ok(None);
     }
-    let no_such = || Failure::refused(format!("There is no pile “{name}”."));
+    let no_such = || Failure::refused(format!("There is no place “{name}”."));
     let pile = (laying.piles.iter().position(|pile| pile.name == name)).ok_or_else(no_such)?;
     let here = laying.plan.piles.iter().find(|laid| laid.pile == pile);
     let site = &laying.site;
@@ -137,7 +137,7 @@ fn thought(laying: &Laying, asked: &Asked, system: System) -> Result<Option<Thou
         _ => {
             let here = here.ok_or_else(|| {
                 Failure::refused(format!(
-                    "Pile {name} lies nowhere yet; drag it on the drawing."
+                    "Place {name} lies nowhere yet; drag it on the drawing."
                 ))
             })?;
             let by = |what: &str, text: &str, back: bool| {
@@ -196,11 +196,11 @@ fn cost(laying: &Laying, thought: &Thought, system: System) -> Markup {
     let turn = (to.turn.to_degrees() * 100.0).round() as i64;
     html! {
         div.note.(tone.class()) role="status" {
-            p { (tone.says(&format!("Pile {}: {says}", pile.name))) }
+            p { (tone.says(&format!("Place {}: {says}", pile.name))) }
             p { "There it is " (there.corner) ", " (there.lies) "." }
             @for fault in &cost.faults { p { (fault) } }
             div.row {
-                form method="post" action="/laydown/put" data-keep={ "Pile " (pile.name) " put elsewhere" } {
+                form method="post" action="/laydown/put" data-keep={ "Place " (pile.name) " put elsewhere" } {
                     input type="hidden" name="id" value=(store::fresh_id());
                     input type="hidden" name="pile" value=(pile.name);
                     input type="hidden" name="x" value=(x);
@@ -218,16 +218,16 @@ fn cost(laying: &Laying, thought: &Thought, system: System) -> Markup {
 fn list(ordered: &Ordered, laying: &Laying, standing: &Standing) -> Markup {
     let system = ordered.frame.system;
     html! {
-        h2 { "The piles" }
-        p.soft { "Left, right, before and behind as somebody sees it who stands before the front of the house and looks in; to the corner of the pile that is nearest to the stake. What the build needs first lies on top." }
+        h2 { "The places" }
+        p.soft { "Left, right, before and behind as somebody sees it who stands before the front of the house and looks in; to the corner nearest to the stake. What the build needs first lies on top." }
         table.fold {
-            caption { (count(laying.piles.len() as i64, "pile", "piles")) ", in the order in which the build needs them" }
-            thead { tr { th { "Pile" } th { "What, from the top" } th.num { "Mass" } th { "Size" } th { "Where" } th { "How" } } }
+            caption { (count(laying.piles.len() as i64, "place", "places")) ", in the order in which the build needs them" }
+            thead { tr { th { "Place" } th { "What, from the top" } th.num { "Mass" } th { "Size" } th { "Where" } th { "How" } } }
             tbody {
                 @for (i, pile) in laying.piles.iter().enumerate() {
                     @let laid = laying.plan.piles.iter().find(|laid| laid.pile == i);
                     tr data-row=(pile.name) {
-                        th scope="row" { span.mark { (pile.name) } }
+                        th scope="row" { span.ringed { (pile.name) } }
                         td.wide data-label="What" { strong { (pile.says) } (marks(pile)) }
                         td.num data-label="Mass" { (mass(pile, system)) }
                         td data-label="Size" { (size(pile, system)) }
@@ -291,7 +291,7 @@ fn place(laying: &Laying, standing: &Standing, pile: &Pile, laid: Option<&Laid>)
         span.said { (frame::capitalised(&there.corner)) }
         span.said { (there.lies) "; tapes: " (there.tapes) }
         @if laid.by_hand && standing.state.plans.spots.contains_key(&pile.name) {
-            form.inline.no-print method="post" action="/laydown/put" data-keep={ "Pile " (pile.name) ": the plan chooses again" } {
+            form.inline.no-print method="post" action="/laydown/put" data-keep={ "Place " (pile.name) ": the plan chooses again" } {
                 input type="hidden" name="id" value=(store::fresh_id());
                 input type="hidden" name="pile" value=(pile.name);
                 span.said { "Put there by hand." }
@@ -304,9 +304,9 @@ fn place(laying: &Laying, standing: &Standing, pile: &Pile, laid: Option<&Laid>)
 /// The same by words, for whoever does not drag.
 fn moving(laying: &Laying, asked: &Asked) -> Markup {
     html! {
-        h2 { "Put a pile elsewhere" }
+        h2 { "Put it elsewhere" }
         form method="get" action="/laydown" {
-            label for="pile" { "Pile" }
+            label for="pile" { "Place" }
             select id="pile" name="pile" { @for pile in &laying.piles { option value=(pile.name) selected[pile.name == asked.pile] { (pile.name) " · " (pile.says) } } }
             div.three {
                 div { label for="by_side" { "Sideways by" } input type="text" id="by_side" name="by_side" maxlength="40" value="0" autocomplete="off"; }

@@ -172,7 +172,7 @@ fn tools(work: &StageWork) -> String {
     let tools: Vec<String> = (work.tools.iter())
         .map(|need| match (need.quantity, need.useful) {
             (few, many) if few >= many => format!("{few} × {}", need.tool),
-            (few, many) => format!("{few} to {many} × {}", need.tool),
+            (few, many) => format!("{few} × {}, of use up to {many}", need.tool),
         })
         .collect();
     tools.join(", ")
