@@ -56,6 +56,8 @@ pub enum CallSign {
     /// Nothing is begun; also where nobody knows.
     #[default]
     Wait,
+    /// Every stage is done.
+    Built,
 }
 
 /// The answer at the top of the cover.

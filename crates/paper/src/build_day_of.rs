@@ -78,6 +78,7 @@ fn call(readiness: &Readiness) -> DayCall {
             CallIs::Go => CallSign::Go,
             CallIs::GoAsFar => CallSign::GoAsFar,
             CallIs::Wait => CallSign::Wait,
+            CallIs::Built => CallSign::Built,
         },
         words: call.says.clone(),
         why: call.why.clone(),

@@ -77,7 +77,7 @@ fn in_lines(words: &[&str], most: usize) -> Vec<String> {
         let mut lines: Vec<String> = Vec::new();
         for word in words {
             match lines.last_mut() {
-                Some(line) if line.chars().count() + 1 + letters(&word) <= wide => {
+                Some(line) if line.chars().count() + 1 + letters(word) <= wide => {
                     line.push(' ');
                     line.push_str(word);
                 }

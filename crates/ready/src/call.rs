@@ -9,7 +9,9 @@ use jiff::civil::Date;
 use crate::assumed::{SURE_ENOUGH, WORTH_COMING};
 use crate::build::{Gap, LEAVE_OUT};
 use crate::call_rests::{Doubt, count_first, rests_on, would_change};
-use crate::call_words::{chance_in_words, hours_in_words, reach_in_words, why_short};
+use crate::call_words::{
+    bows_in_words, chance_in_words, hours_in_words, later, reach_in_words, waiting, why_short,
+};
 use crate::coming::day_in_words;
 use crate::day_work::{Crew, DayWork, Site};
 use crate::how_far::HowFar;
@@ -24,8 +26,10 @@ pub enum CallIs {
     Go,
     /// A good part of it has.
     GoAsFar,
-    /// Too little has, or there is nothing to do.
+    /// Too little has.
     Wait,
+    /// Every stage is done.
+    Built,
 }
 
 impl CallIs {
@@ -35,6 +39,7 @@ impl CallIs {
             Self::Go => "go",
             Self::GoAsFar => "go as far as",
             Self::Wait => "wait",
+            Self::Built => "built",
         }
     }
 }
@@ -42,7 +47,7 @@ impl CallIs {
 /// The answer for a day.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Call {
-    /// Go, go as far as, or wait.
+    /// Go, go as far as, wait, or built.
     pub is: CallIs,
     /// One sentence, such as "Go as far as bow 14 (bows up)."
     pub says: String,
@@ -75,7 +80,11 @@ impl Asked<'_> {
     /// The answer.
     pub fn call(&self, memo: &mut Memo) -> Call {
         if self.site.is_done() {
-            return plain(1.0, "Wait: nothing is left to build, every stage is done.");
+            let says = "Built: every stage is done, and nothing is left to build.";
+            return Call {
+                is: CallIs::Built,
+                ..plain(1.0, says)
+            };
         }
         if self.day < self.today {
             let says = format!("Wait: {} is past.", day_in_words(self.day));
@@ -87,16 +96,16 @@ impl Asked<'_> {
         }
         let chance = self.likely.at_least(&all.needs);
         if chance >= SURE_ENOUGH {
-            return self.go(&all, chance);
+            return self.go(&all, chance, memo);
         }
         let worth = WORTH_COMING * all.minutes;
         match (self.site).sure_reach(self.likely, self.crew, worth, memo) {
-            Some((some, far)) => self.go_as_far(&all, chance, &some, &far),
+            Some((some, far)) => self.go_as_far(&all, chance, &some, &far, memo),
             None => self.wait(&all, chance, memo),
         }
     }
 
-    fn go(&self, all: &DayWork, chance: f64) -> Call {
+    fn go(&self, all: &DayWork, chance: f64, memo: &mut Memo) -> Call {
         let (left, now) = (
             self.site.left(),
             all.units.iter().filter(|unit| **unit).count(),
@@ -115,15 +124,33 @@ impl Asked<'_> {
             all,
             "at a quick pace they come to",
         ));
+        let far = memo.how_far(self.site.build, &self.supplies.by(self.day));
+        call.why.extend(later(self.site.build, &far));
         call.would_change = would_change(&self.doubt(&all.needs, chance));
         call
     }
 
-    fn go_as_far(&self, all: &DayWork, whole: f64, some: &DayWork, far: &HowFar) -> Call {
+    fn go_as_far(
+        &self,
+        all: &DayWork,
+        whole: f64,
+        some: &DayWork,
+        far: &HowFar,
+        memo: &mut Memo,
+    ) -> Call {
         let chance = self.likely.at_least(&some.needs);
-        let says = format!("Go as far as {}.", self.as_far_as(all, some, &far.left_out));
+        let says = format!(
+            "Go as far as {}.",
+            self.as_far_as(all, some, &far.left_out).in_words()
+        );
         let mut call = self.told(CallIs::GoAsFar, says, some, chance);
-        call.far = Some(far.clone());
+        // For a mere doubt about a count no bow is left out: what is likeliest there says which are.
+        let likeliest = memo.how_far(self.site.build, &self.supplies.by(self.day));
+        let told = match far.left_out.len() > likeliest.left_out.len() {
+            true => &likeliest,
+            false => far,
+        };
+        call.far = Some(told.clone());
         call.why
             .push(reach_in_words(self.site.build, some, "they come to"));
         let share = some.minutes / all.minutes * 100.0;
@@ -131,12 +158,21 @@ impl Asked<'_> {
             "Pieces end before the hours do: about {share:.0} % of the day's work has them. That all of it has: {}.",
             chance_in_words(whole)
         ));
-        if !far.left_out.is_empty() {
-            let bows: Vec<String> = far.left_out.iter().map(usize::to_string).collect();
+        if !told.left_out.is_empty() {
+            let it = match told.left_out.len() {
+                1 => "it",
+                _ => "them",
+            };
             call.why.push(format!(
-                "Leave out bow {} for now and set it in later. {LEAVE_OUT}",
-                bows.join(" and bow ")
+                "Leave out {} for now and set {it} in later. {LEAVE_OUT}",
+                bows_in_words(&told.left_out)
             ));
+        }
+        let waiting = waiting(self.site.build, all, told);
+        if !waiting.is_empty() {
+            let bows = frame::capitalised(&bows_in_words(&waiting));
+            let wait = if waiting.len() == 1 { "waits" } else { "wait" };
+            call.why.push(format!("{bows} {wait} for parts."));
         }
         let doubt = self.doubt(&all.needs, whole);
         call.why.extend(why_short(&doubt));
@@ -146,12 +182,32 @@ impl Asked<'_> {
 
     fn wait(&self, all: &DayWork, chance: f64, memo: &mut Memo) -> Call {
         let doubt = self.doubt(&all.needs, chance);
-        let counted = self.supplies.counted().iter().any(|n| *n > 0);
-        let short = doubt.shortest();
-        let says = match (counted, short) {
-            (false, _) => "Wait: nothing is counted yet, so nobody can say what is there.".into(),
-            (true, Some(short)) => format!("Wait: {short}."),
-            (true, None) => format!(
+        if self.supplies.nothing_known() {
+            let says = "Wait: nothing is counted yet, so nobody can say what is there.";
+            return Call {
+                would_change: vec!["Count first, or read in the packing list".into()],
+                ..plain(chance, says)
+            };
+        }
+        let part = self.part(all, memo).and_then(|(some, far)| {
+            let as_far = self.as_far_as(all, &some, &far.left_out);
+            let part = self.doubt(&some.needs, self.likely.at_least(&some.needs));
+            let first = count_first(&part)?;
+            let then = format!("; then go as far as {}", as_far.in_words());
+            let then_what = format!("go as far as {}", as_far.brief);
+            Some((
+                first.as_reason(&part, &then_what),
+                first.in_words(&part, &then),
+            ))
+        });
+        let whole = count_first(&doubt).map(|first| first.as_reason(&doubt, "go"));
+        // What would turn the answer stands first, and is never a shortage that a part of the work does not meet.
+        let counts = whole.or(part.as_ref().map(|(reason, _)| reason.clone()));
+        let reasons = counts.or(doubt.shortest());
+        let reasons = reasons.or(doubt.in_doubt().into_iter().next());
+        let says = match reasons {
+            Some(reason) => format!("Wait: {reason}."),
+            None => format!(
                 "Wait: that the pieces for a good half of the day's work are there is not sure enough ({}).",
                 chance_in_words(chance)
             ),
@@ -159,25 +215,18 @@ impl Asked<'_> {
         let mut call = self.told(CallIs::Wait, says, all, chance);
         call.why.extend(why_short(&doubt));
         call.would_change = would_change(&doubt);
-        if let Some(first) = self.count_for_part(all, memo) {
-            call.would_change.insert(0, first);
+        if let Some((_, change)) = part {
+            call.would_change.insert(0, change);
         }
         call
     }
 
-    /// What to count so that the crew may come for a good part of the day: as far as what is likely there goes.
-    fn count_for_part(&self, all: &DayWork, memo: &mut Memo) -> Option<String> {
+    /// A good part of the day's work, as far as what is likely there goes: what a count may turn the answer to.
+    fn part(&self, all: &DayWork, memo: &mut Memo) -> Option<(DayWork, HowFar)> {
         let far = memo.how_far(self.site.build, &self.supplies.by(self.day));
         let some = self.site.reach(Some(&far), self.crew);
-        if some.minutes < WORTH_COMING * all.minutes || some.units == all.units {
-            return None;
-        }
-        let doubt = self.doubt(&some.needs, self.likely.at_least(&some.needs));
-        let then = format!(
-            "; then go as far as {}",
-            self.as_far_as(all, &some, &far.left_out)
-        );
-        count_first(&doubt, &then)
+        let is_part = some.minutes >= WORTH_COMING * all.minutes && some.units != all.units;
+        is_part.then_some((some, far))
     }
 
     fn told(&self, is: CallIs, says: String, work: &DayWork, chance: f64) -> Call {
@@ -195,6 +244,7 @@ impl Asked<'_> {
 
     fn doubt<'a>(&'a self, needs: &'a [i64], chance: f64) -> Doubt<'a> {
         Doubt {
+            build: self.site.build,
             supplies: self.supplies,
             likely: self.likely,
             needs,
@@ -203,13 +253,15 @@ impl Asked<'_> {
         }
     }
 
-    /// Where the crew runs out of work: in the last stage of which the day sees something; with what stays open on the
-    /// way there, but for the bows that are left out.
-    fn as_far_as(&self, all: &DayWork, some: &DayWork, left_out: &[usize]) -> String {
+    /// Where the crew runs out of work: the last stage that is done whole, and the one after it of which the day sees
+    /// some; with what stays open on the way there, but for the bows that are left out.
+    fn as_far_as(&self, all: &DayWork, some: &DayWork, left_out: &[usize]) -> AsFar {
         let build = self.site.build;
         let missing = |unit: &usize| {
             let gap = build.units[*unit].gap;
-            !some.units[*unit] && !matches!(gap, Gap::Bow(bow) if left_out.contains(&bow))
+            let behind = self.site.works[build.units[*unit].stage].done;
+            let is_left_out = matches!(gap, Gap::Bow(bow) if left_out.contains(&bow));
+            !some.units[*unit] && !behind && !is_left_out
         };
         let is_short = |stage: &usize| {
             let mut units = build.units_of(*stage);
@@ -224,33 +276,59 @@ impl Asked<'_> {
         let begun = |stage: &usize| done_of(*stage).0 > 0;
         let Some(last) = (0..build.stages.len()).rfind(begun) else {
             let first = short.first();
-            return first.map_or("nothing".into(), |first| {
-                format!("just before {}", name(*first))
-            });
+            return AsFar {
+                brief: first.map_or("nothing".into(), |first| {
+                    format!("just before {}", name(*first))
+                }),
+                part: String::new(),
+                rest: String::new(),
+            };
         };
         let (done, of) = done_of(last);
         let first = build.units_of(last).filter(missing);
         let first = first.map(|unit| build.units[unit].bows[0]).min();
-        let mut says = match first {
-            None => name(last),
-            Some(bow @ 2..) if short.contains(&last) => {
-                format!("bow {} ({})", bow - 1, build.stages[last].name)
-            }
-            Some(_) => format!("{done} of {of} of {}", name(last)),
+        let is_whole = |stage: &usize| {
+            let mut units = build.units_of(*stage);
+            done_of(*stage).1 > 0 && !units.any(|unit| missing(&unit))
         };
-        let open = short.iter().filter(|stage| **stage < last);
-        let open: Vec<String> = open
+        let whole = (0..last).rfind(is_whole).map(name);
+        let (brief, part) = match first {
+            None => (name(last), String::new()),
+            Some(bow) => {
+                let part = match bow {
+                    2.. if short.contains(&last) => format!("as far as bow {}", bow - 1),
+                    _ => format!("{done} of {of}"),
+                };
+                let brief = match whole {
+                    Some(whole) => format!("{whole} and part of {}", name(last)),
+                    None => format!("part of {}", name(last)),
+                };
+                (brief, format!("{} {part}", build.stages[last].name))
+            }
+        };
+        let mut open: Vec<String> = (short.iter().filter(|stage| **stage < last))
             .map(|stage| match done_of(*stage) {
                 (0, _) => format!("without {}", name(*stage)),
                 (done, of) => format!("with {done} of {of} of {}", name(*stage)),
             })
             .collect();
-        if !open.is_empty() {
-            says = format!("{says}, {}", open.join(" and "));
+        // Where one shortage runs through stage after stage, the first says it.
+        let after = open.len().saturating_sub(1);
+        if after >= MOST_OPEN {
+            open.truncate(1);
+            open[0] += &format!(" and so less of {after} stages after it");
         }
-        match short.iter().find(|stage| **stage > last) {
-            Some(next) if first.is_none() => format!("{says}, and stop before {}", name(*next)),
-            _ => says,
+        let mut rest: Vec<String> = Vec::new();
+        if !open.is_empty() {
+            rest.push(open.join(" and "));
+        }
+        if let Some(next) = short.iter().find(|stage| **stage > last) {
+            rest.push(format!("and stop before {}", name(*next)));
+        }
+        AsFar {
+            brief,
+            part,
+            rest: rest.join(", "),
         }
     }
 
@@ -265,13 +343,41 @@ impl Asked<'_> {
         });
         match too_few {
             Some(stage) => format!(
-                "Wait: “{}” takes {} at the least, and {} are said to come.",
+                "Wait: “{}” takes {} at the least, and {} said to come.",
                 self.site.build.stages[stage].name,
                 people(i64::try_from(self.site.works[stage].people[0]).unwrap_or(i64::MAX)),
-                self.crew.people
+                match self.crew.people {
+                    1 => "1 is".into(),
+                    n => format!("{n} are"),
+                }
             ),
             None => "Wait: nothing can be begun in these hours.".into(),
         }
+    }
+}
+
+/// Of so many stages that stay open after the first, only their number is said.
+const MOST_OPEN: usize = 2;
+
+/// Where the crew runs out of work.
+struct AsFar {
+    /// "“ridge” and part of “purlins”".
+    brief: String,
+    /// "purlins as far as bow 6"; may be empty.
+    part: String,
+    /// "with 25 of 26 of “posts”, and stop before “film”"; may be empty.
+    rest: String,
+}
+
+impl AsFar {
+    fn in_words(&self) -> String {
+        let mut says = self.brief.clone();
+        for (before, words) in [(": ", &self.part), (", ", &self.rest)] {
+            if !words.is_empty() {
+                says = format!("{says}{before}{words}");
+            }
+        }
+        says
     }
 }
 

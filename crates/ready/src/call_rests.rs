@@ -4,6 +4,7 @@ use jiff::civil::Date;
 use tell::percent;
 
 use crate::assumed::SURE_ENOUGH;
+use crate::build::Build;
 use crate::call_words::chance_in_words;
 use crate::likely::Likely;
 use crate::supply::{ComingIs, Rests, Supplies};
@@ -14,8 +15,12 @@ const MOST_LINES: usize = 8;
 /// What is worth saying changes the chance by at least this.
 const WORTH_SAYING: f64 = 0.002;
 
+/// A mark that was counted is in doubt where it is less sure than this that there is enough of it.
+const COUNTED_SURE: f64 = 0.98;
+
 /// Needs, and what is in doubt about them.
 pub(crate) struct Doubt<'a> {
+    pub build: &'a Build,
     pub supplies: &'a Supplies,
     pub likely: &'a Likely,
     /// By mark.
@@ -36,12 +41,64 @@ impl Doubt<'_> {
         unsure
     }
 
-    /// Marks of which more likely than not too few are there: "R1: 15 needed, 13 there by then", the surest first.
-    pub fn short(&self) -> Vec<String> {
+    /// Marks of which too few are there by what was counted, listed and promised, or more likely than not; what the build
+    /// comes to first stands first.
+    fn lacking(&self) -> Vec<usize> {
+        let there = self.supplies.by(self.day);
+        let mut lacking: Vec<usize> = (self.unsure().into_iter())
+            .filter(|(mark, chance)| {
+                there[*mark] < self.needs[*mark] || (*chance < 0.5 && !self.is_counted(*mark))
+            })
+            .map(|(mark, _)| mark)
+            .collect();
+        lacking.sort_by_key(|mark| self.stops_at(*mark, there[*mark]));
+        lacking
+    }
+
+    /// The first unit for which too few of a mark are there.
+    fn stops_at(&self, mark: usize, mut there: i64) -> usize {
+        let mut units = self.build.units.iter();
+        let runs_out = units.position(|unit| {
+            let needs = unit.needs.iter().find(|(of, _)| *of == mark);
+            there -= needs.map_or(0, |(_, pieces)| *pieces);
+            there < 0
+        });
+        runs_out.unwrap_or(usize::MAX)
+    }
+
+    /// Marks that were counted, and of which one fewer than counted would be too few.
+    fn doubted(&self) -> Vec<usize> {
         let there = self.supplies.by(self.day);
         (self.unsure().into_iter())
-            .take_while(|(_, chance)| *chance < 0.5)
-            .map(|(mark, _)| {
+            .filter(|(mark, chance)| {
+                let enough = there[*mark] >= self.needs[*mark] && self.is_counted(*mark);
+                enough && *chance < COUNTED_SURE
+            })
+            .map(|(mark, _)| mark)
+            .collect()
+    }
+
+    /// The same in words: "B1 may be fewer than counted (27 counted, 1 of them not fit for use): count it again".
+    pub fn in_doubt(&self) -> Vec<String> {
+        (self.doubted().into_iter())
+            .map(|mark| {
+                let supply = &self.supplies.marks[mark];
+                let counted = supply.shares.iter().filter(|s| s.rests == Rests::Counted);
+                let says: Vec<&str> = counted.map(|share| share.says.as_str()).collect();
+                format!(
+                    "{} may be fewer than counted ({}): count it again",
+                    supply.mark,
+                    says.join("; ")
+                )
+            })
+            .collect()
+    }
+
+    /// "R1: 15 needed, 13 there by then", of each mark that is lacking.
+    pub fn short(&self) -> Vec<String> {
+        let there = self.supplies.by(self.day);
+        (self.lacking().into_iter())
+            .map(|mark| {
                 let name = &self.supplies.marks[mark].mark;
                 let (need, there) = (self.needs[mark], there[mark]);
                 match there < need {
@@ -75,7 +132,7 @@ impl Doubt<'_> {
             Rests::Unsaid,
         ];
         let mut shares = self.supplies.marks[mark].shares.iter();
-        shares.any(|share| open.contains(&share.rests))
+        shares.any(|share| open.contains(&share.rests) && !self.supplies.is_story(share))
     }
 
     fn with_sure(&self, mark: usize) -> f64 {
@@ -126,12 +183,17 @@ pub(crate) fn rests_on(doubt: &Doubt) -> Vec<String> {
 /// What would change the answer: counts, shipments and ways round, what raises the chance most first.
 pub(crate) fn would_change(doubt: &Doubt) -> Vec<String> {
     let mut all: Vec<(f64, String)> = Vec::new();
-    let mut missing: Vec<usize> = Vec::new();
-    for (mark, chance) in doubt.unsure() {
+    let doubted = doubt.doubted();
+    for (mark, _) in doubt.unsure() {
         let then = doubt.with_sure(mark);
-        if doubt.can_be_counted(mark) && then - doubt.chance >= WORTH_SAYING {
+        let again = match doubted.contains(&mark) {
+            true => " again",
+            false if doubt.can_be_counted(mark) => "",
+            false => continue,
+        };
+        if then - doubt.chance >= WORTH_SAYING {
             let says = format!(
-                "Count {}: if {} are there, {} instead of {}",
+                "Count {}{again}: if {} are there, {} instead of {}",
                 doubt.supplies.marks[mark].mark,
                 doubt.needs[mark],
                 percent(then),
@@ -139,17 +201,16 @@ pub(crate) fn would_change(doubt: &Doubt) -> Vec<String> {
             );
             all.push((then - doubt.chance, says));
         }
-        if chance < 0.5 && !doubt.can_be_counted(mark) {
-            missing.push(mark);
-        }
     }
+    let mut missing = doubt.lacking();
+    missing.retain(|mark| !doubt.can_be_counted(*mark));
     all.extend(made_good(doubt, &missing));
     all.extend(shipments(doubt));
     all.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut says: Vec<String> = all.into_iter().map(|(_, says)| says).collect();
     says.truncate(MOST_LINES);
-    if let Some(together) = count_first(doubt, "") {
-        says.insert(0, together);
+    if let Some(first) = count_first(doubt).filter(|first| first.marks.len() > 1) {
+        says.insert(0, first.in_words(doubt, ""));
     }
     says
 }
@@ -175,7 +236,7 @@ fn made_good(doubt: &Doubt, missing: &[usize]) -> Option<(f64, String)> {
         .then_some((then - doubt.chance, says))
 }
 
-/// What it would mean if something that may come were surely here.
+/// What it would mean if something that may come, or turn out true, were surely so.
 fn shipments(doubt: &Doubt) -> Vec<(f64, String)> {
     let unsure = doubt.unsure();
     let shares = (unsure.iter()).flat_map(|(mark, _)| &doubt.supplies.marks[*mark].shares);
@@ -184,7 +245,7 @@ fn shipments(doubt: &Doubt) -> Vec<(f64, String)> {
     brings.dedup();
     let known = |at: usize| Some((at, doubt.supplies.coming.get(at)?));
     (brings.into_iter().filter_map(known))
-        .filter(|(_, coming)| matches!(coming.is, ComingIs::Shipment | ComingIs::Sent))
+        .filter(|(_, coming)| coming.is != ComingIs::WayRound)
         .filter(|(_, coming)| coming.by(doubt.day) < 1.0)
         .take(MOST_LINES)
         .filter_map(|(at, coming)| {
@@ -195,41 +256,83 @@ fn shipments(doubt: &Doubt) -> Vec<(f64, String)> {
             } else {
                 "ask when it comes"
             };
-            let says = format!(
-                "If {} is here by then, {} instead of {}: {ask}",
-                coming.name,
-                percent(then),
-                percent(doubt.chance)
-            );
+            let turns = format!("{} instead of {}", percent(then), percent(doubt.chance));
+            let says = match coming.is {
+                ComingIs::Story => format!(
+                    "Look whether it is so: {} ({}). If it is, {turns}",
+                    coming.says,
+                    chance_in_words(coming.by(doubt.day))
+                ),
+                _ => format!("If {} is here by then, {turns}: {ask}", coming.name),
+            };
             (more >= WORTH_SAYING).then_some((more, says))
         })
         .collect()
 }
 
-/// The fewest counts, the least sure first, that would make it sure enough if all is there: "Count B1 and P1 first: …".
-/// Nothing where it is sure enough as it is, where one count would do, or where all do not.
-pub(crate) fn count_first(doubt: &Doubt, then_what: &str) -> Option<String> {
+/// What to count first.
+pub(crate) struct CountFirst {
+    /// The marks (by index), the least sure first.
+    marks: Vec<usize>,
+    /// The chance if there is enough of all of these.
+    then: f64,
+}
+
+/// The fewest counts, the least sure first, that would make it sure enough if all is there. Nothing where it is sure
+/// enough as it is, or where all do not.
+pub(crate) fn count_first(doubt: &Doubt) -> Option<CountFirst> {
     if doubt.chance >= SURE_ENOUGH {
         return None;
     }
     let mut needs = doubt.needs.to_vec();
-    let mut marks: Vec<String> = Vec::new();
+    let mut marks: Vec<usize> = Vec::new();
     let unsure = doubt.unsure().into_iter();
     for (mark, _) in unsure.filter(|(mark, _)| doubt.can_be_counted(*mark)) {
         needs[mark] = 0;
-        marks.push(doubt.supplies.marks[mark].mark.clone());
+        marks.push(mark);
         let then = doubt.likely.at_least(&needs);
         if then >= SURE_ENOUGH {
-            return (marks.len() > 1 || !then_what.is_empty()).then(|| {
-                format!(
-                    "Count {} first: if all of it is there, {}{then_what}",
-                    named(&marks),
-                    chance_in_words(then)
-                )
-            });
+            return Some(CountFirst { marks, then });
         }
     }
     None
+}
+
+impl CountFirst {
+    /// "Count B1 and P1 first: if all of it is there, likely, 92 %".
+    pub fn in_words(&self, doubt: &Doubt, then_what: &str) -> String {
+        let marks = self.marks.iter();
+        let names: Vec<String> = marks
+            .map(|mark| doubt.supplies.marks[*mark].mark.clone())
+            .collect();
+        format!(
+            "Count {} first: if all of it is there, {}{then_what}",
+            named(&names),
+            chance_in_words(self.then)
+        )
+    }
+
+    /// "11 marks are not counted. Count them first: then likely go".
+    pub fn as_reason(&self, doubt: &Doubt, then_what: &str) -> String {
+        let is_open = |mark: &usize| {
+            let mut shares = doubt.supplies.marks[*mark].shares.iter();
+            shares.all(|share| share.rests > Rests::Doubtful || doubt.supplies.is_story(share))
+        };
+        let how = match self.marks.iter().all(is_open) {
+            true => "not counted",
+            false => "not counted for sure",
+        };
+        match self.marks.as_slice() {
+            [one] => {
+                let name = &doubt.supplies.marks[*one].mark;
+                format!("{name} is {how}. Count it first: then likely {then_what}")
+            }
+            all => format!(
+                "{} marks are {how}. Count them first: then likely {then_what}",
+                all.len()
+            ),
+        }
+    }
 }
 
 /// "B1, P1 and R1"; of many, the first and how many more.

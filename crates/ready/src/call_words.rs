@@ -2,9 +2,10 @@
 
 use tell::percent;
 
-use crate::build::Build;
+use crate::build::{Build, Gap};
 use crate::call_rests::Doubt;
 use crate::day_work::DayWork;
+use crate::how_far::{HowFar, Stop};
 
 /// "almost sure, 97 %".
 pub fn chance_in_words(chance: f64) -> String {
@@ -54,7 +55,8 @@ pub(crate) fn reach_in_words(build: &Build, work: &DayWork, begins: &str) -> Str
     }
 }
 
-/// The marks that stop the work, the surest shortage first, at most three.
+/// The marks that stop the work, what the build comes to first at the head, at most three; then those whose count is in
+/// doubt, likewise.
 pub(crate) fn why_short(doubt: &Doubt) -> Vec<String> {
     let mut short = doubt.short();
     let more = short.split_off(short.len().min(3));
@@ -67,5 +69,68 @@ pub(crate) fn why_short(doubt: &Doubt) -> Vec<String> {
         };
         why.push(format!("{} more {marks} short.", more.len()));
     }
+    let in_doubt = doubt.in_doubt().into_iter().take(3);
+    why.extend(in_doubt.map(|says| format!("{says}.")));
     why
+}
+
+/// "Later: 3 B1 short for “bows up”": what is short behind the day's work, at most three marks.
+pub(crate) fn later(build: &Build, far: &HowFar) -> Option<String> {
+    let mut marks: Vec<usize> = Vec::new();
+    let mut says: Vec<String> = Vec::new();
+    for reach in &far.stages {
+        for stop in &reach.stops {
+            let Stop::Short {
+                mark,
+                needed,
+                there,
+            } = stop
+            else {
+                continue;
+            };
+            if !marks.contains(mark) {
+                marks.push(*mark);
+                let (lacks, name) = (needed - there, &build.marks[*mark]);
+                let stage = &build.stages[reach.stage].name;
+                says.push(format!("{lacks} {name} short for “{stage}”"));
+            }
+        }
+    }
+    let more = says.split_off(says.len().min(3)).len();
+    let more = match more {
+        0 => String::new(),
+        1 => ", and 1 more mark".into(),
+        n => format!(", and {n} more marks"),
+    };
+    (!says.is_empty()).then(|| format!("Later: {}{more}.", says.join(", ")))
+}
+
+/// Bows of the day's work that do not stand and are not left out: they wait.
+pub(crate) fn waiting(build: &Build, all: &DayWork, far: &HowFar) -> Vec<usize> {
+    let is_bow = |gap: Gap| matches!(gap, Gap::Bow(_));
+    let bows = build.units.iter().filter(|unit| is_bow(unit.gap));
+    let Some(stage) = bows.map(|unit| unit.stage).min() else {
+        return Vec::new();
+    };
+    let mut waiting: Vec<usize> = (build.units_of(stage))
+        .filter(|unit| all.units[*unit] && !far.done[*unit])
+        .map(|unit| build.units[unit].bows[0])
+        .filter(|bow| !far.left_out.contains(bow))
+        .collect();
+    waiting.sort_unstable();
+    waiting.dedup();
+    waiting
+}
+
+/// "bow 5", "bows 5, 7 and 10", "bows 11 to 13"; rising.
+pub(crate) fn bows_in_words(bows: &[usize]) -> String {
+    let names: Vec<String> = bows.iter().map(usize::to_string).collect();
+    match (bows, names.as_slice()) {
+        ([], _) | (_, []) => "no bow".into(),
+        (_, [one]) => format!("bow {one}"),
+        ([first, .., last], [from, .., to]) if bows.len() > 2 && last - first + 1 == bows.len() => {
+            format!("bows {from} to {to}")
+        }
+        (_, [first @ .., last]) => format!("bows {} and {last}", first.join(", ")),
+    }
 }

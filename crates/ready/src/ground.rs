@@ -7,6 +7,7 @@
 mod carry;
 mod drawing;
 mod drawing_house;
+mod fits;
 mod found;
 mod laydown;
 mod pile;
@@ -23,12 +24,13 @@ mod walk;
 
 pub use carry::carried_in_words;
 pub use drawing::{ground_svg, laydown_svg};
+pub use fits::{MOST_CARRY, MOST_CORNERS, MOST_TO_COVER};
 pub use found::{Found, found};
 pub use laydown::{Laid, Laydown, MoveCost, SEED, by_list_order, first_fit, lay_out, move_cost};
 pub use pile::{Dunnage, Pile, PileKind, PileMark};
 pub use piles::piles;
 pub use polygon::{Point, Polygon, Rect};
-pub use site::{GATEWAY, MARGIN, MOST_CARRY, ROUND_DROP, Site};
+pub use site::{GATEWAY, MARGIN, ROUND_DROP, Site};
 pub use spots::STEEP;
 pub use trouble::GroundTrouble;
 pub use walk::SLOPE;

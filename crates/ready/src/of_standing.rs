@@ -83,10 +83,10 @@ fn shares(
         _ => listed(mark, state, comings),
     };
     take_off_unfit(&mut shares, mark.on_hand.unfit());
+    // What is promised may come long after the day that a way round is gone for, and what an explanation gives may not be
+    // there at all: neither takes anything from it.
+    let here = (shares.iter()).fold(0_i64, |sum, share| sum.saturating_add(share.pieces));
     shares.extend(stories.of_mark(&mark.mark, comings));
-    // What is promised may come long after the day that a way round is gone for: it takes nothing from it.
-    let here = shares.iter().filter(|share| share.rests != Rests::Promised);
-    let here = here.fold(0_i64, |sum, share| sum.saturating_add(share.pieces));
     shares.extend(promised(mark, state, comings));
     shares.extend(sent(mark, state, comings));
     let missing = mark.needed.saturating_sub(here);
@@ -132,7 +132,11 @@ fn take_off_unfit(shares: &mut [Share], mut unfit: i64) {
             continue;
         }
         share.odds = odds::less(&share.odds, fewer);
-        share.pieces = odds::likeliest(&share.odds);
+        share.pieces = match share.rests {
+            // What was counted is shown, and a doubt about it is said as one.
+            Rests::Counted => share.pieces - fewer,
+            _ => odds::likeliest(&share.odds),
+        };
         share.says = format!("{}, {fewer} of them not fit for use", share.says);
         unfit -= fewer;
     }

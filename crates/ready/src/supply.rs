@@ -110,14 +110,10 @@ pub struct Supplies {
 }
 
 impl Supplies {
-    /// By mark, the likeliest number of pieces that are here.
+    /// By mark, the likeliest number of pieces that are here: counted, or on a list. What only an explanation gives or
+    /// takes is not among it, however likely: it weighs in the chances.
     pub fn here(&self) -> Vec<i64> {
-        self.likeliest(|share| match share.with {
-            None => true,
-            Some(with) => self.coming.get(with).is_some_and(|coming| {
-                coming.is == ComingIs::Story && coming.here_by.iter().any(|(_, p)| *p > 0.5)
-            }),
-        })
+        self.likeliest(|share| share.with.is_none())
     }
 
     /// By mark, the pieces that somebody counted or weighed.
@@ -125,11 +121,30 @@ impl Supplies {
         self.likeliest(|share| share.with.is_none() && share.rests <= Rests::Doubtful)
     }
 
-    /// By mark, the pieces that are here or more likely than not here by the morning of that day.
+    /// By mark, the pieces that are here or more likely than not here by the morning of that day; as in
+    /// [`Supplies::here`], without what only an explanation gives or takes.
     pub fn by(&self, day: Date) -> Vec<i64> {
         self.likeliest(|share| match share.with {
             None => true,
+            Some(_) if self.is_story(share) => false,
             Some(with) => (self.coming.get(with)).is_some_and(|coming| coming.by(day) > 0.5),
+        })
+    }
+
+    /// Whether a share is here only if an explanation holds.
+    pub(crate) fn is_story(&self, share: &Share) -> bool {
+        let coming = share.with.and_then(|with| self.coming.get(with));
+        coming.is_some_and(|coming| coming.is == ComingIs::Story)
+    }
+
+    /// Whether nobody counted or listed or promised anything: then nothing can be said.
+    pub(crate) fn nothing_known(&self) -> bool {
+        (self.marks.iter()).all(|supply| {
+            let known = supply
+                .shares
+                .iter()
+                .any(|share| share.rests != Rests::Unsaid);
+            !known && supply.built == 0
         })
     }
 

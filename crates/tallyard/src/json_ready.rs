@@ -108,6 +108,7 @@ fn answer(call: &Call) -> Answer {
             CallIs::Go => "go",
             CallIs::GoAsFar => "go_as_far",
             CallIs::Wait => "wait",
+            CallIs::Built => "built",
         },
         says: call.says.clone(),
         why: call.why.clone(),

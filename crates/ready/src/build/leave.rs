@@ -73,13 +73,13 @@ pub(super) fn may_leave(
         .collect()
 }
 
-/// The bows of the bays that something askew goes over; of the end bays where nothing does.
+/// The bows of the bays that something askew goes over, also where it ends within one; of the end bays where nothing does.
 fn stiffened(frame: &Frame, stations: &Stations) -> BTreeSet<usize> {
     let mut bows = BTreeSet::new();
     for member in &frame.members {
         if let (Stands::Askew, Path::Straight(a, b)) = (stations.stands(&member.path), member.path)
         {
-            let [first, last] = stations.reached(a.y.min(b.y), a.y.max(b.y));
+            let [first, last] = stations.around(a.y.min(b.y), a.y.max(b.y));
             bows.extend(first..=last);
         }
     }

@@ -60,6 +60,14 @@ impl Stations {
         }
     }
 
+    /// The bows of all bays that a stretch goes over, also where it goes over a part of one only.
+    pub fn around(&self, from: f64, to: f64) -> [usize; 2] {
+        let last = self.0.len().max(1);
+        let first = self.0.partition_point(|station| *station <= from + NEAR);
+        let after = self.0.partition_point(|station| *station < to - NEAR);
+        [first.clamp(1, last), (after + 1).clamp(1, last)]
+    }
+
     pub fn stands(&self, path: &Path) -> Stands {
         match path {
             Path::Arch { y, .. } => self.across(*y),

@@ -7,6 +7,7 @@ use frame::Frame;
 use measure::{Grid, Length, System};
 use tally::{Ground, Patch, Spot};
 
+use super::fits::{covered_near, drop_fits, house_fits, not_too_fine};
 use super::polygon::{NEAR, Point, Polygon, Rect};
 use super::trouble::GroundTrouble;
 use super::walk::Walk;
@@ -19,12 +20,8 @@ pub const GATEWAY: f64 = 3.0;
 pub const ROUND_DROP: f64 = 1.5;
 /// A gate whose posts are farther from the edge than this was measured wrong.
 const OFF_EDGE: f64 = 1.0;
-/// Nobody carries a kit farther than this from the drop to the house: ours.
-pub const MOST_CARRY: f64 = 200.0;
 /// The plan looks so far round house, drop and cover, and no farther.
 const LOOK_ROUND: f64 = 30.0;
-/// More corners than this in the way of somebody who walks, and a plan takes too long: ours.
-const MOST_CORNERS: usize = 500;
 /// Hardly any ground, in square metres.
 const EMPTY: f64 = 0.01;
 
@@ -121,6 +118,7 @@ impl Site {
             says: "the truck's drop".into(),
         });
         let covered = plane.areas(AreaKind::Covered, "covered place", &ground.covered)?;
+        covered_near(&outline, &covered, &corners, frame.system)?;
         let shade = plane.areas(AreaKind::Shade, "shade", &ground.shade)?;
         let slopes = (ground.slopes.iter().enumerate())
             .map(|(i, slope)| {
@@ -253,20 +251,6 @@ impl Plane {
     }
 }
 
-/// Every walk is held against every side of these.
-fn not_too_fine(ground: &Ground) -> Result<(), GroundTrouble> {
-    let obstacles = ground.obstacles.iter().map(|patch| patch.outline.len());
-    let slopes = ground.slopes.iter().map(|slope| slope.outline.len());
-    let corners = ground.outline.len() + obstacles.chain(slopes).sum::<usize>();
-    match corners > MOST_CORNERS {
-        true => Err(GroundTrouble::TooFine {
-            corners,
-            most: MOST_CORNERS,
-        }),
-        false => Ok(()),
-    }
-}
-
 fn metres(spot: Spot) -> Point {
     Point::new(spot.x as f64 / 1_000.0, spot.y as f64 / 1_000.0)
 }
@@ -288,62 +272,6 @@ fn house(width: f64, length: f64) -> Rect {
         long: width,
         wide: length,
         turn: 0.0,
-    }
-}
-
-fn house_fits(outline: &Polygon, kept: &[Area], corners: &[Point; 4]) -> Result<(), GroundTrouble> {
-    let names = [
-        "the front left corner",
-        "the front right corner",
-        "the back right corner",
-        "the back left corner",
-    ];
-    let footprint = Polygon::new(corners.to_vec());
-    for (corner, name) in corners.iter().zip(names) {
-        if !outline.contains(*corner) && outline.from_edge(*corner) > NEAR {
-            return Err(GroundTrouble::HouseOutside { corner: name });
-        }
-    }
-    if !outline.holds(&footprint) {
-        let corner = "a part of one side";
-        return Err(GroundTrouble::HouseOutside { corner });
-    }
-    let blocks =
-        |area: &&Area| area.kind == AreaKind::Obstacle && area.outline.overlaps(&footprint);
-    match kept.iter().find(blocks) {
-        Some(area) => Err(GroundTrouble::HouseBlocked {
-            what: area.says.clone(),
-        }),
-        None => Ok(()),
-    }
-}
-
-fn drop_fits(
-    outline: &Polygon,
-    kept: &[Area],
-    corners: &[Point; 4],
-    drop: Point,
-    system: System,
-) -> Result<(), GroundTrouble> {
-    let lies = |whence: String| Err(GroundTrouble::Drop { whence });
-    if !outline.contains(drop) && outline.from_edge(drop) > NEAR {
-        return lies("outside the ground".into());
-    }
-    let footprint = Polygon::new(corners.to_vec());
-    if footprint.contains(drop) {
-        return lies("where the house will stand".into());
-    }
-    let in_the_way = |area: &&Area| area.kind == AreaKind::Obstacle && area.outline.contains(drop);
-    if let Some(area) = kept.iter().find(in_the_way) {
-        return lies(format!("in {}", area.says));
-    }
-    let away = footprint.from_edge(drop);
-    match away > MOST_CARRY {
-        true => Err(GroundTrouble::TooFar {
-            away: said(away, system),
-            most: said(MOST_CARRY, system),
-        }),
-        false => Ok(()),
     }
 }
 
@@ -401,10 +329,11 @@ fn round(at: Point, radius: f64) -> Polygon {
 /// The part of the ground that is looked at for spots: round the house, the drop and what is under cover.
 fn looked_at(outline: &Polygon, corners: &[Point; 4], drop: Point, covered: &[Area]) -> [Point; 2] {
     let [low, high] = outline.bounds();
+    let covered = (covered.iter()).filter(|c| c.outline.overlaps(outline));
     let near = Polygon::new(
         (corners.iter().copied())
             .chain([drop])
-            .chain(covered.iter().flat_map(|c| c.outline.corners().to_vec()))
+            .chain(covered.flat_map(|c| c.outline.corners().to_vec()))
             .collect(),
     );
     let [from, to] = near.bounds();

@@ -71,6 +71,18 @@ pub enum GroundTrouble {
         /// How far away, in words.
         away: String,
     },
+    /// A covered place reaches farther from the house than a plan looks.
+    #[error(
+        "{what} reaches {away} from the house, and a plan looks no farther than {most}: give only the part of it that is nearer, or leave it out"
+    )]
+    CoverTooFar {
+        /// Which.
+        what: String,
+        /// How far.
+        away: String,
+        /// The most.
+        most: String,
+    },
     /// Too far to carry.
     #[error(
         "the truck's drop is {away} from the house; farther than {most} nobody carries: give the spot to which a vehicle brings the load"

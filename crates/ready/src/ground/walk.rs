@@ -28,6 +28,7 @@ pub(super) struct Walk {
     open: Vec<bool>,
     /// What a metre counts as there.
     heavy: Vec<f64>,
+    outline: Polygon,
     /// The edges that nobody crosses.
     edges: Vec<Side>,
     obstacles: Vec<Polygon>,
@@ -36,7 +37,8 @@ pub(super) struct Walk {
     plain: bool,
 }
 
-/// How far each point of the lattice is from one point, in metres of level ground; infinite where nobody comes.
+/// How far each point of the lattice is from one point, in metres of level ground; infinite where nobody comes, and all of
+/// it from outside the ground.
 #[derive(Clone, Debug)]
 pub(super) struct Field<'a> {
     walk: &'a Walk,
@@ -63,6 +65,7 @@ impl Walk {
             rows,
             open: Vec::new(),
             heavy: Vec::new(),
+            outline: outline.clone(),
             edges: (outline.sides())
                 .chain(obstacles.iter().flat_map(|o| o.sides()))
                 .collect(),
@@ -117,6 +120,11 @@ impl Walk {
             .fold(0.0, f64::max)
     }
 
+    /// Whether a point is on the ground or its edge; from and to any other there is no way.
+    fn on_ground(&self, point: Point) -> bool {
+        self.outline.contains(point) || self.outline.from_edge(point) < NEAR
+    }
+
     /// The straight way from one point to another, in metres of level ground; nothing where something is between.
     fn straight(&self, from: Point, to: Point) -> Option<f64> {
         let length = from.to(to);
@@ -165,8 +173,9 @@ impl Walk {
 
     /// How far all points are from one.
     pub(super) fn field(&self, from: Point) -> Field<'_> {
+        let starts = self.on_ground(from);
         let mut far: Vec<f64> = (0..self.len())
-            .map(|i| match self.open[i] {
+            .map(|i| match starts && self.open[i] {
                 true => self.straight(from, self.point(i)),
                 false => None,
             })
@@ -246,6 +255,9 @@ impl Field<'_> {
     /// How far a point is that need not be of the lattice: straight, or by one of the four points around it.
     pub(super) fn at(&self, point: Point) -> f64 {
         let walk = self.walk;
+        if !walk.on_ground(self.from) || !walk.on_ground(point) {
+            return f64::INFINITY;
+        }
         let straight = walk.straight(self.from, point);
         if let (true, Some(way)) = (walk.slopes.is_empty(), straight) {
             return way;

@@ -20,6 +20,8 @@ pub struct Effort {
     pub programmes: u64,
     /// Columns of the largest.
     pub columns: usize,
+    /// Pivots times columns, all told.
+    pub spent: u64,
     /// Pivots times columns that are still allowed.
     left: u64,
 }
@@ -38,6 +40,7 @@ impl Effort {
             nodes: 0,
             programmes: 0,
             columns: 0,
+            spent: 0,
             left: MOST_EFFORT,
         }
     }
@@ -58,6 +61,7 @@ impl Effort {
         let (chosen, work) = programme.solve_within(Some(known), nodes).ok()?;
         self.left = self.left.saturating_sub(work.pivots * each);
         self.nodes += work.nodes;
+        self.spent += work.pivots * each;
         self.programmes += 1;
         self.columns = self.columns.max(columns);
         Some(chosen)

@@ -47,12 +47,16 @@ impl Stories {
         (told.iter())
             .map(|told| match &told.shipment {
                 // If the sender left them for it, they come with it.
-                Some(shipment) => share(
-                    Rests::Promised,
-                    odds::all_or_none(told.pieces, told.chance),
-                    Some(comings.shipment(shipment)),
-                    told.says.clone(),
-                ),
+                Some(shipment) => Share {
+                    // On no list of it: only an explanation gives them.
+                    pieces: 0,
+                    ..share(
+                        Rests::Promised,
+                        odds::all_or_none(told.pieces, told.chance),
+                        Some(comings.shipment(shipment)),
+                        told.says.clone(),
+                    )
+                },
                 None => share(
                     Rests::Doubtful,
                     odds::sure(told.pieces),

@@ -20,7 +20,7 @@ pub fn what_would_help(
 ) -> Option<Help> {
     let day = readiness.day(today).filter(|day| day.planned || day.called);
     let stages = day.map_or_else(Vec::new, |day| stages_begun(readiness, day));
-    Some(what_helps(&Situation {
+    let mut help = what_helps(&Situation {
         ordered: standing.ordered()?,
         state: &standing.state,
         build: &readiness.build,
@@ -29,7 +29,15 @@ pub fn what_would_help(
         stock,
         today,
         day: day.map(|day| day.day),
-    }))
+    });
+    if readiness.supplies.nothing_known() {
+        // Everything may be there: it is counted before anything is bought or asked for.
+        help.plan = None;
+        help.runner_up = None;
+        help.stuck.clear();
+        help.questions.clear();
+    }
+    Some(help)
 }
 
 /// The stages that are begun by that evening, those that were done before with them.

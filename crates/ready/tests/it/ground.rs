@@ -200,6 +200,19 @@ fn a_ground_that_is_wrong_is_refused_by_name() {
         ))
     });
     assert!(flat.contains("shade 1 is empty"), "{flat}");
+    // Cover so far off that the lattice would be coarse; beyond the edge it is no cover.
+    let far = says(&|g| {
+        g.outline = rect(0, 0, 24_000, 300_000);
+        g.covered[0].outline = rect(1_000, 280_000, 6_000, 290_000);
+    });
+    assert!(
+        far.contains("the shed roof reaches") && far.contains("no farther than 328 ft 1 in"),
+        "{far}"
+    );
+    assert_eq!(
+        says(&|g| g.covered[0].outline = rect(25_000, 8_000, 900_000, 14_000)),
+        ""
+    );
     // The garden as it is, and with its first corner named again at the end.
     assert_eq!(says(&|_| ()), "");
     assert_eq!(says(&|g| g.outline.push(g.outline[0])), "");
@@ -510,6 +523,22 @@ fn a_pile_put_out_of_reach_is_said_and_keeps_the_sums_numbers() {
         assert!(plan.bound_kg_m.is_finite() && plan.gap().is_finite());
         let faults = plan.faults.join(" ");
         assert!(faults.contains(says), "{x} {y}: {faults}");
+    }
+}
+
+/// Nobody walks from outside the ground: neither on a ground where all ways are straight, nor on one with something on it.
+#[test]
+fn from_outside_the_ground_there_is_no_way() {
+    let piles = demo_piles();
+    let mut bare = garden();
+    bare.obstacles.clear();
+    for ground in [garden(), bare] {
+        let site = site(&ground).expect("a site");
+        let plan = lay_out(&site, &piles, &BTreeMap::new(), SEED);
+        let costs =
+            |x: f64, y: f64| move_cost(&site, &piles, &plan, 1, Point::new(x, y), 0.0).change_kg_m;
+        assert!(costs(-1.0, 4.0).is_infinite() && costs(12.0, 33.0).is_infinite());
+        assert!(costs(0.0, 16.0).is_finite() && costs(1.0, 4.0).is_finite());
     }
 }
 

@@ -104,12 +104,12 @@ fn of_the_largest_house_with_thirty_marks_short_the_effort_is_bounded() {
     for case in 0..12 {
         let there = short(&needed, 30, &mut draws);
         let (far, effort) = how_far_effort(&build, &there);
-        // The largest programme, one for each of 17 stages and one more, and about as many nodes as the effort allows.
+        // One programme for each of 17 stages and one more.
         assert!(effort.columns <= 550, "{case}: {effort:?}");
-        assert!(
-            effort.nodes <= 350 && effort.programmes <= 18,
-            "{case}: {effort:?}"
-        );
+        assert!(effort.programmes <= 18, "{case}: {effort:?}");
+        // Two million are allowed. The programme with which they are used up may go over: its nodes are reckoned at 20
+        // pivots and take up to 50. Without a bound and a guess a single programme took 200 million.
+        assert!(effort.spent <= 6_000_000, "{case}: {effort:?}");
         assert!(
             far.used
                 .iter()

@@ -270,7 +270,9 @@ fn plans_that_cannot_be_are_refused() {
     let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
     let phone = yard.joined("Ada");
     let before = yard.log();
-    let refused: [(&str, &[(&str, &str)], &str); 13] = [
+    /// A form's address, its fields, and a word of the answer.
+    type Refused<'a> = (&'a str, &'a [(&'a str, &'a str)], &'a str);
+    let refused: [Refused; 13] = [
         (
             "/crew-day",
             &[("day", "Saturday"), ("people", "8"), ("hours", "8")],

@@ -40,9 +40,11 @@ pub(crate) async fn crew_day(
         people,
         minutes: match people {
             0 => 0,
-            _ => minutes("the hours of each", &form.hours)?.ok_or_else(|| {
-                Failure::refused("Say how many hours each works that day, such as 8 or 7.5.")
-            })?,
+            _ => (minutes("the hours of each", &form.hours)?)
+                .filter(|minutes| *minutes > 0)
+                .ok_or_else(|| {
+                    Failure::refused("Say how many hours each works that day, such as 8 or 7.5.")
+                })?,
         },
         called: form.called == "yes",
         words: form.words.trim().into(),

@@ -69,6 +69,13 @@ pub(crate) async fn keep(
         let Some(read) = length(&what, read, system)? else {
             continue;
         };
+        // No two corners of a house are nearer than an arm's length.
+        if read.to_metres() < 0.5 {
+            return Err(Failure::refused(format!(
+                "{what}: {} is no length between two corners of a house.",
+                read.tape(system)
+            )));
+        }
         let rise = length(&format!("{what}, the rise"), rise, system)?;
         readings.push(StakeReading {
             from,

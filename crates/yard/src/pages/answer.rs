@@ -1,4 +1,4 @@
-//! The answer of a day as pages say it: go, go as far as, or wait, as a word, a shape and a colour.
+//! The answer of a day as pages say it: go, go as far as, wait or built, as a word, a shape and a colour.
 
 use maud::{Markup, PreEscaped, html};
 use ready::{Call, CallIs, DayOutlook, Readiness};
@@ -13,6 +13,7 @@ fn word(call: &Call) -> &'static str {
         CallIs::Go => "Go",
         CallIs::GoAsFar => "Go as far as",
         CallIs::Wait => "Wait",
+        CallIs::Built => "Built",
     }
 }
 
@@ -30,18 +31,19 @@ fn rest(call: &Call) -> String {
 /// The class by which the style sheet colours an answer.
 fn class(is: CallIs) -> &'static str {
     match is {
-        CallIs::Go => "go",
+        CallIs::Go | CallIs::Built => "go",
         CallIs::GoAsFar => "part",
         CallIs::Wait => "halt",
     }
 }
 
-/// Its shape: an arrow on, an arrow up to a bar, two bars across the way. Decoration beside the word.
+/// Its shape: an arrow on, an arrow up to a bar, two bars across the way, a tick. Decoration beside the word.
 fn shape(is: CallIs) -> Markup {
     let d = match is {
         CallIs::Go => "M2 2v16l16-8z",
         CallIs::GoAsFar => "M1 2v16l12-8zM15 2h4v16h-4z",
         CallIs::Wait => "M3 2h5v16H3zM12 2h5v16h-5z",
+        CallIs::Built => "M1 11l3-3 4 4 8-9 3 3-11 12z",
     };
     PreEscaped(format!(
         "<svg viewBox=\"0 0 20 20\" aria-hidden=\"true\"><path fill=\"currentColor\" d=\"{d}\"/></svg>"
@@ -118,6 +120,7 @@ fn of_what(is: CallIs) -> &'static str {
     match is {
         CallIs::Go | CallIs::GoAsFar => "that the pieces for this are there.",
         CallIs::Wait => "that the pieces for the whole day's work are there.",
+        CallIs::Built => "that all of it stands.",
     }
 }
 

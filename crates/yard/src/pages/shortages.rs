@@ -48,8 +48,8 @@ fn ways(standing: &Standing, readiness: &Readiness, help: &Help) -> Markup {
                 div.note.good { p { (Tone::Good.says("Nothing is short")) "Every piece that the house needs is here, as far as lists and counts tell." } }
             } @else {
                 p { (when) ". Prices, days and risks are our own ranges, no source: hold them against the shops near you. Whatever changes the frame is a question to the sender, and counts only once they said yes." }
-                @if let Some(plan) = &help.plan { (plan_card("The cheapest plan", plan, readiness)) }
-                @if let Some(plan) = &help.runner_up { (plan_card("The next best", plan, readiness)) }
+                @if let Some(plan) = &help.plan { (plan_card("The cheapest plan", "No plan of these ways costs less.", plan, readiness)) }
+                @if let Some(plan) = &help.runner_up { (plan_card("The next best", "No plan that does without one of those ways costs less.", plan, readiness)) }
                 @if !help.stuck.is_empty() {
                     div.note.short {
                         p {
@@ -67,7 +67,7 @@ fn ways(standing: &Standing, readiness: &Readiness, help: &Help) -> Markup {
     }
 }
 
-fn plan_card(title: &str, plan: &Plan, readiness: &Readiness) -> Markup {
+fn plan_card(title: &str, proof: &str, plan: &Plan, readiness: &Readiness) -> Markup {
     html! {
         section.plan {
             h2 { (title) }
@@ -79,7 +79,7 @@ fn plan_card(title: &str, plan: &Plan, readiness: &Readiness) -> Markup {
                 dt { "Gets as far as" } dd { (reached(readiness, &plan.reaches)) }
                 @if plan.if_allowed != plan.reaches { dt { "If the sender agrees" } dd { (reached(readiness, &plan.if_allowed)) } }
             }
-            @if plan.proven { p.soft { "No plan of these ways costs less." } } @else { p.soft { "The best that was found; a cheaper one is not ruled out." } }
+            @if plan.proven { p.soft { (proof) } } @else { p.soft { "The best that was found; a cheaper one is not ruled out." } }
         }
     }
 }
