@@ -114,18 +114,18 @@ fn the_receiver_unpacks_it_and_checks_it_with_other_programs() {
     assert!(text.contains(written["head"].as_str().unwrap()), "{text}");
     let readme = run("cat out/README.txt");
     assert!(
-        readme.contains("events 16, documents 2, papers 8"),
+        readme.contains("events 20, documents 2, papers 9"),
         "{readme}"
     );
     let verified = place.json(&["verify", BUNDLE, "--json"]);
     assert_eq!(
         (&verified["well"], &verified["bundle"]["files"]),
-        (&json!(true), &json!(14))
+        (&json!(true), &json!(15))
     );
     // By command the sender gets the same papers.
     let papers = place.json(&["papers", BUNDLE, "--to", "papers", "--json"]);
     schema::check("papers", &papers);
-    assert_eq!(papers["papers"].as_array().unwrap().len(), 8);
+    assert_eq!(papers["papers"].as_array().unwrap().len(), 9);
 }
 
 #[test]
@@ -135,8 +135,8 @@ fn a_whole_bundle_is_said_to_be_whole() {
     for line in [
         "Every byte is as it was packed: the files fit their sums, the log and the photos the job inside.\n",
         "It is the very file of which that SHA-256 was noted.\n",
-        "16 events and 2 documents of",
-        "The noted head is in this log: the 16 events it was noted for are unchanged, and none came after.\n",
+        "20 events and 2 documents of",
+        "The noted head is in this log: the 20 events it was noted for are unchanged, and none came after.\n",
     ] {
         assert!(said.contains(line), "{line}{said}");
     }
