@@ -46,7 +46,10 @@ function ready() {
   for (const pile of sheet.querySelectorAll("[data-pile]")) {
     pile.setAttribute("tabindex", "0");
     pile.setAttribute("role", "button");
-    pile.setAttribute("aria-label", `${pile.querySelector("title").textContent}. Arrow keys move it, Enter asks what that costs.`);
+    // The label says what the title said; both at once would be read twice.
+    const title = pile.querySelector("title");
+    pile.setAttribute("aria-label", `${title.textContent}. Arrow keys move it, Enter asks what that costs.`);
+    title.remove();
     pile.addEventListener("pointerdown", (event) => {
       held = { pile, from: point(event), was: pile.moved ?? { x: 0, y: 0 } };
       pile.setPointerCapture(event.pointerId);

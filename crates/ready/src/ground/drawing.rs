@@ -336,7 +336,7 @@ impl Sheet {
         let _ = write!(
             self.shapes,
             "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{RING:.0}\" fill=\"#fff\" stroke-width=\"3\"/>\
-             <text aria-hidden=\"true\" x=\"{:.1}\" y=\"{:.1}\" font-size=\"{PILE:.0}\" font-weight=\"bold\" \
+             <text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{PILE:.0}\" font-weight=\"bold\" \
              text-anchor=\"middle\" fill=\"{INK}\" stroke=\"none\">{}</text></g>",
             at.x,
             at.y,
