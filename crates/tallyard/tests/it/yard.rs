@@ -78,6 +78,8 @@ impl Running {
         let agent = ureq::Agent::config_builder()
             .http_status_as_error(false)
             .max_redirects(0)
+            // A connection whose request was refused unread is closed by the server, and may not be taken up again.
+            .max_idle_connections(0)
             .timeout_global(Some(PATIENCE))
             .build()
             .new_agent();
