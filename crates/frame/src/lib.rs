@@ -46,7 +46,7 @@ pub use across::Across;
 pub use bend::{BentLine, BentStretch, NoBend};
 pub use drawing::{
     HIDDEN_GAP, HouseEnd, Lit, View, bow_flat, end_elevation, isometric, isometric_lit,
-    joint_detail, joints_to_detail, part_drawing, plan, section, side_elevation,
+    joint_detail, joints_to_detail, part_drawing, plan, section, side_elevation, svg_escape,
 };
 pub use expand::{ExpandError, expand};
 pub use family::{Family, FamilyError, MOST_FAMILY_BYTES};

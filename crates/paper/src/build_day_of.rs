@@ -180,16 +180,10 @@ fn stops(readiness: &Readiness, far: &HowFar, reach: Option<&StageReach>) -> Vec
         }
     });
     let mut stops: Vec<String> = stopped.collect();
-    match left_out(readiness, far, Some(reach)).as_slice() {
-        [] => {}
-        [bow] => stops.push(format!("Leave out bow {bow} for now. {}", ready::LEAVE_OUT)),
-        bows => {
-            let bows = joined(bows);
-            stops.push(format!(
-                "Leave out bows {bows} for now. {}",
-                ready::LEAVE_OUT
-            ));
-        }
+    let bows = left_out(readiness, far, Some(reach));
+    if !bows.is_empty() {
+        let bows = ready::bows_in_words(&bows);
+        stops.push(format!("Leave out {bows} for now. {}", ready::LEAVE_OUT));
     }
     stops
 }

@@ -123,7 +123,7 @@ pub(crate) fn waiting(build: &Build, all: &DayWork, far: &HowFar) -> Vec<usize> 
 }
 
 /// "bow 5", "bows 5, 7 and 10", "bows 11 to 13"; rising.
-pub(crate) fn bows_in_words(bows: &[usize]) -> String {
+pub fn bows_in_words(bows: &[usize]) -> String {
     let names: Vec<String> = bows.iter().map(usize::to_string).collect();
     match (bows, names.as_slice()) {
         ([], _) | (_, []) => "no bow".into(),

@@ -39,7 +39,7 @@ mod work_file;
 
 pub use build::{Build, BuildStage, Gap, LEAVE_OUT, Shared, Unit};
 pub use call::{Call, CallIs};
-pub use call_words::chance_in_words;
+pub use call_words::{bows_in_words, chance_in_words};
 pub use chance::{MOST_FIRSTS, StageChance, stage_chances};
 pub use day_reach::{DayReach, Done, StageDay, day_reach};
 pub use days::DayOutlook;

@@ -67,6 +67,11 @@ impl Readiness {
         })
     }
 
+    /// The day that a crew was called for, else the earliest that was planned; nothing where no day was.
+    pub fn planned(&self) -> Option<&DayOutlook> {
+        planned(&self.days)
+    }
+
     /// The day that [`Readiness::call`] is for.
     pub fn day(&self, today: Date) -> Option<&DayOutlook> {
         answered_for(&self.days, today)
@@ -80,7 +85,9 @@ impl Readiness {
 
 /// The day that a crew was called for, else the earliest that was planned, else today.
 fn answered_for(days: &[DayOutlook], today: Date) -> Option<&DayOutlook> {
-    (days.iter().find(|day| day.called))
-        .or_else(|| days.iter().find(|day| day.planned))
-        .or_else(|| days.iter().find(|day| day.day == today))
+    planned(days).or_else(|| days.iter().find(|day| day.day == today))
+}
+
+fn planned(days: &[DayOutlook]) -> Option<&DayOutlook> {
+    (days.iter().find(|day| day.called)).or_else(|| days.iter().find(|day| day.planned))
 }

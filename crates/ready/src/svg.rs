@@ -2,6 +2,8 @@
 
 use std::fmt::Write;
 
+use frame::svg_escape;
+
 /// A drawing in the making; `x` to the right and `y` down, in its own units.
 pub(crate) struct Drawing {
     body: String,
@@ -126,7 +128,7 @@ impl Drawing {
         let _ = write!(
             self.body,
             "<text x=\"{x:.2}\" y=\"{y:.2}\" text-anchor=\"{anchor}\"{turn}>{}</text>",
-            escaped(words)
+            svg_escape(words)
         );
     }
 
@@ -153,17 +155,10 @@ impl Drawing {
              aria-label=\"{says}\" font-family=\"sans-serif\" font-size=\"{LETTERS}\" color=\"#111\"><title>{says}</title>\
              <rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{w:.1}\" height=\"{h:.1}\" fill=\"#fff\"/>\
              <g fill=\"#111\" paint-order=\"stroke\" stroke-linejoin=\"round\">{body}</g></svg>",
-            says = escaped(says),
+            says = svg_escape(says),
             body = self
                 .body
                 .replace("<text ", "<text stroke=\"#fff\" stroke-width=\"4\" ")
         )
     }
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
 }

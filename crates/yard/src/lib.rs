@@ -37,7 +37,6 @@ pub use code::JoinCode;
 pub use deadlines::{Deadlines, calendar};
 pub use desk::{Desk, DeskError, document};
 pub use laying::Laying;
-pub use outlook::of_the_answer as day_of_the_answer;
 pub use pages::points::about_name;
 pub use pages::story::{how_sure, in_words as story_in_words, minutes};
 pub use papers::{PAPER_KINDS, PaperKind, PaperOf};

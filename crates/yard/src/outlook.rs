@@ -46,13 +46,6 @@ pub fn help(standing: &Standing, readiness: &Readiness, today: Date) -> Option<H
     ready::what_would_help(standing, readiness, Stock::shipped(), today)
 }
 
-/// The day that the answer is for: the one that a crew was called for, else the earliest that was planned.
-pub fn of_the_answer(readiness: &Readiness) -> Option<&ready::DayOutlook> {
-    let mut days = readiness.days.iter();
-    let called = days.clone().find(|day| day.called);
-    called.or_else(|| days.find(|day| day.planned))
-}
-
 /// The last outlook that was worked out.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct OutlookKept(Arc<Mutex<Option<Arc<Outlook>>>>);

@@ -33,4 +33,5 @@ pub use joint_detail::{joint_detail, joints_to_detail};
 pub use lit::Lit;
 pub use part_drawing::part_drawing;
 pub use plan::plan;
+pub use svg::escape as svg_escape;
 pub use view::View;

@@ -163,7 +163,7 @@ pub(super) fn figure(value: f64) -> String {
 }
 
 /// Text made safe for SVG and HTML.
-pub(super) fn escape(text: &str) -> String {
+pub fn escape(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {

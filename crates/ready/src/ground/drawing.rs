@@ -2,12 +2,13 @@
 
 use std::fmt::Write as _;
 
+use frame::svg_escape;
 use measure::System;
 
 use super::laydown::{Laid, Laydown};
 use super::pile::Pile;
 use super::polygon::{Point, Polygon, Rect};
-use super::sheet::{FIGURES, INK, PILE, RING, SHEET, Sheet, escape};
+use super::sheet::{FIGURES, INK, PILE, RING, SHEET, Sheet};
 use super::site::{Area, AreaKind, Site, said};
 
 /// The plan to scale, with every pile of it. What moves piles in a page finds on it how far a metre is (`data-metre`) and
@@ -312,8 +313,8 @@ impl Sheet {
             self.shapes,
             "<g data-pile=\"{name}\" class=\"pile\"><title>Place {name}: {says}</title>\
              <path d=\"{d}\" fill=\"#fff\" stroke-width=\"4.5\"/>",
-            name = escape(&pile.name),
-            says = escape(&pile.says),
+            name = svg_escape(&pile.name),
+            says = svg_escape(&pile.says),
         );
         let middle = self.on(laid.at);
         let inside = pile.width.min(pile.length) * self.metre > 2.0 * RING + 6.0;
@@ -342,7 +343,7 @@ impl Sheet {
             at.y,
             at.x,
             at.y + PILE * 0.36,
-            escape(&pile.name)
+            svg_escape(&pile.name)
         );
     }
 

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use frame::svg_escape;
 use measure::System;
 
 use super::polygon::{Point, Polygon, Rect};
@@ -265,7 +266,7 @@ impl Sheet {
              <g clip-path=\"url(#lay-shown)\">{}</g>{}",
             self.right,
             self.bottom + FOOT,
-            escape(says),
+            svg_escape(says),
             self.metre,
             self.origin.x,
             self.origin.y,
@@ -289,7 +290,7 @@ impl Sheet {
                 text.at.x,
                 text.at.y,
                 text.size,
-                escape(&text.words)
+                svg_escape(&text.words)
             );
         }
         svg.push_str("</svg>");
@@ -319,24 +320,4 @@ pub(super) fn text_box(at: Point, size: f64, words: &str, turn: f64) -> [Point; 
         (along.y * wide).abs() / 2.0 + (down.y * high).abs() / 2.0,
     );
     [middle.minus(half), middle.plus(half, 1.0)]
-}
-
-/// Text made safe for SVG and HTML.
-pub(super) fn escape(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            '\'' => safe.push_str("&#39;"),
-            // XML 1.0 has no place for these, not even escaped.
-            letter if letter.is_control() || matches!(letter, '\u{fffe}' | '\u{ffff}') => {
-                safe.push('\u{fffd}');
-            }
-            letter => safe.push(letter),
-        }
-    }
-    safe
 }

@@ -51,7 +51,7 @@ impl Ready {
         let readiness = Readiness::of(&standing, today).ok_or_else(|| self.no_order(&standing))?;
         let answered = match self.day {
             Some(day) => readiness.days.iter().find(|known| known.day == day),
-            None => yard::day_of_the_answer(&readiness),
+            None => readiness.planned(),
         };
         let call = match answered {
             Some(day) => Some(&day.call),

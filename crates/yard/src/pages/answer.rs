@@ -5,7 +5,7 @@ use ready::{Call, CallIs, DayOutlook, Readiness};
 use tally::Standing;
 
 use super::state::{Tone, count};
-use crate::{address, clock, outlook};
+use crate::{address, clock};
 
 /// The word of an answer, with what it goes as far as.
 fn word(call: &Call) -> &'static str {
@@ -104,7 +104,7 @@ pub(crate) fn large(standing: &Standing, readiness: &Readiness, call: &Call) -> 
             div.inside {
                 p.says { (linked(standing, &rest(call))) }
                 p.for {
-                    @match outlook::of_the_answer(readiness) {
+                    @match readiness.planned() {
                         Some(day) => { (whose(day)) ". " strong { @if day.called { "They are called." } @else { "They are not called yet." } } },
                         None => { "For today, as things stand; no day is planned. " a href="#add" { "Say when a crew could build" } },
                     }
@@ -152,7 +152,7 @@ pub(crate) fn reasons(standing: &Standing, call: &Call) -> Markup {
 
 /// The answer in one line for the glance.
 pub(crate) fn on_the_glance(readiness: &Readiness) -> Markup {
-    let day = outlook::of_the_answer(readiness);
+    let day = readiness.planned();
     html! {
         @if let Some(call) = &readiness.call {
             p.ready-line {

@@ -14,9 +14,9 @@ use super::ready_days as days;
 use super::state::Tone;
 use super::{answer, ready_coming as coming};
 use crate::access::Holder;
+use crate::address;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
-use crate::{address, outlook};
 
 #[derive(Deserialize, Default)]
 #[serde(default)]
@@ -93,7 +93,7 @@ fn ways_on() -> Markup {
 /// what is likeliest there: on the day of the answer, or now.
 fn far(standing: &Standing, readiness: &Readiness, today: Date, shows: Shows) -> Markup {
     let far = readiness.far(today);
-    let when = match outlook::of_the_answer(readiness) {
+    let when = match readiness.planned() {
         Some(day) => format!("on {}", claim::day_in_words(day.day)),
         None => "today".into(),
     };
@@ -116,12 +116,13 @@ fn counted_only(readiness: &Readiness, far: &HowFar) -> bool {
 
 /// Which bows are left out for now, with what to mind.
 fn left_out(far: &HowFar) -> Markup {
-    let bows: Vec<String> = far.left_out.iter().map(ToString::to_string).collect();
+    let later = match far.left_out.len() {
+        1 => "It is set in later. ",
+        _ => "They are set in later. ",
+    };
     html! {
-        @match bows.as_slice() {
-            [] => {},
-            [one] => div.note.wait { p { strong { "Leave out bow " (one) " for now. " } "It is set in later. " (ready::LEAVE_OUT) } },
-            [first @ .., last] => div.note.wait { p { strong { "Leave out bows " (first.join(", ")) " and " (last) " for now. " } "They are set in later. " (ready::LEAVE_OUT) } },
+        @if !far.left_out.is_empty() {
+            div.note.wait { p { strong { "Leave out " (ready::bows_in_words(&far.left_out)) " for now. " } (later) (ready::LEAVE_OUT) } }
         }
     }
 }

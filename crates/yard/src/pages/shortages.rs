@@ -11,9 +11,9 @@ use super::layout::{self, Way};
 use super::state::{Tone, count};
 use super::{answer, points};
 use crate::access::Holder;
+use crate::address;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
-use crate::{address, outlook};
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
@@ -37,7 +37,7 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
 }
 
 fn ways(standing: &Standing, readiness: &Readiness, help: &Help) -> Markup {
-    let when = match outlook::of_the_answer(readiness) {
+    let when = match readiness.planned() {
         Some(day) => format!("By {}", claim::day_in_words(day.day)),
         None => "From today".into(),
     };

@@ -10,9 +10,9 @@ use tally::{Ordered, Standing};
 use super::layout::{self, Way};
 use super::state::{Tone, count};
 use crate::access::Holder;
+use crate::address;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
-use crate::{address, outlook};
 
 pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
@@ -47,7 +47,7 @@ fn cards(standing: &Standing, ordered: &Ordered, readiness: &Readiness, far: &Ho
 
 /// How many people hours are told for: those of the day of the answer, else a crew of eight.
 fn people(readiness: &Readiness) -> usize {
-    let planned = outlook::of_the_answer(readiness).map(|day| day.people);
+    let planned = readiness.planned().map(|day| day.people);
     planned
         .and_then(|people| usize::try_from(people).ok())
         .filter(|people| *people > 0)
