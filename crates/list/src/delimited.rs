@@ -198,6 +198,7 @@ impl Gatherer {
         self.sheet.lines.push(Line {
             number,
             cells: kept,
+            ..Line::default()
         });
         Ok(())
     }

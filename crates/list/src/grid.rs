@@ -3,7 +3,7 @@
 use std::fmt;
 
 /// A file as sheets of cells.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sheets {
     /// In the file's order; text and CSV have one, without a name.
     pub sheets: Vec<Sheet>,
@@ -12,7 +12,7 @@ pub struct Sheets {
 }
 
 /// One sheet.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sheet {
     /// Its name; empty when the file has no names for sheets.
     pub name: String,
@@ -21,12 +21,29 @@ pub struct Sheet {
 }
 
 /// One row of cells as it stood in the file.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Line {
     /// Row number as a spreadsheet or an editor shows it, from 1.
     pub number: u32,
     /// Cell texts from the first column on, trimmed; an empty cell is an empty text.
     pub cells: Vec<String>,
+    /// The page it stood on, from 1; 0 where the file has no pages. [`Self::number`] then counts its lines.
+    pub page: u32,
+    /// A line is drawn through all that it says.
+    pub struck: bool,
+    /// Where the words stood on a picture; nothing where the file is no picture.
+    pub seen: Option<Box<Seen>>,
+}
+
+/// Words as they were recognised on a picture.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Seen {
+    /// Which picture: what the file of words calls it, such as its SHA-256.
+    pub picture: String,
+    /// Left, top, right and bottom on it, in pixels from the top left.
+    pub strip: [u32; 4],
+    /// How sure the words of each cell were recognised, from 0 to 1: the least sure word counts.
+    pub sure: Vec<f32>,
 }
 
 impl Line {
@@ -54,10 +71,25 @@ impl Line {
 /// Where something stood in the file.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Place {
-    /// Sheet name; empty for text and CSV.
+    /// Sheet name, or "page 2" of a paper; empty for text and CSV.
     pub sheet: String,
     /// Row number as the person sees it, from 1.
     pub row: u32,
+}
+
+impl Place {
+    /// Where a line of a sheet stood.
+    pub fn of(sheet: &str, line: &Line) -> Self {
+        let page = || format!("page {}", line.page);
+        Self {
+            sheet: if line.page > 0 {
+                page()
+            } else {
+                sheet.to_owned()
+            },
+            row: line.number,
+        }
+    }
 }
 
 impl fmt::Display for Place {

@@ -15,14 +15,19 @@
 
 mod archive;
 mod assign;
+mod changes;
+mod codes;
 mod column_words;
 mod columns;
 mod delimited;
 mod describe;
+pub mod despatch;
 mod ends;
 mod error;
 mod evidence;
+mod explode;
 mod finish;
+pub mod geometry;
 mod grid;
 mod header;
 pub mod limits;
@@ -40,13 +45,18 @@ mod words;
 mod workbook;
 
 pub use assign::{Cost, Problem, Solution, solve};
+pub use changes::{Change, changes};
+pub use codes::{Codes, Learned};
 pub use describe::{Fact, Said, describe};
 pub use ends::Ends;
 pub use error::{ListError, Refusal};
 pub use evidence::Reason;
-pub use grid::{Line, Place, Sheet, Sheets, Warning};
+pub use explode::Kit;
+pub use grid::{Line, Place, Seen, Sheet, Sheets, Warning};
 pub use header::{Expected, Header, HeaderTrouble, check};
-pub use matching::{DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, Matched, match_rows};
+pub use matching::{
+    Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, Matched, match_list, match_rows,
+};
 pub use nouns::{Concept, Kind, Noun, concept};
 pub use quantity::Quantity;
 pub use read::read_sheets;
@@ -54,11 +64,15 @@ pub use row::{NoRowKey, PackingList, Row, RowKey, SetAside, Why};
 
 /// Reads a packing list. `file` is the name that messages give; what the file is, its content tells.
 pub fn read(bytes: &[u8], file: &str) -> Result<PackingList, ListError> {
-    let sheets = read_sheets(bytes, file)?;
-    table::packing_list(sheets).ok_or_else(|| ListError {
+    let refuse = |why| ListError {
         file: file.to_owned(),
-        why: Refusal::NoTable,
-    })
+        why,
+    };
+    if let Some(despatch) = despatch::read(bytes) {
+        return despatch.map(PackingList::from).map_err(refuse);
+    }
+    let sheets = read_sheets(bytes, file)?;
+    table::packing_list(sheets).ok_or_else(|| refuse(Refusal::NoTable))
 }
 
 /// Reads how many pieces a cell says, as [`read`] does; `unit` is what a column of its own says.

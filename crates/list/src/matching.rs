@@ -12,9 +12,11 @@ use std::collections::BTreeMap;
 use frame::{Mark, Part};
 
 use crate::assign::{Cost, Problem, solve};
+use crate::codes::Codes;
 use crate::evidence::{
     CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, reasons, weight,
 };
+use crate::explode::Kit;
 use crate::limits::MAX_MATCHED_ROWS;
 use crate::part_facts::PartFacts;
 use crate::row::{PackingList, RowKey};
@@ -50,6 +52,22 @@ pub struct Matched {
     pub runners_up: Vec<(Mark, f64)>,
     /// A person decided it.
     pub overruled: bool,
+    /// What a row that stands for several marks holds: each with its pieces, over the whole row. Empty for a row of
+    /// one mark, which [`Self::mark`] names; where it is not empty, that is nothing.
+    pub holds: Vec<(Mark, i64)>,
+}
+
+/// What rows are held against.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Against<'a> {
+    /// The parts of the order.
+    pub parts: &'a [Part],
+    /// The sub-kits of the order, which one row may stand for.
+    pub kits: &'a [Kit],
+    /// What people said of rows.
+    pub overruled: Option<&'a BTreeMap<RowKey, Option<Mark>>>,
+    /// What this sender's codes have stood for before.
+    pub codes: Option<&'a Codes>,
 }
 
 /// Matches the rows of a list to parts. What a person overruled stands, and the other rows are matched around it.
@@ -58,6 +76,19 @@ pub fn match_rows(
     parts: &[Part],
     overruled: &BTreeMap<RowKey, Option<Mark>>,
 ) -> Vec<Matched> {
+    let overruled = Some(overruled);
+    let against = Against {
+        parts,
+        overruled,
+        ..Against::default()
+    };
+    match_list(list, &against)
+}
+
+/// Matches the rows of a list with all that is known: see [`match_rows`].
+pub fn match_list(list: &PackingList, against: &Against<'_>) -> Vec<Matched> {
+    let nobody = BTreeMap::new();
+    let (parts, overruled) = (against.parts, against.overruled.unwrap_or(&nobody));
     if list.rows.len() > MAX_MATCHED_ROWS {
         return (0..list.rows.len()).map(too_many).collect();
     }
@@ -84,6 +115,7 @@ fn too_many(row: usize) -> Matched {
         reasons,
         runners_up: Vec::new(),
         overruled: false,
+        holds: Vec::new(),
     }
 }
 
@@ -171,6 +203,7 @@ impl Comparison {
             reasons,
             runners_up: Vec::new(),
             overruled: true,
+            holds: Vec::new(),
         }
     }
 
@@ -215,6 +248,7 @@ impl Comparison {
             reasons,
             runners_up,
             overruled: false,
+            holds: Vec::new(),
         }
     }
 

@@ -3,7 +3,8 @@
 use std::fmt;
 use std::str::FromStr;
 
-use crate::grid::{Place, Warning};
+use crate::despatch::{Despatch, SentLine};
+use crate::grid::{Place, Seen, Warning};
 use crate::header::Header;
 
 /// A packing list as read: what the sender says is in the shipment.
@@ -17,10 +18,12 @@ pub struct PackingList {
     pub set_aside: Vec<SetAside>,
     /// What a person should know about how the file was read.
     pub warnings: Vec<Warning>,
+    /// What the sender's system says beyond rows, where the list came as data.
+    pub despatch: Option<Box<Despatch>>,
 }
 
 /// One row of the table.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Row {
     /// Where it stood.
     pub at: Place,
@@ -50,6 +53,10 @@ pub struct Row {
     pub shipment: String,
     /// The cells as they stood.
     pub cells: Vec<String>,
+    /// Where its words stand on the picture that they were recognised on.
+    pub seen: Option<Box<Seen>>,
+    /// The line as the sender's system wrote it, where the list came as data.
+    pub sent: Option<Box<SentLine>>,
 }
 
 impl Row {
@@ -93,6 +100,10 @@ pub enum Why {
     Continues,
     /// It has no quantity and is no section.
     Note,
+    /// A line is drawn through it.
+    Struck,
+    /// It says that its things come inside something else that has a row of its own.
+    IncludedIn,
     /// Its sheet has no table.
     NoTable,
 }
@@ -108,6 +119,8 @@ impl fmt::Display for Why {
             Why::PageStamp => "is a page stamp",
             Why::Continues => "goes on with the row above",
             Why::Note => "has no quantity: a note",
+            Why::Struck => "is struck out",
+            Why::IncludedIn => "says that it comes inside something else",
             Why::NoTable => "its sheet has no table",
         })
     }
@@ -115,7 +128,7 @@ impl fmt::Display for Why {
 
 /// Finds a row again. It follows from code, description and sub-kit, and from which of several equal rows this is,
 /// from the top. It stays when quantities or other rows change; it changes when the row's own words do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct RowKey {
     /// FNV-1a, 64 bits, of the row's words. Stored in jobs: never change how it is made.
     pub words: u64,

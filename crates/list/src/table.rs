@@ -18,6 +18,8 @@ pub fn packing_list(sheets: Sheets) -> Option<PackingList> {
         warnings: sheets.warnings,
         ..Reading::default()
     };
+    let lines = sheets.sheets.iter().flat_map(|sheet| &sheet.lines);
+    let paged = lines.into_iter().any(|line| line.page > 0);
     for sheet in sheets.sheets {
         reading.sheet(sheet);
     }
@@ -25,13 +27,16 @@ pub fn packing_list(sheets: Sheets) -> Option<PackingList> {
         return None;
     }
     let header = header::read(&reading.header_lines);
-    name_sheets(&mut reading.rows);
+    if !paged {
+        name_sheets(&mut reading.rows);
+    }
     number_keys(&mut reading.rows);
     Some(PackingList {
         header,
         rows: reading.rows,
         set_aside: reading.set_aside,
         warnings: reading.warnings,
+        despatch: None,
     })
 }
 
@@ -174,10 +179,7 @@ impl Reading {
     }
 
     fn row(&mut self, line: &mut Line, columns: &Columns, counted: Counted, section: &Section<'_>) {
-        let at = Place {
-            sheet: section.sheet.to_owned(),
-            row: line.number,
-        };
+        let at = Place::of(section.sheet, line);
         let cell = |column: Option<usize>| column.map_or("", |c| line.cell(c)).to_owned();
         let or = |column: Option<usize>, section: &str| {
             let own = cell(column);
@@ -226,6 +228,8 @@ impl Reading {
             shipment: or(columns.shipment, &section.shipment),
             // Moved, not copied: a long list is held once.
             cells: std::mem::take(&mut line.cells),
+            seen: line.seen.take(),
+            sent: None,
         });
     }
 
@@ -235,10 +239,7 @@ impl Reading {
     }
 
     fn aside(&mut self, line: &Line, sheet: &str, why: Why) {
-        let at = Place {
-            sheet: sheet.to_owned(),
-            row: line.number,
-        };
+        let at = Place::of(sheet, line);
         self.set_aside.push(SetAside {
             at,
             text: line.text(),

@@ -1,0 +1,21 @@
+//! What a sender's codes have stood for: learned from rows that were sure or that a person decided.
+
+use std::collections::BTreeMap;
+
+/// What one code stood for.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Learned {
+    /// Our description of the part, so that another order finds the same thing under another mark.
+    pub means: String,
+    /// A person said so; otherwise a row that was sure.
+    pub by_a_person: bool,
+}
+
+/// The codes of one sender.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Codes {
+    /// Who sends, as their lists write it.
+    pub sender: String,
+    /// Each code, bare, with what it stood for.
+    pub by_code: BTreeMap<String, Learned>,
+}
