@@ -71,8 +71,15 @@ pub fn read(bytes: &[u8], file: &str) -> Result<PackingList, ListError> {
     if let Some(despatch) = despatch::read(bytes) {
         return despatch.map(PackingList::from).map_err(refuse);
     }
-    let sheets = read_sheets(bytes, file)?;
-    table::packing_list(sheets).ok_or_else(|| refuse(Refusal::NoTable))
+    read_rows(read_sheets(bytes, file)?, file)
+}
+
+/// Reads the rows of a file that is a grid already.
+pub fn read_rows(sheets: Sheets, file: &str) -> Result<PackingList, ListError> {
+    table::packing_list(sheets).ok_or_else(|| ListError {
+        file: file.to_owned(),
+        why: Refusal::NoTable,
+    })
 }
 
 /// Reads how many pieces a cell says, as [`read`] does; `unit` is what a column of its own says.
