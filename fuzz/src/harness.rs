@@ -17,7 +17,15 @@ pub fn read(reader: &str, input: &[u8]) {
         "ods" => file(&shells::ods(input)),
         "xls" => file(&shells::xls(input)),
         "pdf" => file(&shells::pdf(input)),
+        "mail" => whole(input),
         _ => file(input),
+    }
+}
+
+/// A mail: which of its parts the list is, its reader decides.
+fn whole(bytes: &[u8]) {
+    if let Ok(list) = list::read(bytes, "any") {
+        sound(&list);
     }
 }
 
