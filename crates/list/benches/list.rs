@@ -79,4 +79,3 @@ fn row(what: &str, mut run: impl FnMut() -> usize) {
     times.sort_by(f64::total_cmp);
     println!("{what:<52} {:>12.2}", times[RUNS / 2]);
 }
-

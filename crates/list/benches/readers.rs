@@ -12,9 +12,9 @@ use std::{env, fs};
 
 use list::{match_rows, read};
 
-mod order;
 #[path = "readers/files.rs"]
 mod files;
+mod order;
 
 const SOURCES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/readers");
 
@@ -26,7 +26,10 @@ fn main() {
     fs::create_dir_all(&folder).expect("a folder of one's own");
     files::write(&folder);
     let peer = peer(&folder);
-    let theirs = peer.as_deref().map(|python| theirs(python, &folder)).unwrap_or_default();
+    let theirs = peer
+        .as_deref()
+        .map(|python| theirs(python, &folder))
+        .unwrap_or_default();
     println!(
         "{:<12} {:>9} {:>7} {:>10} {:>10} {:>8} {:>10}",
         "file", "KiB", "rows", "ours ms", "peer ms", "ratio", "peak MiB"
@@ -40,7 +43,10 @@ fn main() {
         let list = read(&xlsx, "list.xlsx").expect("the bench's own list");
         match_rows(&list, &parts, &BTreeMap::new()).len()
     });
-    println!("400 rows of XLSX read and matched to 100 parts: {:.1} ms (goal 60)", matched.0 * 1e3);
+    println!(
+        "400 rows of XLSX read and matched to 100 parts: {:.1} ms (goal 60)",
+        matched.0 * 1e3
+    );
     fs::remove_dir_all(&folder).expect("its own folder");
 }
 
@@ -69,10 +75,15 @@ fn line(path: &Path, name: &str, runs: usize, theirs: Option<f64>) {
         println!("{name:<12} {error}");
         return;
     }
-    let (seconds, rows) = median(runs, || read(&bytes, name).map_or(0, |list| list.rows.len()));
+    let (seconds, rows) = median(runs, || {
+        read(&bytes, name).map_or(0, |list| list.rows.len())
+    });
     let (ms, kib) = (seconds * 1e3, bytes.len() / 1024);
     let (peer, ratio) = theirs.map_or(("-".to_owned(), "-".to_owned()), |theirs| {
-        (format!("{:.1}", theirs * 1e3), format!("{:.1}", theirs / seconds))
+        (
+            format!("{:.1}", theirs * 1e3),
+            format!("{:.1}", theirs / seconds),
+        )
     });
     let peak = peak_apart(path);
     println!("{name:<12} {kib:>9} {rows:>7} {ms:>10.2} {peer:>10} {ratio:>8} {peak:>10}");
@@ -95,7 +106,10 @@ fn median(runs: usize, mut run: impl FnMut() -> usize) -> (f64, usize) {
 /// Reads a file in a process of its own, which says its peak memory in MiB.
 fn peak_apart(path: &Path) -> String {
     let program = env::current_exe().expect("this bench");
-    let output = Command::new(program).env("LIST_READERS_PEAK_OF", path).output().expect("this bench again");
+    let output = Command::new(program)
+        .env("LIST_READERS_PEAK_OF", path)
+        .output()
+        .expect("this bench again");
     String::from_utf8_lossy(&output.stdout).trim().to_owned()
 }
 
@@ -115,18 +129,29 @@ fn peer(folder: &Path) -> Option<PathBuf> {
         println!("without peers: run crates/list/benches/readers/run");
         return None;
     };
-    let made = Command::new(&python).arg(format!("{SOURCES}/make.py")).arg(folder).status();
+    let made = Command::new(&python)
+        .arg(format!("{SOURCES}/make.py"))
+        .arg(folder)
+        .status();
     if made.is_ok_and(|status| status.success()) {
         return Some(python);
     }
-    println!("without peers: {} lacks a library of {SOURCES}/requirements.txt", python.display());
+    println!(
+        "without peers: {} lacks a library of {SOURCES}/requirements.txt",
+        python.display()
+    );
     None
 }
 
 /// Seconds of each file.
 fn theirs(python: &Path, folder: &Path) -> BTreeMap<String, f64> {
-    let output = Command::new(python).arg(format!("{SOURCES}/peer.py")).arg(folder).output();
-    let Ok(output) = output else { return BTreeMap::new() };
+    let output = Command::new(python)
+        .arg(format!("{SOURCES}/peer.py"))
+        .arg(folder)
+        .output();
+    let Ok(output) = output else {
+        return BTreeMap::new();
+    };
     if !output.status.success() {
         eprintln!("{}", String::from_utf8_lossy(&output.stderr));
     }

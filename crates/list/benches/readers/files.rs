@@ -12,7 +12,8 @@ use crate::order::{self, Written};
 /// Writes the files into a folder.
 pub fn write(folder: &Path) {
     let rows = order::rows(400);
-    let save = |name: &str, bytes: &[u8]| fs::write(folder.join(name), bytes).expect("room for a file");
+    let save =
+        |name: &str, bytes: &[u8]| fs::write(folder.join(name), bytes).expect("room for a file");
     save("list.csv", csv(&rows).as_bytes());
     save("long.csv", order::long(100_000).as_bytes());
     save("list.xlsx", &order::xlsx(&rows));
@@ -27,17 +28,28 @@ pub fn write(folder: &Path) {
 fn csv(rows: &[Written]) -> String {
     // Nothing above the headings, since the peers take the first line for them.
     let whole = order::csv(rows);
-    whole.split_once("ft,,\n").map_or(String::new(), |(_, table)| table.to_owned())
+    whole
+        .split_once("ft,,\n")
+        .map_or(String::new(), |(_, table)| table.to_owned())
 }
 
 fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('"', "&quot;")
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('"', "&quot;")
 }
 
 /// The table, each cell and row between what begins and ends it.
 fn marked(rows: &[Written], cell: [&str; 2], row: [&str; 2]) -> String {
     let heading = ["Qty", "Unit", "Description", "Sub-kit"].map(str::to_owned);
-    let body = rows.iter().map(|row| [row.quantity.to_string(), "ea".to_owned(), row.description.clone(), row.sub_kit.to_owned()]);
+    let body = rows.iter().map(|row| {
+        [
+            row.quantity.to_string(),
+            "ea".to_owned(),
+            row.description.clone(),
+            row.sub_kit.to_owned(),
+        ]
+    });
     let line = |cells: [String; 4]| {
         let cells = cells.map(|text| format!("{}{}{}", cell[0], escaped(&text), cell[1]));
         format!("{}{}{}\n", row[0], cells.concat(), row[1])
@@ -47,7 +59,9 @@ fn marked(rows: &[Written], cell: [&str; 2], row: [&str; 2]) -> String {
 
 fn html(rows: &[Written]) -> String {
     let table = marked(rows, ["<td>", "</td>"], ["<tr>", "</tr>"]);
-    format!("<!DOCTYPE html><html><head><meta charset=\"utf-8\"><title>List</title></head><body><table>\n{table}</table></body></html>\n")
+    format!(
+        "<!DOCTYPE html><html><head><meta charset=\"utf-8\"><title>List</title></head><body><table>\n{table}</table></body></html>\n"
+    )
 }
 
 fn mail(rows: &[Written]) -> String {
@@ -61,7 +75,10 @@ fn mail(rows: &[Written]) -> String {
 fn ods(rows: &[Written]) -> Vec<u8> {
     const KIND: &str = "application/vnd.oasis.opendocument.spreadsheet";
     const OASIS: &str = "urn:oasis:names:tc:opendocument:xmlns";
-    let cell = ["<table:table-cell office:value-type=\"string\"><text:p>", "</text:p></table:table-cell>"];
+    let cell = [
+        "<table:table-cell office:value-type=\"string\"><text:p>",
+        "</text:p></table:table-cell>",
+    ];
     let table = marked(rows, cell, ["<table:table-row>", "</table:table-row>"]);
     let content = format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?><office:document-content xmlns:office=\"{OASIS}:office:1.0\" \
@@ -74,8 +91,13 @@ fn ods(rows: &[Written]) -> Vec<u8> {
          <manifest:file-entry manifest:full-path=\"content.xml\" manifest:media-type=\"text/xml\"/></manifest:manifest>"
     );
     let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
-    for (name, body) in [("mimetype", KIND), ("content.xml", &content), ("META-INF/manifest.xml", &manifest)] {
-        zip.start_file(name, SimpleFileOptions::default()).expect("a file in memory");
+    for (name, body) in [
+        ("mimetype", KIND),
+        ("content.xml", &content),
+        ("META-INF/manifest.xml", &manifest),
+    ] {
+        zip.start_file(name, SimpleFileOptions::default())
+            .expect("a file in memory");
         zip.write_all(body.as_bytes()).expect("a file in memory");
     }
     zip.finish().expect("a zip in memory").into_inner()
@@ -104,11 +126,23 @@ fn x12(rows: &[Written]) -> String {
          GS*SH*SENDER*RECEIVER*20260304*1200*1*X*004010~\nST*856*0001~\nBSN*00*SHIP1*20260304*1200*0001~\nHL*1**S~\nHL*2*1*O~\nPRF*40117~\n",
     );
     for (n, row) in rows.iter().enumerate() {
-        let says: String = row.description.chars().filter(|c| !matches!(c, '*' | '~' | '>')).collect();
-        text.push_str(&format!("HL*{}*2*I~\nLIN*{}*VP*T-{n}~\nSN1**{}*EA~\nPID*F****{says}~\n", n + 3, n + 1, row.quantity));
+        let says: String = row
+            .description
+            .chars()
+            .filter(|c| !matches!(c, '*' | '~' | '>'))
+            .collect();
+        text.push_str(&format!(
+            "HL*{}*2*I~\nLIN*{}*VP*T-{n}~\nSN1**{}*EA~\nPID*F****{says}~\n",
+            n + 3,
+            n + 1,
+            row.quantity
+        ));
     }
     let segments = 8 + rows.len() * 4;
-    text.push_str(&format!("CTT*{}~\nSE*{segments}*0001~\nGE*1*1~\nIEA*1*000000001~\n", rows.len() + 2));
+    text.push_str(&format!(
+        "CTT*{}~\nSE*{segments}*0001~\nGE*1*1~\nIEA*1*000000001~\n",
+        rows.len() + 2
+    ));
     text
 }
 
@@ -117,7 +151,9 @@ fn alto(rows: &[Written]) -> String {
     let word = |text: &str, left: usize, top: usize| {
         let width = text.len() * 12;
         let text = escaped(text);
-        format!("<String CONTENT=\"{text}\" HPOS=\"{left}\" VPOS=\"{top}\" WIDTH=\"{width}\" HEIGHT=\"22\" WC=\"0.93\"/>")
+        format!(
+            "<String CONTENT=\"{text}\" HPOS=\"{left}\" VPOS=\"{top}\" WIDTH=\"{width}\" HEIGHT=\"22\" WC=\"0.93\"/>"
+        )
     };
     let line = |cells: [(&str, usize); 4], top: usize| {
         let mut words = String::new();
@@ -131,11 +167,31 @@ fn alto(rows: &[Written]) -> String {
         format!("<TextLine>{words}</TextLine>\n")
     };
     let page = |(n, rows): (usize, &[Written])| {
-        let heading = line([("Qty", 100), ("Unit", 220), ("Description", 340), ("Sub-kit", 1_350)], 80);
-        let body: String = rows.iter().enumerate().map(|(at, row)| {
-            let count = row.quantity.to_string();
-            line([(&count, 100), ("ea", 220), (&row.description, 340), (row.sub_kit, 1_350)], 130 + at * 48)
-        }).collect();
+        let heading = line(
+            [
+                ("Qty", 100),
+                ("Unit", 220),
+                ("Description", 340),
+                ("Sub-kit", 1_350),
+            ],
+            80,
+        );
+        let body: String = rows
+            .iter()
+            .enumerate()
+            .map(|(at, row)| {
+                let count = row.quantity.to_string();
+                line(
+                    [
+                        (&count, 100),
+                        ("ea", 220),
+                        (&row.description, 340),
+                        (row.sub_kit, 1_350),
+                    ],
+                    130 + at * 48,
+                )
+            })
+            .collect();
         format!(
             "<Page ID=\"picture-{n:064x}\" PHYSICAL_IMG_NR=\"{}\" WIDTH=\"1600\" HEIGHT=\"2200\"><PrintSpace><TextBlock ID=\"b{n}\">{heading}{body}</TextBlock></PrintSpace></Page>\n",
             n + 1
