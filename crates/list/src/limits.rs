@@ -33,3 +33,6 @@ pub const MAX_DESCRIPTION: usize = 2_000;
 
 /// Most rows that are matched to marks; a longer list is read but comes back unmatched, and says so.
 pub const MAX_MATCHED_ROWS: usize = 5_000;
+
+/// Most words on all pages of a paper: a thousand on each of two hundred pages, and half as many again.
+pub const MAX_WORDS: usize = 300_000;
