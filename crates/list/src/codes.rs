@@ -19,3 +19,10 @@ pub struct Codes {
     /// Each code, bare, with what it stood for.
     pub by_code: BTreeMap<String, Learned>,
 }
+
+impl Codes {
+    /// Returns what a code stood for; `code` bare, as [`crate::evidence::bare_code`] makes it.
+    pub(crate) fn stood_for(&self, code: &str) -> Option<&Learned> {
+        self.by_code.get(code).filter(|_| !code.is_empty())
+    }
+}
