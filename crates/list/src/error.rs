@@ -37,6 +37,19 @@ pub enum Refusal {
     /// A kind of file that is known and not read.
     #[error("this is {0}; save the list as XLSX, CSV or text")]
     OtherKind(&'static str),
+    /// A picture of a list.
+    #[error(
+        "this is a picture, whose words must be recognised first: bring it in on the page List, or give it to \"tallyard list\""
+    )]
+    Picture,
+    /// A file of data that is not well written.
+    #[error("the {kind} file is damaged: {why}; export it again")]
+    DamagedXml {
+        /// Of which kind.
+        kind: &'static str,
+        /// What is wrong, and where.
+        why: String,
+    },
     /// Neither text nor a workbook.
     #[error("this is neither text nor an XLSX workbook; save the list as XLSX, CSV or text")]
     NotText,

@@ -13,6 +13,7 @@
 //! **Invariant:** nothing here reads a clock, a disk, a network or a random source; no bytes make it panic or use
 //! more memory than stated in [`limits`].
 
+mod alto;
 mod archive;
 mod assign;
 mod changes;
