@@ -72,4 +72,17 @@ pub enum Refusal {
     /// Rows, but none that has a quantity and a description.
     #[error("no table was found: no column holds quantities next to descriptions")]
     NoTable,
+    /// A despatch advice or ship notice with a fault that stops its reading.
+    #[error("{at}: {why}")]
+    Broken {
+        /// Line and column, with the element or segment.
+        at: String,
+        /// What is wrong, and what would be right.
+        why: String,
+    },
+    /// Data of a known kind that is no packing list.
+    #[error(
+        "this is {0}, which is no packing list; a UBL despatch advice or an X12 856 ship notice would be"
+    )]
+    OtherDocument(String),
 }
