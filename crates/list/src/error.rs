@@ -66,6 +66,36 @@ pub enum Refusal {
         "the workbook's {0} has a document type declaration, which no spreadsheet program writes"
     )]
     DocumentType(String),
+    /// Locked with a password.
+    #[error(
+        "this {0} is protected by a password; open it, save it without the password, and send that"
+    )]
+    Protected(&'static str),
+    /// A message saved by Outlook in its own kind of file.
+    #[error(
+        "this is a message saved by Outlook (.msg); save its attachment, or the message as text or HTML, and send that"
+    )]
+    OutlookMessage,
+    /// A file of many mails.
+    #[error("this is a mailbox of {0} messages; save the one with the list by itself")]
+    Mailbox(usize),
+    /// Elements in elements without end.
+    #[error(
+        "its parts stand more than {} deep inside each other; no list does",
+        limits::MAX_DEPTH
+    )]
+    TooDeep,
+    /// A file inside this file.
+    #[error("{name} inside it: {why}")]
+    Inside {
+        /// Its name there.
+        name: String,
+        /// What is wrong with it.
+        why: Box<Refusal>,
+    },
+    /// Files inside it, none of which is a list.
+    #[error("none of the files inside it is a list ({0}); send the list alone")]
+    NoListInside(String),
     /// A damaged workbook.
     #[error("the workbook is damaged ({0}); open it in a spreadsheet program and save it again")]
     Damaged(String),

@@ -56,3 +56,18 @@ pub const MAX_SENT_LINES: usize = 50_000;
 
 /// Most warnings that are kept of one file of data; how many more there were is said.
 pub const MAX_DATA_WARNINGS: usize = 200;
+/// Most remarks about single cells that a reader makes of one file; the rest is counted.
+pub const MAX_READING_WARNINGS: usize = 200;
+
+/// Deepest that elements of a page, a message or a drawing stand inside each other; what is deeper is refused, or
+/// read as if it stood at this depth. Honest mail of nested layout tables stays under 100.
+pub const MAX_DEPTH: usize = 400;
+
+/// Deepest that files stand inside files: a list in a ZIP in a mail forwarded with a mail.
+pub const MAX_FILES_WITHIN: usize = 4;
+
+/// Most files inside one ZIP or mail that are tried as lists.
+pub const MAX_ATTACHMENTS: usize = 64;
+
+/// Most packed files (workbooks, ZIPs) inside one file that are tried: each may unpack to [`MAX_UNPACKED`].
+pub const MAX_PACKED_WITHIN: usize = 8;
