@@ -34,6 +34,12 @@ pub enum Refusal {
         limits::MAX_CELLS
     )]
     TooManyCells,
+    /// Too much text over all cells.
+    #[error(
+        "the cells of the file hold more than {} MiB of text; send the packing list alone",
+        limits::MAX_TEXT_BYTES >> 20
+    )]
+    TooMuchText,
     /// A kind of file that is known and not read.
     #[error("this is {0}; save the list as XLSX, CSV or text")]
     OtherKind(&'static str),

@@ -103,6 +103,14 @@ fn read_within(bytes: &[u8], depth: usize) -> Result<PackingList, Refusal> {
     table::packing_list(read::sheets(bytes)?).ok_or(Refusal::NoTable)
 }
 
+/// Reads the rows of a file that is a grid already.
+pub fn read_rows(sheets: Sheets, file: &str) -> Result<PackingList, ListError> {
+    table::packing_list(sheets).ok_or_else(|| ListError {
+        file: file.to_owned(),
+        why: Refusal::NoTable,
+    })
+}
+
 /// Reads how many pieces a cell says, as [`read`] does; `unit` is what a column of its own says.
 pub fn read_quantity(cell: &str, unit: &str) -> Option<Quantity> {
     quantity::read(cell, unit)

@@ -15,6 +15,10 @@ pub const MAX_COLUMNS: usize = 256;
 /// Longest text kept of one cell, in bytes; the rest is cut off with a warning.
 pub const MAX_CELL_BYTES: usize = 8_192;
 
+/// Most text over all cells, in bytes. A workbook may show one long text in each of very many cells, which costs it a few
+/// bytes each time; no file that holds its texts itself comes near.
+pub const MAX_TEXT_BYTES: usize = 64 << 20;
+
 /// Most files inside a workbook.
 pub const MAX_WORKBOOK_FILES: usize = 1_024;
 
@@ -23,6 +27,10 @@ pub const MAX_UNPACKED_FILE: u64 = 96 << 20;
 
 /// Largest workbook, unpacked.
 pub const MAX_UNPACKED: u64 = 192 << 20;
+
+/// Most that all sheets of a workbook may come to, were each as large as its largest file: one file may be named as the
+/// sheet a thousand times, and is read each time.
+pub const MAX_UNPACKED_SHEETS: u64 = 4 * MAX_UNPACKED;
 
 /// Unpacked to packed beyond this (for what unpacks to more than a mebibyte) is a bomb, not a list.
 /// Sheets of one repeated row, the most that an honest sender makes, stay under 60.

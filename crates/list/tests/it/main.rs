@@ -1,7 +1,9 @@
 //! One linked test binary for the crate.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
+mod amplified;
 mod assignment;
+mod corpus;
 mod describe;
 mod hands;
 mod headers;
@@ -10,4 +12,5 @@ mod large;
 mod parts;
 mod quantities;
 mod reading;
+mod slow;
 mod tables;
