@@ -15,8 +15,10 @@
 
 mod archive;
 mod assign;
+mod carry;
 mod changes;
 mod codes;
+mod codes_file;
 mod column_words;
 mod columns;
 mod delimited;
@@ -39,14 +41,17 @@ mod part_facts;
 mod quantity;
 mod read;
 mod row;
+mod same_thing;
 mod table;
 mod text;
 mod words;
 mod workbook;
 
 pub use assign::{Cost, Problem, Solution, solve};
-pub use changes::{Change, changes};
-pub use codes::{Codes, Learned};
+pub use carry::{CarriedOver, Carry, LeftBehind, carry, words_of};
+pub use changes::{By, Change, Changes, Pair, Told, changes};
+pub use codes::{Codes, Learned, sender_key};
+pub use codes_file::{CodesRefused, read_codes, write_codes};
 pub use describe::{Fact, Said, describe};
 pub use ends::Ends;
 pub use error::{ListError, Refusal};

@@ -33,3 +33,13 @@ pub const MAX_DESCRIPTION: usize = 2_000;
 
 /// Most rows that are matched to marks; a longer list is read but comes back unmatched, and says so.
 pub const MAX_MATCHED_ROWS: usize = 5_000;
+
+/// Most rows of a corrected list that are aligned by their words with the list before; beyond, only equal codes are.
+/// Rows that did not change are found by their key and do not count.
+pub const MAX_ALIGNED_ROWS: usize = 1_500;
+
+/// Largest file of codes, in bytes; a line takes about a hundred.
+pub const MAX_CODES_BYTES: usize = 4 << 20;
+
+/// Most codes of one sender.
+pub const MAX_CODES: usize = 20_000;
