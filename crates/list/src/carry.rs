@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use frame::Mark;
 
-use crate::changes::{By, Changes, Pair};
+use crate::changes::{AlignedBy, Changes, Pair};
 use crate::grid::Place;
 use crate::row::{PackingList, Row, RowKey};
 
@@ -73,7 +73,7 @@ pub fn carry(
                     mark: mark.clone(),
                     at: row.at.clone(),
                     of: words_of(row),
-                    look: pair.by != By::Key,
+                    look: pair.by != AlignedBy::Key,
                 };
                 carry.over.insert(its.key, over);
             }

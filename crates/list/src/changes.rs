@@ -16,7 +16,7 @@ use crate::same_thing;
 
 /// How two rows were found to be the same one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum By {
+pub enum AlignedBy {
     /// They say the same, word for word.
     Key,
     /// The sender's code is the same.
@@ -33,7 +33,7 @@ pub struct Pair {
     /// Index of the row in the new one.
     pub after: usize,
     /// How it was found.
-    pub by: By,
+    pub by: AlignedBy,
     /// What the two say differently of the thing itself, in a word such as "length".
     pub differs: Option<&'static str>,
     /// Surely the same thing, so that what a person said of the one holds of the other.
@@ -174,7 +174,7 @@ fn by_key(before: &PackingList, after: &PackingList) -> (Vec<Pair>, Vec<usize>, 
             Some(before) => pairs.push(Pair {
                 before,
                 after,
-                by: By::Key,
+                by: AlignedBy::Key,
                 differs: None,
                 sure: true,
             }),
@@ -226,8 +226,8 @@ impl Left {
         let likeness = self.likeness(other);
         let differs = same_thing::differs(&self.said, &other.said);
         let by = match self.same_code(other) {
-            true => By::Code,
-            false => By::Words,
+            true => AlignedBy::Code,
+            false => AlignedBy::Words,
         };
         // Numbers are looked at by themselves: "bag 3" and "bag 4" are near in letters only.
         let numbers = |left: &Left| -> Vec<String> {
@@ -236,7 +236,7 @@ impl Left {
         };
         let sure = differs.is_none()
             && match by {
-                By::Code => true,
+                AlignedBy::Code => true,
                 _ => likeness >= SURELY_ALIKE && numbers(self) == numbers(other),
             };
         Pair {

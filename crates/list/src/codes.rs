@@ -156,10 +156,15 @@ impl Codes {
             .retain(|code, _| !self.unclear.contains_key(code));
     }
 
+    /// Returns what a code, written in any way, stood for.
+    pub fn stood_for(&self, code: &str) -> Option<&Learned> {
+        self.by_code.get(&bare_code(code))
+    }
+
     /// Finds the part that a code, written in any way, stood for: the same thing by our description, in these parts.
     /// Returns its index; nothing where the code is not known, or these parts have no such thing, or several.
     pub fn part_for(&self, code: &str, parts: &[Part]) -> Option<usize> {
-        let means = &self.by_code.get(&bare_code(code))?.means;
+        let means = &self.stood_for(code)?.means;
         if let Some(same) = only(parts, |part| part.description == *means) {
             return Some(same);
         }

@@ -49,7 +49,7 @@ mod workbook;
 
 pub use assign::{Cost, Problem, Solution, solve};
 pub use carry::{CarriedOver, Carry, LeftBehind, carry, words_of};
-pub use changes::{By, Change, Changes, Pair, Told, changes};
+pub use changes::{AlignedBy, Change, Changes, Pair, Told, changes};
 pub use codes::{Codes, Learned, sender_key};
 pub use codes_file::{CodesRefused, read_codes, write_codes};
 pub use describe::{Fact, Said, describe};

@@ -50,15 +50,17 @@ struct Word {
 }
 
 impl KnownLists {
-    /// How each list in use stands. `ordered` is the order's text, and the order.
+    /// How each list in use stands. `ordered` is the order's text, and the order;
+    /// `codes_taken` are the codes that were brought in.
     pub fn all(
         &mut self,
         state: &State,
         ordered: Option<(&str, &Ordered)>,
+        codes_taken: &BTreeMap<String, Codes>,
         document: &mut impl FnMut(&Digest) -> Result<Vec<u8>, String>,
         spellings: &mut Spellings,
     ) -> Vec<ListStanding> {
-        let mut codes = self.codes_taken(state, document);
+        let mut codes = codes_taken.clone();
         let reads: Vec<Read> = (state.lists.iter())
             .map(|seen| self.read(&seen.digest, &seen.name, document))
             .collect();
@@ -274,7 +276,7 @@ impl KnownLists {
     }
 
     /// The codes that were taken in, by sender. A file that cannot be fetched is asked for again the next time.
-    fn codes_taken(
+    pub fn codes_taken(
         &mut self,
         state: &State,
         document: &mut impl FnMut(&Digest) -> Result<Vec<u8>, String>,

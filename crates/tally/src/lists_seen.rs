@@ -113,6 +113,23 @@ impl ListSeen {
     fn is_writing(&self, digest: &Digest) -> bool {
         self.digest == *digest || self.earlier.iter().any(|it| it.digest == *digest)
     }
+
+    /// Takes the place of a list of which `old` was corrected.
+    fn take_the_place_of(&mut self, before: ListSeen, old: Digest) {
+        let beside = before.earlier.iter().any(|it| it.digest == old);
+        let mut earlier = before.earlier;
+        earlier.push(Earlier {
+            event: before.event,
+            digest: before.digest,
+            name: before.name,
+            beside,
+        });
+        earlier.append(&mut self.earlier);
+        earlier.retain(|it| it.digest != self.digest);
+        self.earlier = earlier;
+        self.shipment = before.shipment.or(self.shipment.take());
+        self.sender = self.sender.take().or(before.sender);
+    }
 }
 
 impl State {
@@ -177,6 +194,7 @@ impl State {
             .or_else(|| self.writings.aside.remove(&digest));
         let (known, earlier) = before.map_or((None, Vec::new()), |it| (it.sender, it.earlier));
         let sender = self.writings.senders.get(&digest).cloned().or(known);
+        let earlier = self.of_no_other(earlier);
         self.lists.push(ListSeen {
             event,
             digest,
@@ -187,46 +205,57 @@ impl State {
         });
     }
 
+    /// What a list took the place of before it was set aside, without what came into use again meanwhile.
+    fn of_no_other(&self, mut earlier: Vec<Earlier>) -> Vec<Earlier> {
+        let in_use = |it: &Earlier| self.lists.iter().any(|list| list.is_writing(&it.digest));
+        earlier.retain(|it| !in_use(it));
+        earlier
+    }
+
     /// The new list stands where the old one stood. Where that was corrected already, the last correction stands; where
-    /// it was set aside meanwhile, the new one comes into use with what is known of the old.
+    /// it was set aside meanwhile, the new one comes into use with what is known of the old. A document that is known as
+    /// a writing of yet another list shows that the two are one.
     fn correct_list(&mut self, event: EventId, old: Digest, digest: Digest, name: String) {
         if old == digest {
             return;
         }
         let back = self.writings.back_from(old);
-        let at =
-            (back.iter()).find_map(|one| self.lists.iter().position(|list| list.is_writing(one)));
+        let writes = |one: &Digest| self.lists.iter().position(|list| list.is_writing(one));
+        let at = back.iter().find_map(writes);
+        let other = writes(&digest).filter(|other| Some(*other) != at);
         let before = match at {
             Some(at) => self.lists.get(at).cloned(),
-            None => back.iter().find_map(|one| self.writings.take_aside(one)),
+            None => {
+                (back.iter().find_map(|one| self.writings.take_aside(one))).map(|list| ListSeen {
+                    earlier: self.of_no_other(list.earlier.clone()),
+                    ..list
+                })
+            }
         };
-        let mut corrected = ListSeen {
-            event,
-            digest,
-            name,
-            shipment: None,
-            sender: self.writings.senders.get(&digest).cloned(),
-            earlier: Vec::new(),
+        let mut corrected = match other.and_then(|other| self.lists.get(other)) {
+            Some(list) => list.clone(),
+            None => ListSeen {
+                event,
+                digest,
+                name: name.clone(),
+                shipment: None,
+                sender: self.writings.senders.get(&digest).cloned(),
+                earlier: Vec::new(),
+            },
         };
+        if corrected.digest == digest {
+            (corrected.event, corrected.name) = (event, name);
+        }
         if let Some(before) = before {
-            let beside = before.earlier.iter().any(|it| it.digest == old);
-            corrected.shipment = before.shipment;
-            corrected.sender = corrected.sender.or(before.sender);
-            corrected.earlier = before.earlier;
-            corrected.earlier.push(Earlier {
-                event: before.event,
-                digest: before.digest,
-                name: before.name,
-                beside,
-            });
-            corrected.earlier.retain(|it| it.digest != digest);
+            corrected.take_the_place_of(before, old);
         }
-        match at {
-            Some(at) => self.lists[at] = corrected,
-            None => self.lists.push(corrected),
+        match (at, other) {
+            (Some(at), _) => self.lists[at] = corrected,
+            (None, Some(other)) => self.lists[other] = corrected,
+            (None, None) => self.lists.push(corrected),
         }
-        // Brought in once as a list of its own, it is one list all the same.
-        self.lists
-            .retain(|list| list.digest != digest || list.event == event);
+        if let (Some(_), Some(other)) = (at, other) {
+            self.lists.remove(other);
+        }
     }
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
 use frame::{Family, Frame, Order, PartsList};
+use list::{Codes, sender_key};
 use tell::{Kit, KnownPart};
 
 use crate::difference::{Difference, difference};
@@ -119,6 +120,7 @@ pub struct Standing {
     /// Shipments that an order, a list or a person speaks of, and whether each has arrived.
     pub shipments: BTreeMap<String, bool>,
     explained: OnceLock<Option<Explanation>>,
+    codes_taken: BTreeMap<String, Codes>,
 }
 
 impl Standing {
@@ -126,6 +128,23 @@ impl Standing {
     /// it is first asked for.
     pub fn explanation(&self) -> Option<&Explanation> {
         self.explained.get_or_init(|| explain(self)).as_ref()
+    }
+
+    /// What the senders' codes stood for: as brought in from other jobs, and as learned from the lists in use; sender
+    /// after sender. Nothing while there is no order.
+    pub fn codes(&self) -> Vec<Codes> {
+        let Some(ordered) = self.ordered() else {
+            return Vec::new();
+        };
+        let mut all = self.codes_taken.clone();
+        for list in &self.lists {
+            let key = list.sender.as_deref().map(sender_key).unwrap_or_default();
+            if !key.is_empty() {
+                let learned = list.learned(&ordered.frame.parts);
+                all.entry(key).or_default().take_in(&learned);
+            }
+        }
+        all.into_values().collect()
     }
 
     /// The order, where there is one that can be used.
@@ -158,7 +177,8 @@ impl Standing {
         let toml = state.order.as_ref().map(|seen| seen.toml.clone());
         let mut spellings = state.spellings.clone();
         let parts = ordered.map(|ordered| (toml.as_deref().unwrap_or_default(), ordered));
-        let lists = (known.lists).all(&state, parts, &mut document, &mut spellings);
+        let codes_taken = known.lists.codes_taken(&state, &mut document);
+        let lists = (known.lists).all(&state, parts, &codes_taken, &mut document, &mut spellings);
         let listed = Listed {
             rows: lists.iter().flat_map(|list| list.rows.clone()).collect(),
             whole: !lists.is_empty() && lists.iter().all(ListStanding::is_whole),
@@ -177,6 +197,7 @@ impl Standing {
             difference,
             shipments,
             explained: OnceLock::new(),
+            codes_taken,
         }
     }
 }

@@ -2,11 +2,13 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
 mod assignment;
+mod corrected;
 mod describe;
 mod hands;
 mod headers;
 mod hostile;
 mod large;
+mod learned;
 mod parts;
 mod quantities;
 mod reading;
