@@ -79,3 +79,12 @@ pub const MAX_ATTACHMENTS: usize = 64;
 
 /// Most packed files (workbooks, ZIPs) inside one file that are tried: each may unpack to [`MAX_UNPACKED`].
 pub const MAX_PACKED_WITHIN: usize = 8;
+/// Most rows of a corrected list that are aligned by their words with the list before; beyond, only equal codes are.
+/// Rows that did not change are found by their key and do not count.
+pub const MAX_ALIGNED_ROWS: usize = 1_500;
+
+/// Largest file of codes, in bytes; a line takes about a hundred.
+pub const MAX_CODES_BYTES: usize = 4 << 20;
+
+/// Most codes of one sender.
+pub const MAX_CODES: usize = 20_000;
