@@ -43,6 +43,19 @@ pub enum Refusal {
     /// A kind of file that is known and not read.
     #[error("this is {0}; save the list as XLSX, CSV or text")]
     OtherKind(&'static str),
+    /// A picture of a list.
+    #[error(
+        "this is a picture, whose words must be recognised first: bring it in on the page List, or give it to \"tallyard list\""
+    )]
+    Picture,
+    /// A file of data that is not well written.
+    #[error("the {kind} file is damaged: {why}; export it again")]
+    DamagedXml {
+        /// Of which kind.
+        kind: &'static str,
+        /// What is wrong, and where.
+        why: String,
+    },
     /// Neither text nor a workbook.
     #[error("this is neither text nor an XLSX workbook; save the list as XLSX, CSV or text")]
     NotText,
@@ -95,4 +108,17 @@ pub enum Refusal {
     /// Rows, but none that has a quantity and a description.
     #[error("no table was found: no column holds quantities next to descriptions")]
     NoTable,
+    /// A despatch advice or ship notice with a fault that stops its reading.
+    #[error("{at}: {why}")]
+    Broken {
+        /// Line and column, with the element or segment.
+        at: String,
+        /// What is wrong, and what would be right.
+        why: String,
+    },
+    /// Data of a known kind that is no packing list.
+    #[error(
+        "this is {0}, which is no packing list; a UBL despatch advice or an X12 856 ship notice would be"
+    )]
+    OtherDocument(String),
 }

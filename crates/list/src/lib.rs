@@ -13,12 +13,15 @@
 //! **Invariant:** nothing here reads a clock, a disk, a network or a random source; no bytes make it panic or use
 //! more memory than stated in [`limits`].
 
+mod alto;
 mod archive;
 mod assign;
 mod biff;
 mod cell;
+mod carry;
 mod changes;
 mod codes;
+mod codes_file;
 mod column_words;
 mod columns;
 mod compound;
@@ -54,6 +57,7 @@ mod read;
 mod row;
 mod sheet_marks;
 mod spreadsheet_xml;
+mod same_thing;
 mod table;
 mod text;
 mod words;
@@ -62,8 +66,10 @@ mod xls;
 mod xml;
 
 pub use assign::{Cost, Problem, Solution, solve};
-pub use changes::{Change, changes};
-pub use codes::{Codes, Learned};
+pub use carry::{CarriedOver, Carry, LeftBehind, carry, words_of};
+pub use changes::{AlignedBy, Change, Changes, Pair, Told, changes};
+pub use codes::{Codes, Learned, sender_key};
+pub use codes_file::{CodesRefused, read_codes, write_codes};
 pub use describe::{Fact, Said, describe};
 pub use ends::Ends;
 pub use error::{ListError, Refusal};

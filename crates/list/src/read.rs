@@ -6,6 +6,8 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use zip::ZipArchive;
 
 use crate::error::{ListError, Refusal};
+use crate::grid::{Sheets, Warning};
+use crate::{alto, delimited, geometry, limits, text, workbook};
 use crate::grid::Sheets;
 use crate::{
     compound, decimal_comma, delimited, html, inside, limits, ods, spreadsheet_xml, text, workbook,
@@ -65,6 +67,12 @@ fn by_kind(bytes: &[u8]) -> Result<Sheets, Refusal> {
     if bytes.starts_with(compound::MAGIC) {
         return compound::read(bytes);
     }
+    if is_picture(bytes) {
+        return Err(Refusal::Picture);
+    }
+    if alto::is_alto(bytes) {
+        return recognised(bytes);
+    }
     if let Some(kind) = other_kind(bytes) {
         return Err(Refusal::OtherKind(kind));
     }
@@ -78,14 +86,30 @@ fn by_kind(bytes: &[u8]) -> Result<Sheets, Refusal> {
     delimited::read(&text::decode(bytes)?)
 }
 
+/// Words that were recognised on pictures of a list's pages.
+fn recognised(bytes: &[u8]) -> Result<Sheets, Refusal> {
+    let found = alto::read(&text::decode(bytes)?)?;
+    let mut sheets = geometry::sheets(&found.pages)?;
+    let warnings = found
+        .warnings
+        .into_iter()
+        .map(|what| Warning { at: None, what });
+    sheets.warnings.splice(0..0, warnings);
+    Ok(sheets)
+}
+
+/// Pictures, whose words must be recognised first: JPEG, PNG, WebP, HEIF.
+fn is_picture(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"\xFF\xD8\xFF")
+        || bytes.starts_with(b"\x89PNG")
+        || bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WEBP")
+        || bytes.get(4..8) == Some(b"ftyp")
 fn is_zip(bytes: &[u8]) -> bool {
     bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06")
-}
 
 /// Whether this is a ZIP of files, not a workbook.
 pub fn is_plain_zip(bytes: &[u8]) -> bool {
     is_zip(bytes) && matches!(packed(bytes), Ok(Packed::Files))
-}
 
 /// What a ZIP is.
 enum Packed {
@@ -93,7 +117,6 @@ enum Packed {
     OpenSheet,
     Other(&'static str),
     Files,
-}
 
 /// Tells by the names in the directory, which nothing is unpacked for.
 fn packed(bytes: &[u8]) -> Result<Packed, Refusal> {
@@ -115,14 +138,12 @@ fn packed(bytes: &[u8]) -> Result<Packed, Refusal> {
     } else {
         Packed::Files
     })
-}
 
 /// Kinds of text with markup.
 enum Markup {
     Page,
     FlatSheet,
     Workbook,
-}
 
 fn marked_up(bytes: &[u8]) -> Option<Markup> {
     let head = text::decode(&bytes[..bytes.len().min(4_096) & !1]).ok()?;
@@ -168,8 +189,13 @@ fn marked_up(bytes: &[u8]) -> Option<Markup> {
 
 /// Kinds of file that senders do make and that have no reader here.
 fn other_kind(bytes: &[u8]) -> Option<&'static str> {
-    const KINDS: [(&[u8], &str); 12] = [
+    const KINDS: [(&[u8], &str); 6] = [
         (b"%PDF", "a PDF"),
+        (
+            b"\xD0\xCF\x11\xE0",
+            "an old XLS workbook or a protected one",
+        ),
+    const KINDS: [(&[u8], &str); 12] = [
         (b"\x89PNG", "a picture"),
         (b"\xFF\xD8\xFF", "a picture"),
         (b"GIF8", "a picture"),

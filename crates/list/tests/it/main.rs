@@ -4,11 +4,13 @@
 mod amplified;
 mod assignment;
 mod corpus;
+mod corrected;
 mod describe;
 mod hands;
 mod headers;
 mod hostile;
 mod large;
+mod learned;
 mod parts;
 mod quantities;
 mod reading;
