@@ -15,4 +15,5 @@ mod parts;
 mod quantities;
 mod reading;
 mod slow;
+mod slow_data;
 mod tables;

@@ -15,7 +15,7 @@ pub fn busy() -> Duration {
     Duration::from_nanos(said.split(' ').next().unwrap().parse().unwrap())
 }
 
-fn timed(what: &str, bytes: &[u8]) -> Result<PackingList, ListError> {
+pub fn timed(what: &str, bytes: &[u8]) -> Result<PackingList, ListError> {
     assert!(bytes.len() <= limits::MAX_FILE_BYTES, "{what}");
     let start = busy();
     let outcome = read(bytes, what);
