@@ -9,6 +9,8 @@ use crate::slow::busy;
 
 #[path = "../../../../fuzz/src/harness.rs"]
 mod harness;
+#[path = "../../../../fuzz/src/panics.rs"]
+mod panics;
 #[path = "../../../../fuzz/src/shells.rs"]
 mod shells;
 
@@ -34,6 +36,7 @@ fn inputs(reader: &str) -> Vec<PathBuf> {
 
 #[test]
 fn every_input_is_read_again() {
+    panics::watch();
     for reader in READERS {
         let paths = inputs(reader);
         assert!(!paths.is_empty(), "{reader} has no inputs");
@@ -41,7 +44,11 @@ fn every_input_is_read_again() {
             let input = fs::read(path).unwrap();
             let start = busy();
             let outcome = std::panic::catch_unwind(|| harness::read(reader, &input));
-            assert!(outcome.is_ok(), "{}", path.display());
+            assert!(
+                outcome.is_ok() && !panics::were_ours(),
+                "{}",
+                path.display()
+            );
             let took = busy() - start;
             assert!(took < LONG, "{}: {took:?}", path.display());
         }
