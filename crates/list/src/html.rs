@@ -61,7 +61,7 @@ impl Name {
     /// Whose content is none of the page's text.
     fn is_unread(self) -> bool {
         self.is(&[
-            "script", "style", "title", "template", "select", "svg", "object",
+            "script", "style", "title", "template", "select", "svg", "object", "comment",
         ])
     }
 
