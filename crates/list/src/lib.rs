@@ -38,6 +38,7 @@ pub mod geometry;
 mod grid;
 mod header;
 mod html;
+mod html_element;
 mod inside;
 pub mod limits;
 mod line_kind;

@@ -285,6 +285,57 @@ fn a_list_attached_to_a_mail() {
 }
 
 #[test]
+fn a_list_shown_below_the_text_of_a_mail() {
+    let mail = "From: a@example.org\r\nMIME-Version: 1.0\r\nContent-Type: multipart/mixed; boundary=b\r\n\r\n\
+        --b\r\nContent-Type: text/plain\r\n\r\nHere it is, 2 loads.\r\n\
+        --b\r\nContent-Type: text/csv; charset=windows-1252\r\nContent-Disposition: inline\r\nContent-Transfer-Encoding: quoted-printable\r\n\r\n\
+        Qty;Description\r\n26;Ground post, =E9t=E9\r\n4;Ridge =\r\ntube\r\n--b--\r\n";
+    let read = read(mail.as_bytes(), "mail").unwrap();
+    let rows: Vec<_> = (read.rows.iter())
+        .map(|row| (row.quantity, row.description.as_str()))
+        .collect();
+    assert_eq!(
+        rows,
+        [(Some(26), "Ground post, été"), (Some(4), "Ridge tube")]
+    );
+    assert!(
+        said(
+            &read.warnings,
+            "the message itself says: \"Here it is, 2 loads.\""
+        ),
+        "{:?}",
+        read.warnings
+    );
+    assert!(
+        !said(&read.warnings, "is a list too"),
+        "{:?}",
+        read.warnings
+    );
+}
+
+#[test]
+fn text_in_a_table_and_around_it() {
+    let page = "<p>Order 40117</p><table><caption>Frame</caption>stray 3 words<tr><td>12</td><td>Ground\n   post</td></tr>\
+        <tr><td>4<td>Ridge tube</table><p>Greetings<br>Tomasz</p><pre>Qty  Description   Unit\n 26  Door hinge    ea\n  1  Door          ea\n</pre>";
+    let read = read_sheets(page.as_bytes(), "page").unwrap();
+    let wanted: [&[&str]; 9] = [
+        &["Order 40117"],
+        &["Frame"],
+        &["stray 3 words"],
+        &["12", "Ground post"],
+        &["4", "Ridge tube"],
+        &["Greetings"],
+        &["Tomasz"],
+        &["Qty", "Description", "Unit"],
+        &["26", "Door hinge", "ea"],
+    ];
+    let found: Vec<_> = (read.sheets[0].lines.iter())
+        .map(|line| &line.cells)
+        .collect();
+    assert_eq!(found[..9], wanted[..]);
+}
+
+#[test]
 fn the_workbook_of_2003_in_one_file_of_xml() {
     // Written by hand after the published description of its elements; no program at hand writes it.
     let text = r#"<?xml version="1.0"?><?mso-application progid="Excel.Sheet"?>
