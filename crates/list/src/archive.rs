@@ -16,6 +16,8 @@ pub struct Signs {
     pub hidden: bool,
     /// Cells are merged.
     pub merged: bool,
+    /// Bytes of the largest file inside, unpacked.
+    pub largest: u64,
 }
 
 /// Longest word that is looked for.
@@ -71,8 +73,18 @@ pub fn check(bytes: &[u8]) -> Result<Signs, Refusal> {
             kept = end.min(LONGEST);
             buffer.copy_within(end - kept..end, 0);
         }
+        signs.largest = signs.largest.max(unpacked);
     }
     Ok(signs)
+}
+
+/// Checks that so many sheets are sane, when each may be the largest file: nothing forbids that all name the same.
+pub fn check_sheets(sheets: usize, signs: Signs) -> Result<(), Refusal> {
+    let most = signs.largest.saturating_mul(sheets as u64);
+    if sheets > 1 && most > limits::MAX_UNPACKED_SHEETS {
+        return Err(bomb("sheets", format!("up to {} MiB", most >> 20)));
+    }
+    Ok(())
 }
 
 fn within(name: &str, unpacked: u64, packed: u64, total: u64) -> Result<(), Refusal> {

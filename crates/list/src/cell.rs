@@ -1,5 +1,8 @@
 //! One cell while a reader puts it together: words with a line through them are kept apart from the others.
 
+use crate::limits;
+use crate::text::cut;
+
 /// The words of a cell.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Cell {
@@ -13,15 +16,16 @@ pub struct Cell {
 
 impl Cell {
     /// A cell of one text.
-    pub fn new(text: impl Into<String>, struck: bool) -> Self {
+    pub fn new(text: impl AsRef<str>, struck: bool) -> Self {
         let mut cell = Self::default();
-        *cell.side(struck) = text.into();
+        cell.push(text.as_ref(), struck);
         cell
     }
 
-    /// Adds words as they come.
+    /// Adds words as they come, up to a little more than is kept of a cell: a cell may be repeated.
     pub fn push(&mut self, text: &str, struck: bool) {
-        self.side(struck).push_str(text);
+        let room = (2 * limits::MAX_CELL_BYTES).saturating_sub(self.len());
+        self.side(struck).push_str(cut(text, room));
     }
 
     /// Adds a space, unless there is one or nothing to part.

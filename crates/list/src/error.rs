@@ -34,9 +34,28 @@ pub enum Refusal {
         limits::MAX_CELLS
     )]
     TooManyCells,
+    /// Too much text over all cells.
+    #[error(
+        "the cells of the file hold more than {} MiB of text; send the packing list alone",
+        limits::MAX_TEXT_BYTES >> 20
+    )]
+    TooMuchText,
     /// A kind of file that is known and not read.
     #[error("this is {0}; save the list as XLSX, CSV or text")]
     OtherKind(&'static str),
+    /// A picture of a list.
+    #[error(
+        "this is a picture, whose words must be recognised first: bring it in on the page List, or give it to \"tallyard list\""
+    )]
+    Picture,
+    /// A file of data that is not well written.
+    #[error("the {kind} file is damaged: {why}; export it again")]
+    DamagedXml {
+        /// Of which kind.
+        kind: &'static str,
+        /// What is wrong, and where.
+        why: String,
+    },
     /// Neither text nor a workbook.
     #[error("this is neither text nor an XLSX workbook; save the list as XLSX, CSV or text")]
     NotText,
@@ -60,9 +79,9 @@ pub enum Refusal {
     Protected(&'static str),
     /// A message saved by Outlook in its own kind of file.
     #[error(
-        "this is a message saved by Outlook (.msg); save its attachment, or the message as text or HTML, and send that"
+        "this is a message in a mail program's own form (.msg); save its attachment, or the message as text or HTML, and send that"
     )]
-    OutlookMessage,
+    MailMessage,
     /// A file of many mails.
     #[error("this is a mailbox of {0} messages; save the one with the list by itself")]
     Mailbox(usize),
@@ -89,4 +108,17 @@ pub enum Refusal {
     /// Rows, but none that has a quantity and a description.
     #[error("no table was found: no column holds quantities next to descriptions")]
     NoTable,
+    /// A despatch advice or ship notice with a fault that stops its reading.
+    #[error("{at}: {why}")]
+    Broken {
+        /// Line and column, with the element or segment.
+        at: String,
+        /// What is wrong, and what would be right.
+        why: String,
+    },
+    /// Data of a known kind that is no packing list.
+    #[error(
+        "this is {0}, which is no packing list; a UBL despatch advice or an X12 856 ship notice would be"
+    )]
+    OtherDocument(String),
 }

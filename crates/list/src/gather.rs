@@ -17,6 +17,7 @@ pub struct Gatherer {
     warnings: Vec<Warning>,
     rows: usize,
     cells: usize,
+    bytes: usize,
     removed: usize,
     cut_cells: usize,
     cut_columns: usize,
@@ -73,6 +74,10 @@ impl Gatherer {
         }
         if self.cells > limits::MAX_CELLS {
             return Err(Refusal::TooManyCells);
+        }
+        self.bytes += kept.iter().map(String::len).sum::<usize>();
+        if self.bytes > limits::MAX_TEXT_BYTES {
+            return Err(Refusal::TooMuchText);
         }
         self.sheet.lines.push(Line {
             number: row_number(number),

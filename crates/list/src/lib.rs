@@ -13,12 +13,15 @@
 //! **Invariant:** nothing here reads a clock, a disk, a network or a random source; no bytes make it panic or use
 //! more memory than stated in [`limits`].
 
+mod alto;
 mod archive;
 mod assign;
 mod biff;
+mod carry;
 mod cell;
 mod changes;
 mod codes;
+mod codes_file;
 mod column_words;
 mod columns;
 mod compound;
@@ -53,6 +56,7 @@ mod pipes;
 mod quantity;
 mod read;
 mod row;
+mod same_thing;
 mod sheet_marks;
 mod spreadsheet_xml;
 mod table;
@@ -63,8 +67,10 @@ mod xls;
 mod xml;
 
 pub use assign::{Cost, Problem, Solution, solve};
-pub use changes::{Change, changes};
-pub use codes::{Codes, Learned};
+pub use carry::{CarriedOver, Carry, LeftBehind, carry, words_of};
+pub use changes::{AlignedBy, Change, Changes, Pair, Told, changes};
+pub use codes::{Codes, Learned, sender_key};
+pub use codes_file::{CodesRefused, read_codes, write_codes};
 pub use describe::{Fact, Said, describe};
 pub use ends::Ends;
 pub use error::{ListError, Refusal};
@@ -101,6 +107,14 @@ fn read_within(bytes: &[u8], depth: usize) -> Result<PackingList, Refusal> {
         return despatch.map(PackingList::from);
     }
     table::packing_list(read::sheets(bytes)?).ok_or(Refusal::NoTable)
+}
+
+/// Reads the rows of a file that is a grid already.
+pub fn read_rows(sheets: Sheets, file: &str) -> Result<PackingList, ListError> {
+    table::packing_list(sheets).ok_or_else(|| ListError {
+        file: file.to_owned(),
+        why: Refusal::NoTable,
+    })
 }
 
 /// Reads how many pieces a cell says, as [`read`] does; `unit` is what a column of its own says.

@@ -6,9 +6,10 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use zip::ZipArchive;
 
 use crate::error::{ListError, Refusal};
-use crate::grid::Sheets;
+use crate::grid::{Sheets, Warning};
 use crate::{
-    compound, decimal_comma, delimited, html, inside, limits, ods, spreadsheet_xml, text, workbook,
+    alto, compound, decimal_comma, delimited, geometry, html, inside, limits, ods, spreadsheet_xml,
+    text, workbook,
 };
 
 /// Reads a file into sheets of cells. Of a mail or a ZIP, the first file inside that has any.
@@ -65,6 +66,12 @@ fn by_kind(bytes: &[u8]) -> Result<Sheets, Refusal> {
     if bytes.starts_with(compound::MAGIC) {
         return compound::read(bytes);
     }
+    if is_picture(bytes) {
+        return Err(Refusal::Picture);
+    }
+    if alto::is_alto(bytes) {
+        return recognised(bytes);
+    }
     if let Some(kind) = other_kind(bytes) {
         return Err(Refusal::OtherKind(kind));
     }
@@ -76,6 +83,26 @@ fn by_kind(bytes: &[u8]) -> Result<Sheets, Refusal> {
         };
     }
     delimited::read(&text::decode(bytes)?)
+}
+
+/// Words that were recognised on pictures of a list's pages.
+fn recognised(bytes: &[u8]) -> Result<Sheets, Refusal> {
+    let found = alto::read(&text::decode(bytes)?)?;
+    let mut sheets = geometry::sheets(&found.pages)?;
+    let warnings = found
+        .warnings
+        .into_iter()
+        .map(|what| Warning { at: None, what });
+    sheets.warnings.splice(0..0, warnings);
+    Ok(sheets)
+}
+
+/// Pictures, whose words must be recognised first: JPEG, PNG, WebP, HEIF.
+fn is_picture(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"\xFF\xD8\xFF")
+        || bytes.starts_with(b"\x89PNG")
+        || bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WEBP")
+        || bytes.get(4..8) == Some(b"ftyp")
 }
 
 fn is_zip(bytes: &[u8]) -> bool {
@@ -109,7 +136,7 @@ fn packed(bytes: &[u8]) -> Result<Packed, Refusal> {
     } else if has("content.xml") && has("META-INF/manifest.xml") {
         Packed::OpenSheet
     } else if has("Index/Document.iwa") {
-        Packed::Other("a Numbers or Pages document")
+        Packed::Other("an office document of a kind that is not known here")
     } else if has("xl/workbook.xml") || has("[Content_Types].xml") || has("mimetype") {
         Packed::Workbook
     } else {
@@ -168,10 +195,8 @@ fn marked_up(bytes: &[u8]) -> Option<Markup> {
 
 /// Kinds of file that senders do make and that have no reader here.
 fn other_kind(bytes: &[u8]) -> Option<&'static str> {
-    const KINDS: [(&[u8], &str); 12] = [
+    const KINDS: [(&[u8], &str); 10] = [
         (b"%PDF", "a PDF"),
-        (b"\x89PNG", "a picture"),
-        (b"\xFF\xD8\xFF", "a picture"),
         (b"GIF8", "a picture"),
         (b"II*\0", "a picture"),
         (b"MM\0*", "a picture"),

@@ -11,6 +11,7 @@ use crate::gather::Gatherer;
 use crate::grid::Sheets;
 use crate::limits;
 use crate::sheet_marks::{Marks, SheetMarks};
+use crate::text::cut;
 
 /// Reads a workbook after its guard let it pass.
 pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
@@ -21,6 +22,7 @@ pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
     let sheets: Vec<(String, SheetVisible)> = (book.sheets_metadata().iter())
         .map(|sheet| (sheet.name.clone(), sheet.visible))
         .collect();
+    archive::check_sheets(sheets.len(), signs)?;
     for (name, visible) in sheets {
         out.sheet(&name);
         if visible != SheetVisible::Visible {
@@ -88,11 +90,16 @@ fn text_of(value: &DataRef<'_>) -> String {
         DataRef::Int(n) => n.to_string(),
         DataRef::Float(n) => number_text(*n),
         DataRef::Bool(yes) => if *yes { "yes" } else { "no" }.to_owned(),
-        DataRef::String(text) => text.clone(),
-        DataRef::SharedString(text) => (*text).to_owned(),
-        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => text.clone(),
+        DataRef::String(text) => start_of(text),
+        DataRef::SharedString(text) => start_of(text),
+        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => start_of(text),
         DataRef::DateTime(date) => date_text(date),
     }
+}
+
+/// A little more than is kept of a cell, so that the cut is seen; a shared text of any length may stand in every cell.
+fn start_of(text: &str) -> String {
+    cut(text, 2 * limits::MAX_CELL_BYTES).to_owned()
 }
 
 /// A day, and the time when it is not midnight.

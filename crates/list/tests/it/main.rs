@@ -1,7 +1,10 @@
 //! One linked test binary for the crate.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
+mod amplified;
 mod assignment;
+mod corpus;
+mod corrected;
 mod describe;
 mod hands;
 mod headers;
@@ -9,8 +12,10 @@ mod hostile;
 mod kinds;
 mod kinds_hostile;
 mod large;
+mod learned;
 mod parts;
 mod quantities;
 mod reading;
+mod slow;
 mod tables;
 mod texts;
