@@ -77,7 +77,7 @@ pub enum Refusal {
         "this {0} is protected by a password; open it, save it without the password, and send that"
     )]
     Protected(&'static str),
-    /// A message saved by Outlook in its own kind of file.
+    /// A message in a mail program's own kind of file.
     #[error(
         "this is a message in a mail program's own form (.msg); save its attachment, or the message as text or HTML, and send that"
     )]

@@ -131,7 +131,7 @@ fn protected_files_are_named() {
     );
     assert_eq!(
         within_a_moment(&compound(&["/__properties_version1.0"])),
-        Err(Refusal::OutlookMessage)
+        Err(Refusal::MailMessage)
     );
     assert_eq!(
         within_a_moment(&compound(&["/WordDocument"])),
