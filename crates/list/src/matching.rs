@@ -16,10 +16,10 @@ use crate::codes::Codes;
 use crate::evidence::{
     CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, reasons, weight,
 };
-use crate::explode::{Exploded, Kit, explode};
+use crate::explode::{Exploded, Kit, explode, settle};
 use crate::limits::MAX_MATCHED_ROWS;
 use crate::part_facts::PartFacts;
-use crate::row::{PackingList, RowKey};
+use crate::row::{PackingList, Row, RowKey};
 
 /// What the list calls a part when the word alone must never decide: the doubt stays at least this.
 pub const DOUBT_OF_AN_AMBIGUOUS_WORD: f64 = 0.25;
@@ -99,13 +99,14 @@ pub fn match_list(list: &PackingList, against: &Against<'_>) -> Vec<Matched> {
     let mut exploded = table.exploded(list, against.kits, overruled);
     table.problem = table.problem(list, overruled, &exploded);
     let solution = solve(&table.problem);
+    let listed = table.listed(list, overruled, &solution.of_row);
     let chosen = solution.of_row.iter().zip(&solution.regret).enumerate();
     chosen
         .map(|(row, (choice, regret))| {
             if let Some(mark) = overruled.get(&list.rows[row].key) {
                 table.by_a_person(row, mark.as_ref())
             } else if let Some(exploded) = exploded.remove(&row) {
-                by_its_kit(row, exploded)
+                by_its_kit(row, settle(exploded, against.kits, &listed))
             } else {
                 table.by_likelihood(row, *choice, regret)
             }
@@ -183,10 +184,32 @@ impl Comparison {
         kits: &[Kit],
         overruled: &BTreeMap<RowKey, Option<Mark>>,
     ) -> BTreeMap<usize, Exploded> {
-        let rows = list.rows.iter().zip(&self.rows).enumerate();
-        rows.filter(|(_, (row, _))| !overruled.contains_key(&row.key))
-            .filter_map(|(index, (row, facts))| Some((index, explode(row, facts, kits)?)))
-            .collect()
+        let which = |words: &str| {
+            let part = meant(words, &self.parts, &self.order)?;
+            Some(self.parts[part].mark.clone())
+        };
+        let by_a_person = |row: &Row| overruled.contains_key(&row.key);
+        explode(&list.rows, kits, &by_a_person, &which)
+    }
+
+    /// What the rows that stand for one mark bring of each.
+    fn listed(
+        &self,
+        list: &PackingList,
+        overruled: &BTreeMap<RowKey, Option<Mark>>,
+        of_row: &[Option<usize>],
+    ) -> BTreeMap<Mark, i64> {
+        let mut listed = BTreeMap::new();
+        for (row, choice) in list.rows.iter().zip(of_row) {
+            let mark = match overruled.get(&row.key) {
+                Some(mark) => mark.clone(),
+                None => choice.map(|part| self.parts[part].mark.clone()),
+            };
+            if let (Some(mark), Some(pieces)) = (mark, row.quantity) {
+                *listed.entry(mark).or_insert(0) += pieces.max(0);
+            }
+        }
+        listed
     }
 
     fn problem(
