@@ -6,11 +6,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use measure::{Grid, Length, System};
+use measure::{Grid, Length, System, tube};
 
 use crate::describe::{Fact, Said, describe};
 use crate::ends::Ends;
-use crate::nouns::Concept;
+use crate::nouns::{Concept, Kind};
 use crate::part_facts::PartFacts;
 use crate::row::Row;
 
@@ -52,6 +52,12 @@ const THICKNESS_SAME: f64 = 1.0;
 const THICKNESS_OTHER: f64 = -2.5;
 const FITS_SAME: f64 = 1.0;
 const FITS_OTHER: f64 = -2.0;
+const SIDES_SAME: f64 = 3.0;
+const SIDES_OTHER: f64 = -5.0;
+const PERCENT_SAME: f64 = 1.5;
+const PERCENT_OTHER: f64 = -6.0;
+const NOUN_ONLY: f64 = 4.5;
+const NOUN_STRANGER: f64 = -9.0;
 const OPPOSITE: f64 = -3.5;
 const WORDS_MOST: f64 = 2.5;
 
@@ -60,7 +66,9 @@ const WORDS_MOST: f64 = 2.5;
 const LEAST_SURE: f64 = 0.3;
 
 /// Words that deny each other when one is said of the row and the other of the part.
-const OPPOSITES: [(&str, &str); 6] = [
+const OPPOSITES: [(&str, &str); 8] = [
+    ("inner", "outer"),
+    ("big", "small"),
     ("single", "double"),
     ("left", "right"),
     ("upper", "lower"),
@@ -159,6 +167,17 @@ impl Order {
         }
     }
 
+    /// Whether all the order's parts of a wide concept are of one narrower one: its only nut is the lock nut.
+    fn only_under(&self, wide: Concept) -> bool {
+        !self.concepts.contains(&wide)
+            && self
+                .concepts
+                .iter()
+                .filter(|concept| concept.is_under(wide))
+                .count()
+                == 1
+    }
+
     /// How rare a word is among the parts: the logarithm of how few have it.
     fn rarity(&self, word: &str) -> f64 {
         self.rarity.get(word).copied().unwrap_or(0.0)
@@ -229,7 +248,7 @@ fn weigh(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
     noun(sum, &row.said, part, order);
     if part.is_fastener {
         fastener(sum, &row.said, part);
-    } else if part.thickness.is_some() {
+    } else if part.is_sheet {
         film(sum, &row.said, part);
     } else {
         long_thing(sum, &row.said, part);
@@ -290,6 +309,20 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
         return;
     };
     let words = &noun.words;
+    if noun
+        .may_mean
+        .iter()
+        .any(|meant| meant.kind() == Kind::Stranger)
+    {
+        sum.add(NOUN_STRANGER, || {
+            format!("\"{words}\" is no part of a house")
+        });
+        return;
+    }
+    if noun.ambiguous && part.noun == *words {
+        sum.add(NOUN_SAME, || format!("it is called {words}"));
+        return;
+    }
     if noun.ambiguous {
         let may = noun
             .may_mean
@@ -320,6 +353,8 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
 fn nearness(said: Concept, is: Concept, order: &Order) -> f64 {
     if said == is {
         NOUN_SAME
+    } else if is.is_under(said) && order.only_under(said) {
+        NOUN_ONLY
     } else if said.is_akin(is) {
         // An order that has the very thing means it; one that has not makes both of the same part.
         if order.concepts.contains(&said) {
@@ -337,16 +372,37 @@ fn nearness(said: Concept, is: Concept, order: &Order) -> f64 {
 }
 
 fn long_thing(sum: &mut Sum, said: &Said, part: &PartFacts) {
-    if let Some(said) = &said.length
+    if let (Some(said), Some(has)) = (&said.sides, &part.timber) {
+        let same = has.iter().any(|has| {
+            let near = |at: usize| (said[at] - has[at]).as_nanometres().abs() <= 1_600_000;
+            near(0) && near(1)
+        });
+        sum.add(if same { SIDES_SAME } else { SIDES_OTHER }, || {
+            format!(
+                "{} by {} {}",
+                inches(said[0]),
+                inches(said[1]),
+                agrees(same)
+            )
+        });
+    }
+    let apart = said
+        .or_apart
+        .filter(|(feet, name)| part.length == Some(*feet) && part.called == Some(*name));
+    if let Some((feet, name)) = apart {
+        sum.add(LENGTH_SAME, || compared("length", feet, feet, true));
+        sum.add(ACROSS_SAME, || format!("diameter {} agrees", inches(name)));
+    } else if let Some(fact) = &said.length
         && let Some(has) = part.length
     {
+        let (slack, said) = (said.slack.as_nanometres(), fact);
         let off = (said.value - has).as_nanometres().abs();
         let near = Length::sixty_fourths(32)
             .as_nanometres()
             .max(has.as_nanometres() / 200);
         let weight = match off {
-            off if off <= Length::sixty_fourths(4).as_nanometres() => LENGTH_SAME,
-            off if off <= near => LENGTH_NEAR,
+            off if off <= Length::sixty_fourths(4).as_nanometres() + slack => LENGTH_SAME,
+            off if off <= near + slack => LENGTH_NEAR,
             _ => LENGTH_OTHER,
         };
         sum.add(weight, || compared("length", said.value, has, weight > 0.0));
@@ -354,9 +410,8 @@ fn long_thing(sum: &mut Sum, said: &Said, part: &PartFacts) {
     if let Some(value) = &said.across
         && let Some(outside) = part.outside
     {
-        let close = |od: Length| {
-            (od - outside).as_nanometres().abs() <= Length::nanometres(300_000).as_nanometres()
-        };
+        let slack = 300_000 + said.across_slack.as_nanometres();
+        let close = |od: Length| (od - outside).as_nanometres().abs() <= slack;
         let same = part.called == Some(value.value) || said.may_measure.iter().any(|od| close(*od));
         let (weight, value) = (if same { ACROSS_SAME } else { ACROSS_OTHER }, value.value);
         sum.add(weight, || {
@@ -431,6 +486,12 @@ fn film(sum: &mut Sum, said: &Said, part: &PartFacts) {
             || format!("{mil:.0} mil {}", agrees(same)),
         );
     }
+    if let (Some(said), Some(has)) = (&said.percent, &part.said.percent) {
+        let (same, value) = (said.value == has.value, said.value);
+        sum.add(if same { PERCENT_SAME } else { PERCENT_OTHER }, || {
+            format!("{value} % {}", agrees(same))
+        });
+    }
     let said = [&said.width, &said.length].map(|fact| fact.as_ref().map(|fact| fact.value));
     let has = [part.width, part.length];
     // Film is written either way round; the better reading counts.
@@ -470,10 +531,21 @@ fn fits(sum: &mut Sum, said: &Said, part: &PartFacts) {
     if said.fits.is_empty() || part.said.fits.is_empty() {
         return;
     }
-    let same = said.fits.iter().all(|size| part.said.fits.contains(size));
+    let fits = |size: &Length| part.said.fits.iter().any(|has| stands_for(*has, *size));
+    let same = said.fits.iter().all(fits);
     sum.add(if same { FITS_SAME } else { FITS_OTHER }, || {
         format!("what it fits {}", agrees(same))
     });
+}
+
+/// Whether a measure is that of a tube by its name, or as a caliper reads it.
+fn stands_for(name: Length, size: Length) -> bool {
+    // 0.6 mm let "48 mm" through for 1.900 in.
+    let close = |od: Length| (od - size).as_nanometres().abs() <= 600_000;
+    name == size
+        || tube::called(&format!("{} in", name.to_inches()))
+            .iter()
+            .any(|c| close(c.od))
 }
 
 /// Words that the noun has not used up: a rare word in common speaks for the part, an opposite against it.

@@ -39,6 +39,7 @@ mod part_facts;
 mod quantity;
 mod read;
 mod row;
+mod spoken;
 mod table;
 mod text;
 mod words;

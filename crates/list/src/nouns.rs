@@ -118,17 +118,24 @@ pub fn head_noun(text: &str, found: &[Word]) -> Option<Noun> {
     Some(head)
 }
 
+fn apart(one: (usize, usize), other: (usize, usize)) -> bool {
+    one.1 <= other.0 || other.1 <= one.0
+}
+
 /// A thing of the first phrase that is for another: "clamp for ridge tube", "CLAMP, RIDGE", "ridge tube clamp".
 fn read_together(first: &[Noun], phrases: &[Vec<Noun>]) -> Option<Noun> {
     let is = |noun: &Noun, concepts: &[Concept]| {
         noun.may_mean.iter().any(|meant| concepts.contains(meant))
     };
+    let surely = |noun: &Noun, concepts: &[Concept]| {
+        noun.may_mean.iter().all(|meant| concepts.contains(meant))
+    };
     TABLE.pairs.iter().find_map(|pair| {
-        let thing = first.iter().find(|noun| is(noun, &pair.things))?;
+        let thing = first.iter().find(|noun| surely(noun, &pair.things))?;
         let other = phrases
             .iter()
             .flatten()
-            .find(|noun| noun.span != thing.span && is(noun, &pair.of))?;
+            .find(|noun| apart(noun.span, thing.span) && is(noun, &pair.of))?;
         let (from, to) = (
             thing.span.0.min(other.span.0),
             thing.span.1.max(other.span.1),
@@ -269,6 +276,19 @@ fn expanded(word: &Word) -> Vec<Word> {
         .by_initial
         .get(&initial)
         .map_or(&[][..], Vec::as_slice);
+    // Letters that engines take for one another.
+    for (seen, meant) in [
+        ("rn", "m"),
+        ("cl", "d"),
+        ("vv", "w"),
+        ("li", "h"),
+        ("ii", "u"),
+    ] {
+        let other = word.text.replacen(seen, meant, 1);
+        if other != word.text && TABLE.known.contains(&other) {
+            return expanded(&with(&other));
+        }
+    }
     let mended = mend(&word.text, near.iter().map(String::as_str))
         .or_else(|| written_short(&word.text, near.iter().map(String::as_str)));
     // What was mended may itself be a word run together, such as "endwal".
@@ -367,6 +387,7 @@ struct Phrase {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct File {
+    plain: BTreeSet<String>,
     short: BTreeMap<String, String>,
     noun: Vec<NounRow>,
     pair: Vec<PairRow>,
@@ -457,11 +478,15 @@ impl Table {
             .flat_map(|entry| entry.words.iter().cloned());
         let known: BTreeSet<String> = in_phrases
             .chain(file.short.keys().map(|word| normal(word)))
+            .chain(file.plain.iter().cloned())
             .collect();
         // Short abbreviations are no words to be misspelled: "clmap" is clamp, not the abbreviation "clmp".
         let mut by_initial: BTreeMap<char, Vec<String>> = BTreeMap::new();
         let is_abbreviation = |word: &String| file.short.contains_key(word) && word.len() < 6;
-        for word in known.iter().filter(|word| !is_abbreviation(word)) {
+        for word in known
+            .iter()
+            .filter(|word| !is_abbreviation(word) && !file.plain.contains(*word))
+        {
             by_initial
                 .entry(word.chars().next().unwrap_or(' '))
                 .or_default()

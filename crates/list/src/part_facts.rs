@@ -49,6 +49,12 @@ pub struct PartFacts {
     pub size: Option<String>,
     /// Thickness of film.
     pub thickness: Option<Length>,
+    /// Film or cloth.
+    pub is_sheet: bool,
+    /// The two sides of a board, smaller first, as it is called and as it measures.
+    pub timber: Option<[[Length; 2]; 2]>,
+    /// How its family calls it, as its noun stands there.
+    pub noun: String,
 }
 
 impl PartFacts {
@@ -78,6 +84,12 @@ impl PartFacts {
                 .map(|(name, _)| name),
             size: None,
             thickness: None,
+            is_sheet: matches!(
+                part.section,
+                Some(Section::Film { .. } | Section::Cloth { .. })
+            ),
+            timber: None,
+            noun: part.noun.clone(),
             said,
         };
         match &part.section {
@@ -94,6 +106,11 @@ impl PartFacts {
                 facts.is_fastener = true;
                 facts.size = Some(size.clone());
             }
+            Some(Section::Timber {
+                called,
+                width,
+                depth,
+            }) => facts.timber = Some([sides_called(called), sorted(*width, *depth)]),
             Some(Section::Film { thickness }) => facts.thickness = Some(*thickness),
             Some(Section::Box {
                 called,
@@ -108,6 +125,18 @@ impl PartFacts {
         }
         facts
     }
+}
+
+/// "2x6" as two lengths; nothing at all for what is called otherwise.
+fn sides_called(called: &str) -> [Length; 2] {
+    let side = |text: &str| Length::read(text.trim(), Some(Unit::Inch)).unwrap_or(Length::ZERO);
+    let (one, other) = called.split_once(['x', 'X']).unwrap_or((called, "0"));
+    sorted(side(one), side(other))
+}
+
+/// Families give the sides of a board either way round.
+fn sorted(one: Length, other: Length) -> [Length; 2] {
+    [one.min(other), one.max(other)]
 }
 
 /// The head word, or the narrower thing that the description says: a bow that is described as a half bow.
