@@ -132,7 +132,9 @@ fn sort_out(found: &[Measure], kind: Option<Kind>, text: &str, said: &mut Said) 
     let mut open: Vec<&Measure> = Vec::new();
     for measure in found {
         let span = measure.span;
-        if matches!(kind, Some(Kind::Board)) && matches!(measure.label, None | Some(Label::Wide)) {
+        if matches!(kind, Some(Kind::Board))
+            && !matches!(measure.label, Some(Label::Long | Label::Spacing))
+        {
             open.push(measure);
             continue;
         }

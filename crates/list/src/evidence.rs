@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use measure::{Grid, Length, System, tube};
+use measure::{Grid, Length, System};
 
 use crate::describe::{Fact, Said, describe};
 use crate::ends::Ends;
@@ -34,9 +34,9 @@ const NOUN_SIBLING: f64 = -4.0;
 const NOUN_OTHER: f64 = -6.0;
 const LENGTH_SAME: f64 = 3.0;
 const LENGTH_NEAR: f64 = -1.0;
-const LENGTH_OTHER: f64 = -8.0;
+const LENGTH_OTHER: f64 = -12.0;
 const ACROSS_SAME: f64 = 1.5;
-const ACROSS_OTHER: f64 = -4.0;
+const ACROSS_OTHER: f64 = -5.0;
 const GAUGE_SAME: f64 = 1.0;
 const GAUGE_OTHER: f64 = -2.5;
 const ENDS_SAME: f64 = 2.5;
@@ -47,11 +47,11 @@ const FINISH_OTHER: f64 = -1.0;
 const SIZE_SAME: f64 = 2.0;
 const SIZE_OTHER: f64 = -6.0;
 const SHEET_SAME: f64 = 2.0;
-const SHEET_OTHER: f64 = -2.5;
+const SHEET_OTHER: f64 = -5.0;
 const THICKNESS_SAME: f64 = 1.0;
 const THICKNESS_OTHER: f64 = -2.5;
-const FITS_SAME: f64 = 1.0;
-const FITS_OTHER: f64 = -2.0;
+const FITS_SAME: f64 = 1.5;
+const FITS_OTHER: f64 = -4.0;
 const SIDES_SAME: f64 = 3.0;
 const SIDES_OTHER: f64 = -5.0;
 const PERCENT_SAME: f64 = 1.5;
@@ -145,6 +145,8 @@ pub struct Order {
     pub by_code: BTreeMap<String, usize>,
     /// What the parts are.
     pub concepts: BTreeSet<Concept>,
+    /// How many of these lie under a wider one.
+    narrower: BTreeMap<Concept, usize>,
     rarity: BTreeMap<String, f64>,
 }
 
@@ -158,24 +160,29 @@ impl Order {
         let all = parts.len() as f64;
         let rare = |(word, n): (String, f64)| (word, (all / n).ln().max(0.0));
         let codes = parts.iter().enumerate();
+        let concepts: BTreeSet<Concept> = parts.iter().filter_map(|part| part.concept).collect();
+        let mut narrower = BTreeMap::new();
+        for wide in concepts.iter().flat_map(|concept| concept.above()) {
+            *narrower.entry(wide).or_default() += 1;
+        }
         Self {
             by_code: codes
                 .map(|(index, part)| (part.code.clone(), index))
                 .collect(),
-            concepts: parts.iter().filter_map(|part| part.concept).collect(),
+            concepts,
+            narrower,
             rarity: having.into_iter().map(rare).collect(),
         }
     }
 
     /// Whether all the order's parts of a wide concept are of one narrower one: its only nut is the lock nut.
     fn only_under(&self, wide: Concept) -> bool {
-        !self.concepts.contains(&wide)
-            && self
-                .concepts
-                .iter()
-                .filter(|concept| concept.is_under(wide))
-                .count()
-                == 1
+        !self.concepts.contains(&wide) && self.narrower.get(&wide) == Some(&1)
+    }
+
+    /// Whether a part is of a narrower kind than this.
+    pub fn has_under(&self, wide: Concept) -> bool {
+        self.narrower.contains_key(&wide)
     }
 
     /// How rare a word is among the parts: the logarithm of how few have it.
@@ -528,24 +535,23 @@ fn sheet(said: Length, has: Length) -> f64 {
 }
 
 fn fits(sum: &mut Sum, said: &Said, part: &PartFacts) {
-    if said.fits.is_empty() || part.said.fits.is_empty() {
+    if said.fits.is_empty() || part.fits.is_empty() {
         return;
     }
-    let fits = |size: &Length| part.said.fits.iter().any(|has| stands_for(*has, *size));
+    // 0.6 mm let "48 mm" through for 1.900 in, 1/16 in a plate of 152 mm for one of 6 in.
+    let close = |has: &Length, size: &Length| {
+        let near = if *size < Length::inches(3) {
+            600_000
+        } else {
+            1_600_000
+        };
+        (*has - *size).as_nanometres().abs() <= near
+    };
+    let fits = |size: &Length| part.fits.iter().any(|has| close(has, size));
     let same = said.fits.iter().all(fits);
     sum.add(if same { FITS_SAME } else { FITS_OTHER }, || {
         format!("what it fits {}", agrees(same))
     });
-}
-
-/// Whether a measure is that of a tube by its name, or as a caliper reads it.
-fn stands_for(name: Length, size: Length) -> bool {
-    // 0.6 mm let "48 mm" through for 1.900 in.
-    let close = |od: Length| (od - size).as_nanometres().abs() <= 600_000;
-    name == size
-        || tube::called(&format!("{} in", name.to_inches()))
-            .iter()
-            .any(|c| close(c.od))
 }
 
 /// Words that the noun has not used up: a rare word in common speaks for the part, an opposite against it.

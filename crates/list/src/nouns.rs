@@ -50,16 +50,14 @@ impl Concept {
 
     /// Whether `self` is a kind of `wide`, such as "end-wall film" of "film".
     pub fn is_under(self, wide: Concept) -> bool {
-        let mut above = TABLE.concepts[self.0].under;
+        self.above().any(|concept| concept == wide)
+    }
+
+    /// The wider concepts, from the nearest.
+    pub fn above(self) -> impl Iterator<Item = Concept> {
+        let next = |concept: &Concept| TABLE.concepts[concept.0].under;
         // The table is a few levels deep; the bound keeps a slip in it (a ring) from hanging.
-        for _ in 0..4 {
-            match above {
-                Some(concept) if concept == wide => return true,
-                Some(concept) => above = TABLE.concepts[concept.0].under,
-                None => return false,
-            }
-        }
-        false
+        std::iter::successors(next(&self), next).take(4)
     }
 
     /// Whether some families make both of the same part.
@@ -124,8 +122,11 @@ fn apart(one: (usize, usize), other: (usize, usize)) -> bool {
 
 /// A thing of the first phrase that is for another: "clamp for ridge tube", "CLAMP, RIDGE", "ridge tube clamp".
 fn read_together(first: &[Noun], phrases: &[Vec<Noun>]) -> Option<Noun> {
+    // Of a word with several meanings the table names the likeliest first.
     let is = |noun: &Noun, concepts: &[Concept]| {
-        noun.may_mean.iter().any(|meant| concepts.contains(meant))
+        noun.may_mean
+            .first()
+            .is_some_and(|meant| concepts.contains(meant))
     };
     let surely = |noun: &Noun, concepts: &[Concept]| {
         noun.may_mean.iter().all(|meant| concepts.contains(meant))
@@ -177,10 +178,15 @@ fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
     for (index, phrase) in split.iter().enumerate() {
         let mut nouns = nouns_in(phrase).0;
         if all.is_empty() {
-            let next = split
-                .get(index + 1)
-                .and_then(|next| turned(next, phrase).or_else(|| turned(phrase, next)));
-            nouns.extend(next.or_else(|| turned_within(phrase)));
+            let next = split.get(index + 1);
+            let turned_round = || {
+                next.and_then(|next| turned(next, phrase).or_else(|| turned(phrase, next)))
+                    .or_else(|| turned_within(phrase))
+            };
+            // "Door header, single": what is named in two words already is not turned round.
+            if !nouns.last().is_some_and(|noun| noun.words.contains(' ')) {
+                nouns.extend(turned_round());
+            }
         }
         if !nouns.is_empty() {
             all.push(nouns);
@@ -420,6 +426,13 @@ struct AmbiguousRow {
     may_mean: Vec<String>,
 }
 
+/// Whether any of these is a part of some house.
+fn concepts_of(meant: &[Concept], all: &[Entry]) -> bool {
+    meant
+        .iter()
+        .any(|concept| all[concept.0].kind != Kind::Stranger)
+}
+
 impl Table {
     fn built_in() -> Self {
         let file: File = toml::from_str(include_str!("../data/nouns.toml"))
@@ -441,7 +454,7 @@ impl Table {
             under: row.under.as_ref().map(by_head),
             akin: row.akin.iter().map(by_head).collect(),
         });
-        let concepts = concepts.collect();
+        let concepts: Vec<Entry> = concepts.collect();
         let pairs = file.pair.iter().map(|row| Pair {
             things: row.thing.iter().map(by_head).collect(),
             of: row.of.iter().map(by_head).collect(),
@@ -483,9 +496,17 @@ impl Table {
         // Short abbreviations are no words to be misspelled: "clmap" is clamp, not the abbreviation "clmp".
         let mut by_initial: BTreeMap<char, Vec<String>> = BTreeMap::new();
         let is_abbreviation = |word: &String| file.short.contains_key(word) && word.len() < 6;
+        // Nothing is taken for a slip of a stranger's name: "folded" is no folder.
+        let of_a_house = |word: &&String| {
+            let here = |entry: &Phrase| {
+                entry.words.contains(*word) && concepts_of(&entry.may_mean, &concepts)
+            };
+            phrases.values().flatten().any(here) || file.short.contains_key(*word)
+        };
         for word in known
             .iter()
             .filter(|word| !is_abbreviation(word) && !file.plain.contains(*word))
+            .filter(of_a_house)
         {
             by_initial
                 .entry(word.chars().next().unwrap_or(' '))

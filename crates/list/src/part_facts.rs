@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use frame::{End, Mark, Part, Section};
-use measure::{Length, Unit};
+use measure::{Length, Unit, tube};
 
 use crate::describe::{Said, describe};
 use crate::ends::Ends;
@@ -51,6 +51,8 @@ pub struct PartFacts {
     pub thickness: Option<Length>,
     /// Film or cloth.
     pub is_sheet: bool,
+    /// What it fits, its own length too: tubes by their names and as a caliper reads them.
+    pub fits: Vec<Length>,
     /// The two sides of a board, smaller first, as it is called and as it measures.
     pub timber: Option<[[Length; 2]; 2]>,
     /// How its family calls it, as its noun stands there.
@@ -66,7 +68,7 @@ impl PartFacts {
         let mut facts = Self {
             mark: part.mark.clone(),
             code: bare_code(&part.mark.0),
-            concept: what_it_is(&part.noun, &said),
+            concept: what_it_is(&part.noun, &said, &noun_said),
             sides: said_sides(&words_of_it),
             words: words_of_it,
             is_fastener: false,
@@ -88,6 +90,7 @@ impl PartFacts {
                 part.section,
                 Some(Section::Film { .. } | Section::Cloth { .. })
             ),
+            fits: fits(&said, part.length),
             timber: None,
             noun: part.noun.clone(),
             said,
@@ -127,6 +130,16 @@ impl PartFacts {
     }
 }
 
+fn fits(said: &Said, length: Option<Length>) -> Vec<Length> {
+    let sizes = said.fits.iter().chain(&length);
+    sizes
+        .flat_map(|size| {
+            let tubes = tube::called(&format!("{} in", size.to_inches()));
+            std::iter::once(*size).chain(tubes.into_iter().map(|called| called.od))
+        })
+        .collect()
+}
+
 /// "2x6" as two lengths; nothing at all for what is called otherwise.
 fn sides_called(called: &str) -> [Length; 2] {
     let side = |text: &str| Length::read(text.trim(), Some(Unit::Inch)).unwrap_or(Length::ZERO);
@@ -140,7 +153,7 @@ fn sorted(one: Length, other: Length) -> [Length; 2] {
 }
 
 /// The head word, or the narrower thing that the description says: a bow that is described as a half bow.
-fn what_it_is(noun: &str, said: &Said) -> Option<Concept> {
+fn what_it_is(noun: &str, said: &Said, noun_said: &Said) -> Option<Concept> {
     let by_description = said
         .noun
         .as_ref()
@@ -148,7 +161,13 @@ fn what_it_is(noun: &str, said: &Said) -> Option<Concept> {
         .and_then(|noun| noun.may_mean.first().copied());
     match (concept(noun), by_description) {
         (Some(wide), Some(narrow)) if narrow.is_under(wide) => Some(narrow),
-        (by_noun, by_description) => by_noun.or(by_description),
+        (by_noun, by_description) => by_noun.or(by_description).or_else(|| {
+            // A family may call a part by a word that lists use for several things: the table names ours first.
+            noun_said
+                .noun
+                .as_ref()
+                .and_then(|noun| noun.may_mean.first().copied())
+        }),
     }
 }
 
