@@ -10,7 +10,7 @@ use measure::{Grid, Length, System};
 
 use crate::describe::{Fact, Said, describe};
 use crate::ends::Ends;
-use crate::nouns::{Concept, Kind};
+use crate::nouns::{Concept, Kind, Noun};
 use crate::part_facts::PartFacts;
 use crate::row::Row;
 
@@ -20,7 +20,7 @@ pub const PRICE_OF_A_MATCH: f64 = 3.0;
 /// A clue of this weight or less plainly contradicts the match.
 pub const CONTRADICTS: f64 = -3.0;
 
-const CODE_IS_MARK: f64 = 7.0;
+const CODE_IS_MARK: f64 = 9.5;
 const CODE_IS_OTHER_MARK: f64 = -3.0;
 const CODE_LEARNED: f64 = 5.0;
 const CODE_LEARNED_OF_A_PERSON: f64 = 6.5;
@@ -47,7 +47,7 @@ const FINISH_OTHER: f64 = -1.0;
 const SIZE_SAME: f64 = 2.0;
 const SIZE_OTHER: f64 = -6.0;
 const SHEET_SAME: f64 = 2.0;
-const SHEET_OTHER: f64 = -5.0;
+const SHEET_OTHER: f64 = -7.0;
 const THICKNESS_SAME: f64 = 1.0;
 const THICKNESS_OTHER: f64 = -2.5;
 const FITS_SAME: f64 = 1.5;
@@ -326,7 +326,7 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
         });
         return;
     }
-    if noun.ambiguous && part.noun == *words {
+    if noun.ambiguous && calls_it(noun, part) {
         sum.add(NOUN_SAME, || format!("it is called {words}"));
         return;
     }
@@ -355,6 +355,11 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
         w if w > 0.0 => format!("\"{words}\" may stand for {}", is.head()),
         _ => format!("\"{words}\" is not {}", is.head()),
     });
+}
+
+/// Whether a word of several meanings is the family's own for the part, in the first of them.
+pub fn calls_it(noun: &Noun, part: &PartFacts) -> bool {
+    noun.words == part.noun && noun.may_mean.first().copied() == part.concept
 }
 
 fn nearness(said: Concept, is: Concept, order: &Order) -> f64 {

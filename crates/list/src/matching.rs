@@ -14,7 +14,7 @@ use frame::{Mark, Part};
 use crate::assign::{Cost, Problem, solve};
 use crate::codes::Codes;
 use crate::evidence::{
-    CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, reasons, weight,
+    CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, calls_it, reasons, weight,
 };
 use crate::explode::{Exploded, Kit, explode};
 use crate::limits::MAX_MATCHED_ROWS;
@@ -277,7 +277,7 @@ impl Comparison {
         let mut reasons = choice.map_or_else(|| self.nothing(row), |part| self.reasons(row, part));
         if let (Some(noun), Some(part)) = (&self.rows[row].said.noun, choice)
             && noun.ambiguous
-            && noun.words != self.parts[part].noun
+            && !calls_it(noun, &self.parts[part])
             && self.rows[row].code != self.parts[part].code
         {
             doubt = doubt.max(DOUBT_OF_AN_AMBIGUOUS_WORD);

@@ -179,14 +179,15 @@ fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
         let mut nouns = nouns_in(phrase).0;
         if all.is_empty() {
             let next = split.get(index + 1);
+            let straight = || next.and_then(|next| turned(phrase, next));
             let turned_round = || {
-                next.and_then(|next| turned(next, phrase).or_else(|| turned(phrase, next)))
+                next.and_then(|next| turned(next, phrase))
+                    .or_else(straight)
                     .or_else(|| turned_within(phrase))
             };
             // "Door header, single": what is named in two words already is not turned round.
-            if !nouns.last().is_some_and(|noun| noun.words.contains(' ')) {
-                nouns.extend(turned_round());
-            }
+            let narrow = nouns.last().is_some_and(|noun| noun.words.contains(' '));
+            nouns.extend(if narrow { straight() } else { turned_round() });
         }
         if !nouns.is_empty() {
             all.push(nouns);
@@ -505,8 +506,8 @@ impl Table {
         };
         for word in known
             .iter()
-            .filter(|word| !is_abbreviation(word) && !file.plain.contains(*word))
-            .filter(of_a_house)
+            .filter(|word| !is_abbreviation(word))
+            .filter(|word| file.plain.contains(*word) || of_a_house(word))
         {
             by_initial
                 .entry(word.chars().next().unwrap_or(' '))

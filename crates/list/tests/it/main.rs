@@ -6,8 +6,12 @@ mod describe;
 mod hands;
 mod headers;
 mod hostile;
+#[path = "../labelled/mod.rs"]
+#[allow(dead_code, reason = "the bench uses the rest")]
+mod labelled;
 mod large;
 mod parts;
+mod quality;
 mod quantities;
 mod reading;
 mod tables;
