@@ -1,7 +1,10 @@
 //! One linked test binary for the crate.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
+mod amplified;
 mod assignment;
+mod corpus;
+mod corrected;
 mod describe;
 mod hands;
 mod headers;
@@ -10,8 +13,10 @@ mod hostile;
 #[allow(dead_code, reason = "the bench uses the rest")]
 mod labelled;
 mod large;
+mod learned;
 mod parts;
 mod quality;
 mod quantities;
 mod reading;
+mod slow;
 mod tables;
