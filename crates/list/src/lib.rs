@@ -69,6 +69,7 @@ mod row_of;
 mod same_thing;
 mod section;
 mod sheet_marks;
+mod spoken;
 mod spreadsheet_xml;
 mod struck;
 mod table;
@@ -93,7 +94,8 @@ pub use explode::{By, Exploded, Kit, explode, settle};
 pub use grid::{Line, Place, Seen, Sheet, Sheets, Warning};
 pub use header::{Expected, Header, HeaderTrouble, check};
 pub use matching::{
-    Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, Matched, match_list, match_rows,
+    Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, DOUBT_OF_NOTHING, LEAST_DOUBT,
+    Matched, match_list, match_rows,
 };
 pub use nouns::{Concept, Kind, Noun, concept};
 pub use quantity::Quantity;
