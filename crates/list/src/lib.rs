@@ -36,6 +36,7 @@ mod matching;
 mod measures;
 mod nouns;
 mod part_facts;
+pub mod pdf;
 mod quantity;
 mod read;
 mod row;

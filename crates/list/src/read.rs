@@ -2,7 +2,7 @@
 
 use crate::error::{ListError, Refusal};
 use crate::grid::Sheets;
-use crate::{delimited, limits, text, workbook};
+use crate::{delimited, limits, pdf, text, workbook};
 
 /// Reads a file into sheets of cells.
 ///
@@ -26,6 +26,9 @@ fn sniff(bytes: &[u8]) -> Result<Sheets, Refusal> {
     if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
         return workbook::read(bytes);
     }
+    if pdf::is_pdf(bytes) {
+        return pdf::read(bytes);
+    }
     if let Some(kind) = other_kind(bytes) {
         return Err(Refusal::OtherKind(kind));
     }
@@ -34,8 +37,7 @@ fn sniff(bytes: &[u8]) -> Result<Sheets, Refusal> {
 
 /// Kinds of file that senders do make and that have no reader here.
 fn other_kind(bytes: &[u8]) -> Option<&'static str> {
-    const KINDS: [(&[u8], &str); 8] = [
-        (b"%PDF", "a PDF"),
+    const KINDS: [(&[u8], &str); 7] = [
         (
             b"\xD0\xCF\x11\xE0",
             "an old XLS workbook or a protected one",
