@@ -7,7 +7,7 @@ use super::Page;
 use super::cells::{self, Cell};
 use super::gutters::Columns;
 use super::lines::median;
-use crate::line_kind::{is_page_stamp, is_total};
+use crate::line_kind::is_total;
 
 /// A line of a table in its columns.
 #[derive(Clone, Debug)]
@@ -153,7 +153,7 @@ impl<'t> Table<'t> {
     /// A row has a number or a code; a sum is a line of its own, too.
     fn is_row(&self, row: &Row<'_>) -> bool {
         let line = cells::as_line(&row.cells);
-        row.filled().any(|column| self.keys[column]) || is_total(&line) || is_page_stamp(&line)
+        row.filled().any(|column| self.keys[column]) || is_total(&line)
     }
 
     /// Finds the gap that tells lines of one row from rows: less than what is between two rows of one line each, or,
