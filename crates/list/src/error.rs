@@ -70,8 +70,11 @@ pub enum Refusal {
     )]
     UnknownLock,
     /// A PDF with more pages than a list has.
-    #[error("this PDF has {} pages; lists of up to {} pages are read: send the packing list alone", .0, limits::MAX_PAGES)]
-    TooManyPages(usize),
+    #[error(
+        "this PDF has more than {} pages; send the packing list alone",
+        limits::MAX_PAGES
+    )]
+    TooManyPages,
     /// A PDF whose pages are pictures: a scan.
     #[error(
         "this PDF has pictures of pages and no text; send the pages as photos, which are read as pictures"

@@ -51,3 +51,9 @@ pub const MAX_NOTES: usize = 2_000;
 
 /// Most steps (letters, lines, clips) that all pages of a PDF may ask for: two hundred full pages are two million.
 pub const MAX_PDF_STEPS: u64 = 6_000_000;
+
+/// Largest part of a PDF, unpacked: a page scanned in colour at 300 dots an inch has 25 MiB.
+pub const MAX_PDF_PART: usize = 64 << 20;
+
+/// Largest PDF, all its parts unpacked one after the other; they are not held together.
+pub const MAX_PDF_UNPACKED: u64 = 512 << 20;

@@ -192,8 +192,10 @@ def letters():
         c.drawString(72 + shift, y, "40"); c.drawString(120 + shift, y, "Bolt with raised")
     c.setFont("DejaVu", 6); c.drawString(215, y + 3.5, "zinc"); c.save()
     data = open("ligatures.pdf", "rb").read()
-    at = data.index(b"/ToUnicode"); end = data.index(b"R", at) + 1
-    open("no_meaning.pdf", "wb").write(data[:at] + b" " * (end - at) + data[end:])
+    while b"/ToUnicode" in data:
+        at = data.index(b"/ToUnicode"); end = data.index(b"R", at) + 1
+        data = data[:at] + b" " * (end - at) + data[end:]
+    open("no_meaning.pdf", "wb").write(data)
 
 def locked():
     for name, user in (("locked.pdf", "harbour"), ("owner_locked.pdf", "")):
