@@ -62,6 +62,7 @@ mod ods;
 mod part_facts;
 mod pasted;
 mod pipes;
+pub mod pdf;
 mod quantity;
 mod read;
 mod row;
