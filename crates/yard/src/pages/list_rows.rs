@@ -4,7 +4,7 @@ use maud::{Markup, html};
 use tally::{CarriedFrom, ListStanding, Standing};
 
 use super::list_sent;
-use super::state::Tone;
+use super::state::{Tone, count};
 use crate::address;
 
 /// Which rows are shown.
@@ -62,6 +62,29 @@ pub(crate) fn to_look_at<'a>(list: &'a ListStanding, read: &'a list::PackingList
     all
 }
 
+/// The ways to the rows of all lists, where some are to be looked at and others not.
+pub(crate) fn which(standing: &Standing, shown: Shown) -> Markup {
+    let (mut look, mut all) = (0, 0);
+    for list in &standing.lists {
+        if let Ok(read) = list.read.as_ref() {
+            look += to_look_at(list, read).len();
+            all += read.rows.len();
+        }
+    }
+    let way = |to: Shown, path: &str, words: String| {
+        html! { a.button href=(path) aria-current=[(shown == to).then_some("true")] { (words) } }
+    };
+    html! {
+        @if (1..all).contains(&look) {
+            nav.row.no-print aria-label="Which rows" {
+                (way(Shown::First, "/list", "To look at first".into()))
+                (way(Shown::Look, "/list?rows=look", format!("Only to look at ({look})")))
+                (way(Shown::All, "/list?rows=all", format!("As the lists have them ({all})")))
+            }
+        }
+    }
+}
+
 pub(crate) fn rows(
     standing: &Standing,
     list: &ListStanding,
@@ -71,26 +94,14 @@ pub(crate) fn rows(
     let all = pairs(list, read);
     let (look, others): (Vec<Pair<'_>>, Vec<Pair<'_>>) =
         (all.iter().copied()).partition(|pair| asks_for_a_look(list, *pair));
-    let digest = list.seen.digest.to_string();
-    let here = format!("#{}", address::list_anchor(&digest));
-    let way = |to: Shown, path: &str, words: String| {
-        html! { a.button href={ (path) (here) } aria-current=[(shown == to).then_some("true")] { (words) } }
-    };
     html! {
-        @if !look.is_empty() && !others.is_empty() {
-            nav.row.no-print aria-label="Which rows" {
-                (way(Shown::First, "/list", "To look at first".into()))
-                (way(Shown::Look, "/list?rows=look", format!("Only to look at ({})", look.len())))
-                (way(Shown::All, "/list?rows=all", format!("As the list has them ({})", all.len())))
-            }
-        }
         @match shown {
             Shown::All => (table(standing, list, &all, "All rows")),
-            _ if look.is_empty() || others.is_empty() => (folded(standing, list, &all, "All rows")),
             Shown::Look => {
                 (table(standing, list, &look, "To look at"))
-                p { (others.len()) " other rows are not shown." }
+                p.soft { (count(others.len() as i64, "other row is", "other rows are")) " not shown." }
             }
+            Shown::First if look.is_empty() || others.is_empty() => (folded(standing, list, &all, "All rows")),
             Shown::First => {
                 (table(standing, list, &look, "To look at"))
                 (folded(standing, list, &others, "The other rows"))
