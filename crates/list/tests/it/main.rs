@@ -1,7 +1,9 @@
 //! One linked test binary for the crate.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
+mod amplified;
 mod assignment;
+mod corpus;
 mod corrected;
 mod describe;
 mod hands;
@@ -12,4 +14,5 @@ mod learned;
 mod parts;
 mod quantities;
 mod reading;
+mod slow;
 mod tables;
