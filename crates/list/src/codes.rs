@@ -216,10 +216,3 @@ fn by_words(
         .filter_map(|row| Some((row.row, row.mark?)))
         .collect()
 }
-
-impl Codes {
-    /// Returns what a code stood for; `code` bare, as [`crate::evidence::bare_code`] makes it.
-    pub(crate) fn stood_for(&self, code: &str) -> Option<&Learned> {
-        self.by_code.get(code).filter(|_| !code.is_empty())
-    }
-}
