@@ -18,7 +18,7 @@ pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
         return Err(Refusal::Protected("XLSX workbook"));
     }
     if file.exists("/__properties_version1.0") {
-        return Err(Refusal::OutlookMessage);
+        return Err(Refusal::MailMessage);
     }
     if file.exists("/WordDocument") {
         return Err(Refusal::OtherKind("an old DOC document"));

@@ -79,9 +79,9 @@ pub enum Refusal {
     Protected(&'static str),
     /// A message saved by Outlook in its own kind of file.
     #[error(
-        "this is a message saved by Outlook (.msg); save its attachment, or the message as text or HTML, and send that"
+        "this is a message in a mail program's own form (.msg); save its attachment, or the message as text or HTML, and send that"
     )]
-    OutlookMessage,
+    MailMessage,
     /// A file of many mails.
     #[error("this is a mailbox of {0} messages; save the one with the list by itself")]
     Mailbox(usize),

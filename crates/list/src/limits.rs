@@ -53,11 +53,9 @@ pub const MAX_RULES: usize = 5_000;
 
 /// Elements of XML deeper in each other than this are no list: senders' systems go to about 12.
 pub const MAX_XML_DEPTH: usize = 100;
+
 /// Most elements of an XML document, or segments of an X12 file. A notice of a thousand lines has some fifty thousand.
 pub const MAX_DATA_ELEMENTS: usize = 1_000_000;
-
-/// How deep the elements of an XML document may stand in each other; a despatch advice stays under fifteen.
-pub const MAX_XML_DEPTH: usize = 64;
 
 /// Most lines of despatch advices in one file.
 pub const MAX_SENT_LINES: usize = 50_000;

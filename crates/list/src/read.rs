@@ -7,10 +7,9 @@ use zip::ZipArchive;
 
 use crate::error::{ListError, Refusal};
 use crate::grid::{Sheets, Warning};
-use crate::{alto, delimited, geometry, limits, text, workbook};
-use crate::grid::Sheets;
 use crate::{
-    compound, decimal_comma, delimited, html, inside, limits, ods, spreadsheet_xml, text, workbook,
+    alto, compound, decimal_comma, delimited, geometry, html, inside, limits, ods, spreadsheet_xml,
+    text, workbook,
 };
 
 /// Reads a file into sheets of cells. Of a mail or a ZIP, the first file inside that has any.
@@ -104,12 +103,16 @@ fn is_picture(bytes: &[u8]) -> bool {
         || bytes.starts_with(b"\x89PNG")
         || bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WEBP")
         || bytes.get(4..8) == Some(b"ftyp")
+}
+
 fn is_zip(bytes: &[u8]) -> bool {
     bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06")
+}
 
 /// Whether this is a ZIP of files, not a workbook.
 pub fn is_plain_zip(bytes: &[u8]) -> bool {
     is_zip(bytes) && matches!(packed(bytes), Ok(Packed::Files))
+}
 
 /// What a ZIP is.
 enum Packed {
@@ -117,6 +120,7 @@ enum Packed {
     OpenSheet,
     Other(&'static str),
     Files,
+}
 
 /// Tells by the names in the directory, which nothing is unpacked for.
 fn packed(bytes: &[u8]) -> Result<Packed, Refusal> {
@@ -132,18 +136,20 @@ fn packed(bytes: &[u8]) -> Result<Packed, Refusal> {
     } else if has("content.xml") && has("META-INF/manifest.xml") {
         Packed::OpenSheet
     } else if has("Index/Document.iwa") {
-        Packed::Other("a Numbers or Pages document")
+        Packed::Other("an office document of a kind that is not known here")
     } else if has("xl/workbook.xml") || has("[Content_Types].xml") || has("mimetype") {
         Packed::Workbook
     } else {
         Packed::Files
     })
+}
 
 /// Kinds of text with markup.
 enum Markup {
     Page,
     FlatSheet,
     Workbook,
+}
 
 fn marked_up(bytes: &[u8]) -> Option<Markup> {
     let head = text::decode(&bytes[..bytes.len().min(4_096) & !1]).ok()?;
@@ -189,15 +195,8 @@ fn marked_up(bytes: &[u8]) -> Option<Markup> {
 
 /// Kinds of file that senders do make and that have no reader here.
 fn other_kind(bytes: &[u8]) -> Option<&'static str> {
-    const KINDS: [(&[u8], &str); 6] = [
+    const KINDS: [(&[u8], &str); 10] = [
         (b"%PDF", "a PDF"),
-        (
-            b"\xD0\xCF\x11\xE0",
-            "an old XLS workbook or a protected one",
-        ),
-    const KINDS: [(&[u8], &str); 12] = [
-        (b"\x89PNG", "a picture"),
-        (b"\xFF\xD8\xFF", "a picture"),
         (b"GIF8", "a picture"),
         (b"II*\0", "a picture"),
         (b"MM\0*", "a picture"),
