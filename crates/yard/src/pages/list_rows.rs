@@ -123,18 +123,26 @@ fn folded(standing: &Standing, list: &ListStanding, rows: &[Pair<'_>], says: &st
 }
 
 fn table(standing: &Standing, list: &ListStanding, rows: &[Pair<'_>], says: &str) -> Markup {
+    let Ok(read) = list.read.as_ref() else {
+        return html! {};
+    };
     html! {
         @if !rows.is_empty() {
             table.fold.rows {
                 caption { (says) }
                 thead { tr { th { "Row" } th.num { "Quantity" } th { "The sender's words" } th { "Understood as" } } }
-                tbody { @for pair in rows { (one(standing, list, *pair)) } }
+                tbody { @for pair in rows { (one(standing, list, read, *pair)) } }
             }
         }
     }
 }
 
-fn one(standing: &Standing, list: &ListStanding, (row, matched): Pair<'_>) -> Markup {
+fn one(
+    standing: &Standing,
+    list: &ListStanding,
+    read: &list::PackingList,
+    (row, matched): Pair<'_>,
+) -> Markup {
     let digest = list.seen.digest.to_string();
     html! {
         tr id=(address::list_row_anchor(&digest, &row.at.to_string())) {
@@ -153,7 +161,7 @@ fn one(standing: &Standing, list: &ListStanding, (row, matched): Pair<'_>) -> Ma
                     @if let Some(n) = row.backordered.filter(|n| *n > 0) { (n) " to follow. " }
                 }
                 @if let Some(doubt) = &row.doubt { span.said { (Tone::Wait.says("look")) (doubt) "." } }
-                @if let Some(sent) = &row.sent { (list_sent::line(list, sent)) }
+                @if let Some(sent) = &row.sent { (list_sent::line(read, sent)) }
             }
             td.wide {
                 @match matched {
