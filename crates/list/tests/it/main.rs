@@ -21,5 +21,6 @@ mod quality;
 mod quantities;
 mod reading;
 mod slow;
+mod slow_data;
 mod tables;
 mod texts;
