@@ -480,6 +480,19 @@ struct Found {
     inside: Option<String>,
 }
 
+/// For each line, the index of the next that is no page stamp.
+fn next_lines(lines: &[Line]) -> Vec<Option<usize>> {
+    let mut next = None;
+    let mut found = vec![None; lines.len()];
+    for (index, line) in lines.iter().enumerate().rev() {
+        found[index] = next;
+        if !is_page_stamp(line) {
+            next = Some(index);
+        }
+    }
+    found
+}
+
 fn has_count(line: &Line, columns: &Columns) -> bool {
     columns
         .quantity
