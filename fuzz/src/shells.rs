@@ -27,7 +27,8 @@ fn zipped(parts: &[(&str, &[u8])], which: usize, instead: &[u8]) -> Vec<u8> {
 
 const MAIN: &str = "xmlns=\"http://schemas.openxmlformats.org/spreadsheetml/2006/main\"";
 
-/// A workbook. 1 is the sheet, 2 the shared texts, 3 the book, 4 where its parts are, 5 the styles, 6 the kinds of part.
+/// A workbook. 1 is the sheet, 2 the shared texts, 3 the book, 4 where its parts are, 5 the styles, 6 the kinds of part,
+/// 7 where the book is.
 pub fn xlsx(input: &[u8]) -> Vec<u8> {
     let (which, instead) = split(input);
     if which == 0 {
@@ -58,13 +59,18 @@ pub fn xlsx(input: &[u8]) -> Vec<u8> {
     );
     let kinds = "<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\">\
          <Default Extension=\"xml\" ContentType=\"application/xml\"/></Types>";
-    let parts: [(&str, &[u8]); 6] = [
+    let root = format!(
+        "<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">\
+         <Relationship Id=\"rId1\" Type=\"{RELATIONS}/officeDocument\" Target=\"xl/workbook.xml\"/></Relationships>"
+    );
+    let parts: [(&str, &[u8]); 7] = [
         ("xl/worksheets/sheet1.xml", sheet.as_bytes()),
         ("xl/sharedStrings.xml", texts.as_bytes()),
         ("xl/workbook.xml", book.as_bytes()),
         ("xl/_rels/workbook.xml.rels", relations.as_bytes()),
         ("xl/styles.xml", styles.as_bytes()),
         ("[Content_Types].xml", kinds.as_bytes()),
+        ("_rels/.rels", root.as_bytes()),
     ];
     zipped(&parts, which, instead)
 }

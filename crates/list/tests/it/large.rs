@@ -29,7 +29,13 @@ fn long_list(rows: usize) -> String {
 }
 
 /// Reads a file in a process of its own; returns what it printed and its peak memory in MiB.
-pub fn read_apart(name: &str, bytes: &[u8]) -> (String, u64) {
+fn read_apart(name: &str, bytes: &[u8]) -> (String, u64) {
+    let (outcome, peak, _) = read_apart_timed(name, bytes);
+    (outcome, peak)
+}
+
+/// The same, and how many milliseconds of a processor the reading took.
+pub fn read_apart_timed(name: &str, bytes: &[u8]) -> (String, u64, u128) {
     let path = env::temp_dir().join(format!("list-large-{}-{name}.csv", std::process::id()));
     fs::write(&path, bytes).unwrap();
     let output = Command::new(env::current_exe().unwrap())
@@ -52,7 +58,12 @@ pub fn read_apart(name: &str, bytes: &[u8]) -> (String, u64) {
             .1
             .to_owned()
     };
-    (of("outcome: "), of("peak MiB: ").parse().unwrap())
+    let (peak, took) = (of("peak MiB: "), of("busy ms: "));
+    (
+        of("outcome: "),
+        peak.parse().unwrap(),
+        took.parse().unwrap(),
+    )
 }
 
 /// The other process. On its own, without a file to read, it has nothing to do.
@@ -61,7 +72,11 @@ fn reader_of_its_own() {
     let Ok(path) = env::var("LIST_LARGE_FILE") else {
         return;
     };
-    let outcome = match read(&fs::read(path).unwrap(), "large.csv") {
+    let bytes = fs::read(path).unwrap();
+    let start = crate::slow::busy();
+    let read = read(&bytes, "large.csv");
+    let took = crate::slow::busy() - start;
+    let outcome = match read {
         Ok(list) => format!(
             "{} rows, {} set aside",
             list.rows.len(),
@@ -75,6 +90,7 @@ fn reader_of_its_own() {
         .lines()
         .find_map(|line| line.strip_prefix("VmHWM:"))
         .and_then(|kib| kib.trim().split(' ').next()?.parse::<u64>().ok());
+    println!("busy ms: {}", took.as_millis());
     println!("peak MiB: {}", peak.unwrap_or(0) / 1024);
 }
 
