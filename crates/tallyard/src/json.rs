@@ -9,6 +9,7 @@ use serde::Serialize;
 use tally::{Explanation, Ordered, Verdict};
 
 use crate::failure::Failure;
+use crate::json_despatch::{self, Sender, Sent};
 use crate::json_explained::{Explained, explained};
 
 /// Prints one JSON value and a newline.
@@ -183,6 +184,8 @@ pub struct List {
     rows: Vec<Row>,
     set_aside: Vec<SetAside>,
     warnings: Vec<String>,
+    /// What the sender's system says; null where the list did not come as data.
+    despatch: Option<Sender>,
 }
 
 #[derive(Serialize)]
@@ -212,6 +215,8 @@ struct Row {
     /// From 0, sure, to 1; null without an order.
     doubt: Option<f64>,
     reasons: Vec<String>,
+    /// The line as the sender's system wrote it; null where the list did not come as data.
+    sent: Option<Sent>,
 }
 
 #[derive(Serialize)]
@@ -243,6 +248,7 @@ pub fn list(list: &PackingList, matched: Option<&[Matched]>, ordered: Option<&Or
             reasons: found
                 .map(|m| m.reasons.iter().map(|r| r.words.clone()).collect())
                 .unwrap_or_default(),
+            sent: row.sent.as_deref().map(json_despatch::sent),
         }
     };
     List {
@@ -269,6 +275,7 @@ pub fn list(list: &PackingList, matched: Option<&[Matched]>, ordered: Option<&Or
             })
             .collect(),
         warnings: list.warnings.iter().map(|w| w.what.clone()).collect(),
+        despatch: list.despatch.as_deref().map(json_despatch::despatch),
     }
 }
 

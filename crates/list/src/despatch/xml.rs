@@ -107,31 +107,61 @@ pub struct Documents {
     pub root: String,
 }
 
-/// Finds line and column of a byte offset.
-pub struct Lines(Vec<usize>);
+/// Finds line and column of a byte offset, soon also where the whole file is one line.
+pub struct Lines {
+    starts: Vec<usize>,
+    /// Characters before each block of bytes.
+    blocks: Vec<usize>,
+}
+
+/// Bytes of a block.
+const BLOCK: usize = 1 << 10;
 
 impl Lines {
     /// Looks through the text once.
     pub fn of(text: &str) -> Self {
         let ends = text.bytes().enumerate().filter(|(_, b)| *b == b'\n');
-        Self(
-            std::iter::once(0)
-                .chain(ends.map(|(at, _)| at + 1))
-                .collect(),
-        )
+        let starts = std::iter::once(0)
+            .chain(ends.map(|(at, _)| at + 1))
+            .collect();
+        let mut blocks = vec![0];
+        let mut before = 0;
+        for block in text.as_bytes().chunks(BLOCK) {
+            before += characters(block);
+            blocks.push(before);
+        }
+        Self { starts, blocks }
     }
 
     /// Returns line and column of an offset.
     pub fn spot(&self, text: &str, offset: usize) -> Spot {
-        let line = self.0.partition_point(|start| *start <= offset);
-        let start = self.0.get(line.wrapping_sub(1)).copied().unwrap_or(0);
-        let column = text.get(start..offset).map_or(0, |t| t.chars().count());
+        let line = self.starts.partition_point(|start| *start <= offset);
+        let start = self.starts.get(line.wrapping_sub(1)).copied().unwrap_or(0);
+        let column = self
+            .before(text, offset)
+            .saturating_sub(self.before(text, start));
         Spot {
             line: u32::try_from(line).unwrap_or(u32::MAX),
             column: u32::try_from(column + 1).unwrap_or(u32::MAX),
             segment: None,
         }
     }
+
+    /// Characters before an offset.
+    fn before(&self, text: &str, offset: usize) -> usize {
+        let offset = offset.min(text.len());
+        let block = offset / BLOCK;
+        let part = text
+            .as_bytes()
+            .get(block * BLOCK..offset)
+            .unwrap_or_default();
+        self.blocks.get(block).copied().unwrap_or(0) + characters(part)
+    }
+}
+
+/// Characters that begin in some bytes of UTF-8.
+fn characters(bytes: &[u8]) -> usize {
+    bytes.iter().filter(|b| **b & 0xC0 != 0x80).count()
 }
 
 /// What stands open while the text is read.

@@ -3,6 +3,11 @@
 
 mod assignment;
 mod describe;
+mod despatch_hostile;
+mod despatch_numbers;
+mod despatch_samples;
+mod despatch_ubl;
+mod despatch_x12;
 mod hands;
 mod headers;
 mod hostile;
