@@ -187,6 +187,14 @@ fn separators_of(text: &str, at: usize, lines: &Lines) -> Result<(Separators, us
     };
     let element = rest[3..].chars().next().unwrap_or('*');
     let head = cut(rest, 400);
+    // The group that follows is no part of an ISA that lacks elements.
+    let group = format!("GS{element}");
+    let upper = head.to_ascii_uppercase();
+    let next = upper.match_indices(&group).map(|(i, _)| i);
+    let next =
+        next.filter(|i| !upper[..*i].ends_with(|c: char| c.is_alphanumeric() || c == element));
+    let end = next.min().unwrap_or(head.len());
+    let head = head[..end].trim_end_matches(is_filling);
     let places: Vec<usize> = head
         .match_indices(element)
         .map(|(i, _)| i)

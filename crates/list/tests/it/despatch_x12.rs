@@ -405,6 +405,10 @@ fn packs_kits_and_parts() {
         data(&list).lines.len()
     );
     assert_eq!(data(&list).lines[3].part_of, Some(2));
+    assert_eq!(
+        (list.rows[2].sub_kit.as_str(), list.rows[4].sub_kit.as_str()),
+        ("DOOR", "")
+    );
 }
 
 #[test]
@@ -648,7 +652,7 @@ fn cut_off_and_broken() {
     let isa = right.split("~\n").next().unwrap();
     assert_eq!(
         why(&format!("{}~\nGS*SH~\n", &isa.replace("*P*:", ""))),
-        "segment 1 (ISA), line 1, column 104: it has 14 elements; 16 would be right"
+        "segment 1 (ISA), line 1, column 103: it has 14 elements; 16 would be right"
     );
     assert!(
         why(&format!("{isa}~\nGS*SH*A*B*20260304*0930*1*X*004010~\n"))
