@@ -34,9 +34,28 @@ pub enum Refusal {
         limits::MAX_CELLS
     )]
     TooManyCells,
+    /// Too much text over all cells.
+    #[error(
+        "the cells of the file hold more than {} MiB of text; send the packing list alone",
+        limits::MAX_TEXT_BYTES >> 20
+    )]
+    TooMuchText,
     /// A kind of file that is known and not read.
     #[error("this is {0}; save the list as XLSX, CSV or text")]
     OtherKind(&'static str),
+    /// A picture of a list.
+    #[error(
+        "this is a picture, whose words must be recognised first: bring it in on the page List, or give it to \"tallyard list\""
+    )]
+    Picture,
+    /// A file of data that is not well written.
+    #[error("the {kind} file is damaged: {why}; export it again")]
+    DamagedXml {
+        /// Of which kind.
+        kind: &'static str,
+        /// What is wrong, and where.
+        why: String,
+    },
     /// Neither text nor a workbook.
     #[error("this is neither text nor an XLSX workbook; save the list as XLSX, CSV or text")]
     NotText,
@@ -53,6 +72,36 @@ pub enum Refusal {
         "the workbook's {0} has a document type declaration, which no spreadsheet program writes"
     )]
     DocumentType(String),
+    /// Locked with a password.
+    #[error(
+        "this {0} is protected by a password; open it, save it without the password, and send that"
+    )]
+    Protected(&'static str),
+    /// A message in a mail program's own kind of file.
+    #[error(
+        "this is a message in a mail program's own form (.msg); save its attachment, or the message as text or HTML, and send that"
+    )]
+    MailMessage,
+    /// A file of many mails.
+    #[error("this is a mailbox of {0} messages; save the one with the list by itself")]
+    Mailbox(usize),
+    /// Elements in elements without end.
+    #[error(
+        "its parts stand more than {} deep inside each other; no list does",
+        limits::MAX_DEPTH
+    )]
+    TooDeep,
+    /// A file inside this file.
+    #[error("{name} inside it: {why}")]
+    Inside {
+        /// Its name there.
+        name: String,
+        /// What is wrong with it.
+        why: Box<Refusal>,
+    },
+    /// Files inside it, none of which is a list.
+    #[error("none of the files inside it is a list ({0}); send the list alone")]
+    NoListInside(String),
     /// A damaged workbook.
     #[error("the workbook is damaged ({0}); open it in a spreadsheet program and save it again")]
     Damaged(String),
@@ -72,4 +121,35 @@ pub enum Refusal {
         "this is {0}, which is no packing list; a UBL despatch advice or an X12 856 ship notice would be"
     )]
     OtherDocument(String),
+    /// A PDF that opens only with a password.
+        "this PDF opens only with a password; ask the sender for one without, or save it without and send that"
+    Locked,
+    /// A PDF locked in a way that is not known here.
+        "this PDF is locked in a way that is not known here; ask the sender for one without a lock"
+    UnknownLock,
+    /// A PDF with more pages than a list has.
+        "this PDF has more than {} pages; send the packing list alone",
+        limits::MAX_PAGES
+    TooManyPages,
+    /// A PDF whose pages are pictures: a scan.
+        "this PDF has pictures of pages and no text; send the pages as photos, which are read as pictures"
+    PagesArePictures,
+    /// A PDF whose letters are drawings.
+        "this PDF's letters have no meaning to a program; send photos of its pages, or ask the sender for a spreadsheet"
+    LettersWithoutMeaning,
+    /// A PDF with neither words nor pictures of pages.
+    #[error("this PDF has no words on its pages")]
+    NoText,
+    /// A PDF whose pages ask for more than any list.
+    #[error("this PDF draws more than any packing list does; send the packing list alone")]
+    TooMuchDrawn,
+    /// A PDF that unpacks to far more than it should.
+    #[error("a part of this PDF unpacks to more than {0} MiB; it is refused before unpacking")]
+    PdfBomb(usize),
+    /// A PDF whose parts hold each other without end.
+    #[error("this PDF's {0} are nested without end; no program writes that")]
+    PdfLoop(&'static str),
+    /// A damaged PDF.
+    #[error("this PDF is damaged; open it in a program that shows it and print it to a new PDF")]
+    DamagedPdf,
 }

@@ -107,30 +107,33 @@ pub struct Documents {
     pub root: String,
 }
 
-/// Finds line and column of a byte offset, soon also where the whole file is one line.
+/// Finds line and column of a byte offset, also where a system wrote all of a file on one line.
 pub struct Lines {
+    /// Where each line begins.
     starts: Vec<usize>,
-    /// Characters before each block of bytes.
-    blocks: Vec<usize>,
+    /// How many characters begin before each block of bytes.
+    before: Vec<usize>,
 }
 
-/// Bytes of a block.
+/// Bytes of which characters are counted anew for each offset.
 const BLOCK: usize = 1 << 10;
 
 impl Lines {
     /// Looks through the text once.
     pub fn of(text: &str) -> Self {
         let ends = text.bytes().enumerate().filter(|(_, b)| *b == b'\n');
-        let starts = std::iter::once(0)
-            .chain(ends.map(|(at, _)| at + 1))
-            .collect();
-        let mut blocks = vec![0];
-        let mut before = 0;
-        for block in text.as_bytes().chunks(BLOCK) {
-            before += characters(block);
-            blocks.push(before);
+        let blocks = text.as_bytes().chunks(BLOCK);
+        let before = blocks.scan(0, |sum, block| {
+            let before = *sum;
+            *sum += characters(block);
+            Some(before)
+        });
+        Self {
+            before: before.collect(),
+            starts: std::iter::once(0)
+                .chain(ends.map(|(at, _)| at + 1))
+                .collect(),
         }
-        Self { starts, blocks }
     }
 
     /// Returns line and column of an offset.
@@ -147,19 +150,19 @@ impl Lines {
         }
     }
 
-    /// Characters before an offset.
+    /// How many characters begin before an offset.
     fn before(&self, text: &str, offset: usize) -> usize {
         let offset = offset.min(text.len());
-        let block = offset / BLOCK;
-        let part = text
-            .as_bytes()
-            .get(block * BLOCK..offset)
-            .unwrap_or_default();
-        self.blocks.get(block).copied().unwrap_or(0) + characters(part)
+        let (block, within) = (offset / BLOCK, offset % BLOCK);
+        let bytes = &text.as_bytes()[offset - within..offset];
+        let whole = self.before.get(block).copied();
+        // At the very end there may be no block any more.
+        let whole = whole.unwrap_or_else(|| characters(&text.as_bytes()[..offset - within]));
+        whole + characters(bytes)
     }
 }
 
-/// Characters that begin in some bytes of UTF-8.
+/// Counts the characters that begin in bytes of UTF-8.
 fn characters(bytes: &[u8]) -> usize {
     bytes.iter().filter(|b| **b & 0xC0 != 0x80).count()
 }
