@@ -122,20 +122,30 @@ pub enum Refusal {
     )]
     OtherDocument(String),
     /// A PDF that opens only with a password.
+    #[error(
         "this PDF opens only with a password; ask the sender for one without, or save it without and send that"
+    )]
     Locked,
     /// A PDF locked in a way that is not known here.
+    #[error(
         "this PDF is locked in a way that is not known here; ask the sender for one without a lock"
+    )]
     UnknownLock,
     /// A PDF with more pages than a list has.
+    #[error(
         "this PDF has more than {} pages; send the packing list alone",
         limits::MAX_PAGES
+    )]
     TooManyPages,
     /// A PDF whose pages are pictures: a scan.
+    #[error(
         "this PDF has pictures of pages and no text; send the pages as photos, which are read as pictures"
+    )]
     PagesArePictures,
     /// A PDF whose letters are drawings.
+    #[error(
         "this PDF's letters have no meaning to a program; send photos of its pages, or ask the sender for a spreadsheet"
+    )]
     LettersWithoutMeaning,
     /// A PDF with neither words nor pictures of pages.
     #[error("this PDF has no words on its pages")]

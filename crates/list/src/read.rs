@@ -8,8 +8,8 @@ use zip::ZipArchive;
 use crate::error::{ListError, Refusal};
 use crate::grid::{Sheets, Warning};
 use crate::{
-    alto, compound, decimal_comma, delimited, geometry, html, inside, limits, ods, pdf, spreadsheet_xml,
-    text, workbook,
+    alto, compound, decimal_comma, delimited, geometry, html, inside, limits, ods, pdf,
+    spreadsheet_xml, text, workbook,
 };
 
 /// Reads a file into sheets of cells. Of a mail or a ZIP, the first file inside that has any.
