@@ -11,11 +11,16 @@ mod headers;
 mod hostile;
 mod kinds;
 mod kinds_hostile;
+#[path = "../labelled/mod.rs"]
+#[allow(dead_code, reason = "the bench uses the rest")]
+mod labelled;
 mod large;
 mod learned;
 mod parts;
+mod quality;
 mod quantities;
 mod reading;
 mod slow;
+mod slow_data;
 mod tables;
 mod texts;
