@@ -3,11 +3,14 @@
 
 mod assignment;
 mod describe;
+mod geometry;
 mod hands;
 mod headers;
 mod hostile;
 mod large;
 mod parts;
+mod pdf_hostile;
+mod pdf_lists;
 mod quantities;
 mod reading;
 mod tables;
