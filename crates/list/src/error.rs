@@ -34,9 +34,28 @@ pub enum Refusal {
         limits::MAX_CELLS
     )]
     TooManyCells,
+    /// Too much text over all cells.
+    #[error(
+        "the cells of the file hold more than {} MiB of text; send the packing list alone",
+        limits::MAX_TEXT_BYTES >> 20
+    )]
+    TooMuchText,
     /// A kind of file that is known and not read.
     #[error("this is {0}; save the list as XLSX, CSV or text")]
     OtherKind(&'static str),
+    /// A picture of a list.
+    #[error(
+        "this is a picture, whose words must be recognised first: bring it in on the page List, or give it to \"tallyard list\""
+    )]
+    Picture,
+    /// A file of data that is not well written.
+    #[error("the {kind} file is damaged: {why}; export it again")]
+    DamagedXml {
+        /// Of which kind.
+        kind: &'static str,
+        /// What is wrong, and where.
+        why: String,
+    },
     /// Neither text nor a workbook.
     #[error("this is neither text nor an XLSX workbook; save the list as XLSX, CSV or text")]
     NotText,
@@ -53,12 +72,55 @@ pub enum Refusal {
         "the workbook's {0} has a document type declaration, which no spreadsheet program writes"
     )]
     DocumentType(String),
+    /// Locked with a password.
+    #[error(
+        "this {0} is protected by a password; open it, save it without the password, and send that"
+    )]
+    Protected(&'static str),
+    /// A message in a mail program's own kind of file.
+    #[error(
+        "this is a message in a mail program's own form (.msg); save its attachment, or the message as text or HTML, and send that"
+    )]
+    MailMessage,
+    /// A file of many mails.
+    #[error("this is a mailbox of {0} messages; save the one with the list by itself")]
+    Mailbox(usize),
+    /// Elements in elements without end.
+    #[error(
+        "its parts stand more than {} deep inside each other; no list does",
+        limits::MAX_DEPTH
+    )]
+    TooDeep,
+    /// A file inside this file.
+    #[error("{name} inside it: {why}")]
+    Inside {
+        /// Its name there.
+        name: String,
+        /// What is wrong with it.
+        why: Box<Refusal>,
+    },
+    /// Files inside it, none of which is a list.
+    #[error("none of the files inside it is a list ({0}); send the list alone")]
+    NoListInside(String),
     /// A damaged workbook.
     #[error("the workbook is damaged ({0}); open it in a spreadsheet program and save it again")]
     Damaged(String),
     /// Rows, but none that has a quantity and a description.
     #[error("no table was found: no column holds quantities next to descriptions")]
     NoTable,
+    /// A despatch advice or ship notice with a fault that stops its reading.
+    #[error("{at}: {why}")]
+    Broken {
+        /// Line and column, with the element or segment.
+        at: String,
+        /// What is wrong, and what would be right.
+        why: String,
+    },
+    /// Data of a known kind that is no packing list.
+    #[error(
+        "this is {0}, which is no packing list; a UBL despatch advice or an X12 856 ship notice would be"
+    )]
+    OtherDocument(String),
     /// A PDF that opens only with a password.
     #[error(
         "this PDF opens only with a password; ask the sender for one without, or save it without and send that"

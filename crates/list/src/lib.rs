@@ -13,50 +13,90 @@
 //! **Invariant:** nothing here reads a clock, a disk, a network or a random source; no bytes make it panic or use
 //! more memory than stated in [`limits`].
 
+mod alto;
 mod archive;
 mod assign;
+mod biff;
+mod carry;
+mod cell;
 mod changes;
 mod codes;
+mod codes_file;
 mod column_words;
 mod columns;
+mod compound;
+mod contents;
+mod counted;
+mod css;
+mod decimal_comma;
 mod delimited;
 mod describe;
 pub mod despatch;
+mod ditto;
 mod ends;
 mod error;
 mod evidence;
 mod explode;
 mod finish;
+mod fixed_width;
+mod gather;
 pub mod geometry;
 mod grid;
+mod hands;
 mod header;
+mod html;
+mod html_element;
+mod in_line;
+mod included;
+mod inside;
+mod layout;
 pub mod limits;
 mod line_kind;
+mod mail;
 mod matching;
 mod measures;
+mod notes;
 mod nouns;
+mod number;
+mod ods;
 mod part_facts;
+mod pasted;
 pub mod pdf;
+mod pipes;
 mod quantity;
 mod read;
 mod row;
+mod row_of;
+mod same_thing;
+mod section;
+mod sheet_marks;
+mod spoken;
+mod spreadsheet_xml;
+mod struck;
 mod table;
 mod text;
+mod units;
 mod words;
 mod workbook;
+mod written;
+mod xls;
+mod xml;
 
 pub use assign::{Cost, Problem, Solution, solve};
-pub use changes::{Change, changes};
-pub use codes::{Codes, Learned};
+pub use carry::{CarriedOver, Carry, LeftBehind, carry, words_of};
+pub use changes::{AlignedBy, Change, Changes, Pair, Told, changes};
+pub use codes::{Codes, Learned, sender_key};
+pub use codes_file::{CodesRefused, read_codes, write_codes};
 pub use describe::{Fact, Said, describe};
 pub use ends::Ends;
 pub use error::{ListError, Refusal};
 pub use evidence::Reason;
-pub use explode::Kit;
+pub use explode::{By, Exploded, Kit, explode, settle};
 pub use grid::{Line, Place, Seen, Sheet, Sheets, Warning};
 pub use header::{Expected, Header, HeaderTrouble, check};
 pub use matching::{
-    Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, Matched, match_list, match_rows,
+    Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, DOUBT_OF_NOTHING, LEAST_DOUBT,
+    Matched, match_list, match_rows,
 };
 pub use nouns::{Concept, Kind, Noun, concept};
 pub use quantity::Quantity;
@@ -65,15 +105,33 @@ pub use row::{NoRowKey, PackingList, Row, RowKey, SetAside, Why};
 
 /// Reads a packing list. `file` is the name that messages give; what the file is, its content tells.
 pub fn read(bytes: &[u8], file: &str) -> Result<PackingList, ListError> {
-    let refuse = |why| ListError {
+    read_within(bytes, 0).map_err(|why| ListError {
         file: file.to_owned(),
         why,
-    };
-    if let Some(despatch) = despatch::read(bytes) {
-        return despatch.map(PackingList::from).map_err(refuse);
+    })
+}
+
+/// Reads a list that stands so deep inside other files: a mail, a ZIP.
+fn read_within(bytes: &[u8], depth: usize) -> Result<PackingList, Refusal> {
+    read::check_size(bytes)?;
+    if let Some(opened) = inside::open(bytes) {
+        if depth >= limits::MAX_FILES_WITHIN {
+            return Err(Refusal::TooDeep);
+        }
+        return inside::list(opened?, depth);
     }
-    let sheets = read_sheets(bytes, file)?;
-    table::packing_list(sheets).ok_or_else(|| refuse(Refusal::NoTable))
+    if let Some(despatch) = despatch::read(bytes) {
+        return despatch.map(PackingList::from);
+    }
+    table::packing_list(read::sheets(bytes)?).ok_or(Refusal::NoTable)
+}
+
+/// Reads the rows of a file that is a grid already.
+pub fn read_rows(sheets: Sheets, file: &str) -> Result<PackingList, ListError> {
+    table::packing_list(sheets).ok_or_else(|| ListError {
+        file: file.to_owned(),
+        why: Refusal::NoTable,
+    })
 }
 
 /// Reads how many pieces a cell says, as [`read`] does; `unit` is what a column of its own says.

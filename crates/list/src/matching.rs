@@ -14,12 +14,13 @@ use frame::{Mark, Part};
 use crate::assign::{Cost, Problem, solve};
 use crate::codes::Codes;
 use crate::evidence::{
-    CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, reasons, weight,
+    CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, calls_it, reasons, weight,
 };
-use crate::explode::Kit;
+use crate::explode::{Exploded, Kit, explode, settle};
 use crate::limits::MAX_MATCHED_ROWS;
+use crate::nouns::Kind;
 use crate::part_facts::PartFacts;
-use crate::row::{PackingList, RowKey};
+use crate::row::{PackingList, Row, RowKey};
 
 /// What the list calls a part when the word alone must never decide: the doubt stays at least this.
 pub const DOUBT_OF_AN_AMBIGUOUS_WORD: f64 = 0.25;
@@ -28,11 +29,20 @@ pub const DOUBT_OF_AN_AMBIGUOUS_WORD: f64 = 0.25;
 /// agrees: a code with the wrong description, a tube with the wrong ends.
 pub const DOUBT_OF_A_CONTRADICTION: f64 = 0.25;
 
+/// A row that matches nothing though what it says was not understood, or could be many things, is asked about.
+pub const DOUBT_OF_NOTHING: f64 = 0.06;
+
+/// No row is called surer than this.
+pub const LEAST_DOUBT: f64 = 0.003;
+
 /// The price of a first, second, … row on one mark, in nats. A mark in six sub-kits is the most seen likely.
 const PRICES: [f64; 6] = [0.0, 0.8, 1.2, 1.6, 2.0, 2.4];
 
 /// Choices this much worse than nothing are not weighed: their share is under e⁻⁶, a quarter of a percent.
 const NOT_WEIGHED: f64 = 6.0;
+
+/// What a learned code stood for must come this much nearer to one part than to any other, in nats.
+const CLEARLY: f64 = 2.0;
 
 /// Runners-up below this share are not named.
 const NAMED_SHARE: f64 = 0.005;
@@ -88,21 +98,39 @@ pub fn match_rows(
 /// Matches the rows of a list with all that is known: see [`match_rows`].
 pub fn match_list(list: &PackingList, against: &Against<'_>) -> Vec<Matched> {
     let nobody = BTreeMap::new();
-    let (parts, overruled) = (against.parts, against.overruled.unwrap_or(&nobody));
+    let overruled = against.overruled.unwrap_or(&nobody);
     if list.rows.len() > MAX_MATCHED_ROWS {
         return (0..list.rows.len()).map(too_many).collect();
     }
-    let table = Comparison::new(list, parts, overruled);
+    let mut table = Comparison::new(list, against);
+    let mut exploded = table.exploded(list, against.kits, overruled);
+    table.problem = table.problem(list, overruled, &exploded);
     let solution = solve(&table.problem);
+    let listed = table.listed(list, overruled, &solution.of_row);
     let chosen = solution.of_row.iter().zip(&solution.regret).enumerate();
     chosen
-        .map(
-            |(row, (choice, regret))| match overruled.get(&list.rows[row].key) {
-                Some(mark) => table.by_a_person(row, mark.as_ref()),
-                None => table.by_likelihood(row, *choice, regret),
-            },
-        )
+        .map(|(row, (choice, regret))| {
+            if let Some(mark) = overruled.get(&list.rows[row].key) {
+                table.by_a_person(row, mark.as_ref())
+            } else if let Some(exploded) = exploded.remove(&row) {
+                by_its_kit(row, settle(exploded, against.kits, &listed))
+            } else {
+                table.by_likelihood(row, *choice, regret)
+            }
+        })
         .collect()
+}
+
+fn by_its_kit(row: usize, exploded: Exploded) -> Matched {
+    Matched {
+        row,
+        mark: None,
+        doubt: exploded.doubt,
+        reasons: exploded.reasons,
+        runners_up: Vec::new(),
+        overruled: false,
+        holds: exploded.holds,
+    }
 }
 
 fn too_many(row: usize) -> Matched {
@@ -128,42 +156,95 @@ struct Comparison {
 }
 
 impl Comparison {
-    fn new(list: &PackingList, parts: &[Part], overruled: &BTreeMap<RowKey, Option<Mark>>) -> Self {
-        let rows = list
-            .rows
-            .iter()
-            .map(|row| RowFacts::new(&row.says(), &row.code))
-            .collect();
-        let parts: Vec<PartFacts> = parts.iter().map(PartFacts::new).collect();
-        let order = Order::new(&parts);
-        let problem = Problem::default();
+    fn new(list: &PackingList, against: &Against<'_>) -> Self {
+        let parts: Vec<PartFacts> = against.parts.iter().map(PartFacts::new).collect();
         let mut table = Self {
-            rows,
+            rows: list.rows.iter().map(RowFacts::of_row).collect(),
+            order: Order::new(&parts),
             parts,
-            order,
-            problem,
+            problem: Problem::default(),
         };
-        let mut fixed = vec![0; table.parts.len()];
-        let mut costs = Vec::with_capacity(list.rows.len());
+        if let Some(codes) = against.codes {
+            table.recall(codes);
+        }
+        table
+    }
+
+    /// Gives rows the parts that their codes have stood for.
+    fn recall(&mut self, codes: &Codes) {
+        let mut known: BTreeMap<&str, Option<usize>> = BTreeMap::new();
+        for row in &mut self.rows {
+            let Some(learned) = codes.stood_for(&row.code) else {
+                continue;
+            };
+            let part = *known
+                .entry(&learned.means)
+                .or_insert_with(|| meant(&learned.means, &self.parts, &self.order));
+            row.learned = part.map(|part| (part, learned.by_a_person));
+        }
+    }
+
+    /// The rows that stand for several marks.
+    fn exploded(
+        &self,
+        list: &PackingList,
+        kits: &[Kit],
+        overruled: &BTreeMap<RowKey, Option<Mark>>,
+    ) -> BTreeMap<usize, Exploded> {
+        let which = |words: &str| {
+            let part = meant(words, &self.parts, &self.order)?;
+            Some(self.parts[part].mark.clone())
+        };
+        let by_a_person = |row: &Row| overruled.contains_key(&row.key);
+        explode(&list.rows, kits, &by_a_person, &which)
+    }
+
+    /// What the rows that stand for one mark bring of each.
+    fn listed(
+        &self,
+        list: &PackingList,
+        overruled: &BTreeMap<RowKey, Option<Mark>>,
+        of_row: &[Option<usize>],
+    ) -> BTreeMap<Mark, i64> {
+        let mut listed = BTreeMap::new();
+        for (row, choice) in list.rows.iter().zip(of_row) {
+            let mark = match overruled.get(&row.key) {
+                Some(mark) => mark.clone(),
+                None => choice.map(|part| self.parts[part].mark.clone()),
+            };
+            if let (Some(mark), Some(pieces)) = (mark, row.quantity) {
+                *listed.entry(mark).or_insert(0) += pieces.max(0);
+            }
+        }
+        listed
+    }
+
+    fn problem(
+        &self,
+        list: &PackingList,
+        overruled: &BTreeMap<RowKey, Option<Mark>>,
+        exploded: &BTreeMap<usize, Exploded>,
+    ) -> Problem {
+        let mut fixed = vec![0; self.parts.len()];
+        let mut rows = Vec::with_capacity(list.rows.len());
         for (index, row) in list.rows.iter().enumerate() {
             match overruled.get(&row.key) {
                 Some(mark) => {
                     let part = mark
                         .as_ref()
-                        .and_then(|mark| table.order.by_code.get(&bare_code(&mark.0)));
+                        .and_then(|mark| self.order.by_code.get(&bare_code(&mark.0)));
                     part.into_iter().for_each(|part| fixed[*part] += 1);
-                    costs.push(Vec::new());
+                    rows.push(Vec::new());
                 }
-                None => costs.push(table.costs(index)),
+                None if exploded.contains_key(&index) => rows.push(Vec::new()),
+                None => rows.push(self.costs(index)),
             }
         }
-        let prices = PRICES.map(in_millionths).to_vec();
-        table.problem = Problem {
-            rows: costs,
+        Problem {
+            rows,
             fixed,
-            prices,
-        };
-        table
+            prices: PRICES.map(in_millionths).to_vec(),
+        }
     }
 
     /// The marks that a row may be, with their costs.
@@ -219,6 +300,7 @@ impl Comparison {
         let mut reasons = choice.map_or_else(|| self.nothing(row), |part| self.reasons(row, part));
         if let (Some(noun), Some(part)) = (&self.rows[row].said.noun, choice)
             && noun.ambiguous
+            && !calls_it(noun, &self.parts[part])
             && self.rows[row].code != self.parts[part].code
         {
             doubt = doubt.max(DOUBT_OF_AN_AMBIGUOUS_WORD);
@@ -228,6 +310,10 @@ impl Comparison {
             );
             reasons.insert(0, Reason { weight: 0.0, words });
         }
+        if choice.is_none() && !self.surely_none(row) {
+            doubt = doubt.max(DOUBT_OF_NOTHING);
+        }
+        doubt = doubt.max(LEAST_DOUBT);
         if choice.is_some() && reasons.iter().any(|reason| reason.weight <= CONTRADICTS) {
             doubt = doubt.max(DOUBT_OF_A_CONTRADICTION);
         }
@@ -252,6 +338,17 @@ impl Comparison {
         }
     }
 
+    /// Whether a row that matches nothing says plainly what it is: a stranger, or a thing that the order has not.
+    fn surely_none(&self, row: usize) -> bool {
+        let Some(noun) = &self.rows[row].said.noun else {
+            return false;
+        };
+        let [meant] = noun.may_mean[..] else {
+            return false;
+        };
+        meant.kind() == Kind::Stranger || !self.order.has_under(meant)
+    }
+
     /// Why a row matches nothing: what speaks against the part that comes nearest. One loud contradiction does not
     /// make a part less near than another thing altogether.
     fn nothing(&self, row: usize) -> Vec<Reason> {
@@ -274,6 +371,21 @@ impl Comparison {
         reasons.insert(0, Reason { weight: 0.0, words });
         reasons
     }
+}
+
+/// The one part that a description of ours means, as sizes of another order may have changed it: nothing when two come
+/// near, or when it is plainly none of these.
+fn meant(means: &str, parts: &[PartFacts], order: &Order) -> Option<usize> {
+    let row = RowFacts::new(means, "");
+    let mut best: Vec<(f64, usize)> = parts
+        .iter()
+        .enumerate()
+        .map(|(index, part)| (weight(&row, part, order), index))
+        .collect();
+    best.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let (first, index) = *best.first()?;
+    let second = best.get(1).map_or(f64::MIN, |(weight, _)| *weight);
+    (first > PRICE_OF_A_MATCH && first - second > CLEARLY).then_some(index)
 }
 
 fn in_millionths(nats: f64) -> Cost {

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use crate::words::{Word, mend, normal, words};
+use crate::words::{Word, mend, normal, words, written_short};
 
 /// What a part is made of, as far as its noun tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
@@ -27,6 +27,10 @@ pub enum Kind {
     Board,
     /// Things that come as a set.
     Set,
+    /// Cloth, net, screen.
+    Cloth,
+    /// What is no part of a house: papers, tools, freight.
+    Stranger,
 }
 
 /// A concept of the synonym table; its number there.
@@ -46,16 +50,14 @@ impl Concept {
 
     /// Whether `self` is a kind of `wide`, such as "end-wall film" of "film".
     pub fn is_under(self, wide: Concept) -> bool {
-        let mut above = TABLE.concepts[self.0].under;
+        self.above().any(|concept| concept == wide)
+    }
+
+    /// The wider concepts, from the nearest.
+    pub fn above(self) -> impl Iterator<Item = Concept> {
+        let next = |concept: &Concept| TABLE.concepts[concept.0].under;
         // The table is a few levels deep; the bound keeps a slip in it (a ring) from hanging.
-        for _ in 0..4 {
-            match above {
-                Some(concept) if concept == wide => return true,
-                Some(concept) => above = TABLE.concepts[concept.0].under,
-                None => return false,
-            }
-        }
-        false
+        std::iter::successors(next(&self), next).take(4)
     }
 
     /// Whether some families make both of the same part.
@@ -81,7 +83,24 @@ pub struct Noun {
 pub fn head_noun(text: &str, found: &[Word]) -> Option<Noun> {
     let phrases = phrases(text, found);
     let first = phrases.first()?;
+    let kind = |noun: &Noun| noun.may_mean[0].kind();
+    if let Some(stranger) = first.iter().find(|noun| kind(noun) == Kind::Stranger) {
+        return Some(stranger.clone());
+    }
+    if let Some(pair) = read_together(first, &phrases) {
+        return Some(pair);
+    }
     let mut head = first.last()?.clone();
+    // "hinges single door": lists that sort by thing name the fitting first, and then what it is for.
+    if matches!(
+        kind(&head),
+        Kind::Set | Kind::Tube | Kind::Channel | Kind::Film
+    ) && let Some(fitting) = first
+        .iter()
+        .find(|noun| matches!(kind(noun), Kind::Fitting | Kind::Fastener))
+    {
+        head = fitting.clone();
+    }
     // "ridge tube", "end wall poly cover": the last word is wide, an earlier one says which.
     let earlier = first.iter().rev().skip(1);
     let later = phrases.iter().skip(1).flatten();
@@ -95,6 +114,40 @@ pub fn head_noun(text: &str, found: &[Word]) -> Option<Noun> {
         }
     }
     Some(head)
+}
+
+fn apart(one: (usize, usize), other: (usize, usize)) -> bool {
+    one.1 <= other.0 || other.1 <= one.0
+}
+
+/// A thing of the first phrase that is for another: "clamp for ridge tube", "CLAMP, RIDGE", "ridge tube clamp".
+fn read_together(first: &[Noun], phrases: &[Vec<Noun>]) -> Option<Noun> {
+    // Of a word with several meanings the table names the likeliest first.
+    let is = |noun: &Noun, concepts: &[Concept]| {
+        noun.may_mean
+            .first()
+            .is_some_and(|meant| concepts.contains(meant))
+    };
+    let surely = |noun: &Noun, concepts: &[Concept]| {
+        noun.may_mean.iter().all(|meant| concepts.contains(meant))
+    };
+    TABLE.pairs.iter().find_map(|pair| {
+        let thing = first.iter().find(|noun| surely(noun, &pair.things))?;
+        let other = phrases
+            .iter()
+            .flatten()
+            .find(|noun| apart(noun.span, thing.span) && is(noun, &pair.of))?;
+        let (from, to) = (
+            thing.span.0.min(other.span.0),
+            thing.span.1.max(other.span.1),
+        );
+        Some(Noun {
+            may_mean: vec![pair.means],
+            ambiguous: false,
+            words: format!("{} {}", other.words, thing.words),
+            span: (from, to),
+        })
+    })
 }
 
 /// Returns the concept of a head word or of any of its synonyms.
@@ -125,8 +178,16 @@ fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
     for (index, phrase) in split.iter().enumerate() {
         let mut nouns = nouns_in(phrase).0;
         if all.is_empty() {
-            let next = split.get(index + 1).and_then(|next| turned(next, phrase));
-            nouns.extend(next.or_else(|| turned_within(phrase)));
+            let next = split.get(index + 1);
+            let straight = || next.and_then(|next| turned(phrase, next));
+            let turned_round = || {
+                next.and_then(|next| turned(next, phrase))
+                    .or_else(straight)
+                    .or_else(|| turned_within(phrase))
+            };
+            // "Door header, single": what is named in two words already is not turned round.
+            let narrow = nouns.last().is_some_and(|noun| noun.words.contains(' '));
+            nouns.extend(if narrow { straight() } else { turned_round() });
         }
         if !nouns.is_empty() {
             all.push(nouns);
@@ -165,23 +226,24 @@ fn turned_within(phrase: &[Word]) -> Option<Noun> {
 }
 
 fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
-    const BREAKERS: [&str; 13] = [
-        "for",
-        "of",
-        "to",
-        "at",
-        "on",
+    const BREAKERS: [&str; 21] = [
+        "for", "of", "to", "at", "on", "and", "from", "or", "f", "that", "which", "where", "by",
+        "in", "under", "over", "above", "between", "inside", "goe", "the",
+    ];
+    // What follows these comes with the thing, or says where it is drawn, and does not say what it is.
+    const BESIDE: [&str; 8] = [
         "with",
         "w",
-        "and",
         "incl",
         "including",
         "per",
-        "from",
-        "or",
+        "as",
+        "without",
+        "plus",
     ];
     let mut phrases = vec![Vec::new()];
     let mut end = 0;
+    let mut beside = false;
     for word in found {
         let between = &text[end.min(word.start)..word.start];
         let broken = between.contains([',', ';', '(', ')', '|', '/', ':', '+', '&', '–', '—'])
@@ -191,7 +253,9 @@ fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
         {
             phrases.push(Vec::new());
         }
+        beside = (beside && !broken) || BESIDE.contains(&word.text.as_str());
         if !BREAKERS.contains(&word.text.as_str())
+            && !(beside && phrases.iter().any(|phrase| !phrase.is_empty()))
             && let Some(phrase) = phrases.last_mut()
         {
             phrase.extend(expanded(word));
@@ -219,7 +283,21 @@ fn expanded(word: &Word) -> Vec<Word> {
         .by_initial
         .get(&initial)
         .map_or(&[][..], Vec::as_slice);
-    let mended = mend(&word.text, near.iter().map(String::as_str));
+    // Letters that engines take for one another.
+    for (seen, meant) in [
+        ("rn", "m"),
+        ("cl", "d"),
+        ("vv", "w"),
+        ("li", "h"),
+        ("ii", "u"),
+    ] {
+        let other = word.text.replacen(seen, meant, 1);
+        if other != word.text && TABLE.known.contains(&other) {
+            return expanded(&with(&other));
+        }
+    }
+    let mended = mend(&word.text, near.iter().map(String::as_str))
+        .or_else(|| written_short(&word.text, near.iter().map(String::as_str)));
     // What was mended may itself be a word run together, such as "endwal".
     let Some(right) = mended else {
         return vec![word.clone()];
@@ -284,8 +362,15 @@ fn nouns_in(phrase: &[Word]) -> (Vec<Noun>, Vec<(usize, usize)>) {
 
 static TABLE: LazyLock<Table> = LazyLock::new(Table::built_in);
 
+struct Pair {
+    things: Vec<Concept>,
+    of: Vec<Concept>,
+    means: Concept,
+}
+
 struct Table {
     concepts: Vec<Entry>,
+    pairs: Vec<Pair>,
     /// By first word, longest phrase first.
     phrases: BTreeMap<String, Vec<Phrase>>,
     short: BTreeMap<String, String>,
@@ -309,9 +394,19 @@ struct Phrase {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct File {
+    plain: BTreeSet<String>,
     short: BTreeMap<String, String>,
     noun: Vec<NounRow>,
+    pair: Vec<PairRow>,
     ambiguous: Vec<AmbiguousRow>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PairRow {
+    thing: Vec<String>,
+    of: Vec<String>,
+    means: String,
 }
 
 #[derive(Deserialize)]
@@ -330,6 +425,13 @@ struct NounRow {
 struct AmbiguousRow {
     word: String,
     may_mean: Vec<String>,
+}
+
+/// Whether any of these is a part of some house.
+fn concepts_of(meant: &[Concept], all: &[Entry]) -> bool {
+    meant
+        .iter()
+        .any(|concept| all[concept.0].kind != Kind::Stranger)
 }
 
 impl Table {
@@ -353,7 +455,13 @@ impl Table {
             under: row.under.as_ref().map(by_head),
             akin: row.akin.iter().map(by_head).collect(),
         });
-        let concepts = concepts.collect();
+        let concepts: Vec<Entry> = concepts.collect();
+        let pairs = file.pair.iter().map(|row| Pair {
+            things: row.thing.iter().map(by_head).collect(),
+            of: row.of.iter().map(by_head).collect(),
+            means: by_head(&row.means),
+        });
+        let pairs = pairs.collect();
         let mut phrases: BTreeMap<String, Vec<Phrase>> = BTreeMap::new();
         let mut add = |text: &str, may_mean: Vec<Concept>, ambiguous: bool| {
             let words: Vec<String> = text.split([' ', '-']).map(normal).collect();
@@ -384,11 +492,23 @@ impl Table {
             .flat_map(|entry| entry.words.iter().cloned());
         let known: BTreeSet<String> = in_phrases
             .chain(file.short.keys().map(|word| normal(word)))
+            .chain(file.plain.iter().cloned())
             .collect();
         // Short abbreviations are no words to be misspelled: "clmap" is clamp, not the abbreviation "clmp".
         let mut by_initial: BTreeMap<char, Vec<String>> = BTreeMap::new();
         let is_abbreviation = |word: &String| file.short.contains_key(word) && word.len() < 6;
-        for word in known.iter().filter(|word| !is_abbreviation(word)) {
+        // Nothing is taken for a slip of a stranger's name: "folded" is no folder.
+        let of_a_house = |word: &&String| {
+            let here = |entry: &Phrase| {
+                entry.words.contains(*word) && concepts_of(&entry.may_mean, &concepts)
+            };
+            phrases.values().flatten().any(here) || file.short.contains_key(*word)
+        };
+        for word in known
+            .iter()
+            .filter(|word| !is_abbreviation(word))
+            .filter(|word| file.plain.contains(*word) || of_a_house(word))
+        {
             by_initial
                 .entry(word.chars().next().unwrap_or(' '))
                 .or_default()
@@ -401,6 +521,7 @@ impl Table {
             .collect();
         Self {
             concepts,
+            pairs,
             phrases,
             short,
             known,

@@ -1,9 +1,9 @@
-//! Pictures from phones, which are hostile until looked at: what they are, small copies of them, and round tubes found
-//! in them.
+//! Pictures from phones, which are hostile until looked at: what they are, small copies of them, round tubes found in
+//! them, and pages of paper laid flat.
 //!
 //! [`look`] says what bytes are, from their content and never from a name; [`thumbnail`] makes the small copy that pages
-//! show; [`without_place`] makes the copy that is shared; [`rings_in`] proposes where the ends of tubes are. The bytes that
-//! came are never changed.
+//! show; [`without_place`] makes the copy that is shared; [`rings_in`] proposes where the ends of tubes are; [`sheet_in`] finds
+//! a page and lays it flat, to be read. The bytes that came are never changed.
 //!
 //! # Limits
 //!
@@ -35,6 +35,15 @@ mod ring_sure;
 mod ring_votes;
 mod rings;
 mod share;
+mod sheet;
+mod sheet_find;
+mod sheet_light;
+mod sheet_plane;
+mod sheet_rules;
+mod sheet_sharp;
+mod sheet_sides;
+mod sheet_skew;
+mod sheet_strip;
 mod thumbnail;
 mod webp;
 
@@ -43,4 +52,6 @@ pub use look::{MOST_BYTES, MOST_PIXELS, Picture, Size, look};
 pub use refused::Refused;
 pub use rings::{Ring, rings, rings_in};
 pub use share::without_place;
+pub use sheet::{Lies, Sheet, sheet, sheet_in};
+pub use sheet_strip::{jpeg_of, strip};
 pub use thumbnail::{thumbnail, upright};

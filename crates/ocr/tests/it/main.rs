@@ -1,0 +1,3 @@
+//! Tests of recognised pictures.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
