@@ -45,6 +45,7 @@ mod grid;
 mod hands;
 mod header;
 mod html;
+mod html_element;
 mod in_line;
 mod included;
 mod inside;
@@ -60,6 +61,7 @@ mod number;
 mod ods;
 mod part_facts;
 mod pasted;
+pub mod pdf;
 mod pipes;
 mod quantity;
 mod read;
@@ -68,6 +70,7 @@ mod row_of;
 mod same_thing;
 mod section;
 mod sheet_marks;
+mod spoken;
 mod spreadsheet_xml;
 mod struck;
 mod table;
@@ -92,7 +95,8 @@ pub use explode::{By, Exploded, Kit, explode, settle};
 pub use grid::{Line, Place, Seen, Sheet, Sheets, Warning};
 pub use header::{Expected, Header, HeaderTrouble, check};
 pub use matching::{
-    Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, Matched, match_list, match_rows,
+    Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, DOUBT_OF_NOTHING, LEAST_DOUBT,
+    Matched, match_list, match_rows,
 };
 pub use nouns::{Concept, Kind, Noun, concept};
 pub use quantity::Quantity;

@@ -1,6 +1,8 @@
 //! One linked test binary for the crate.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
+#[allow(dead_code, reason = "the bench uses the rest")]
+#[path = "../labelled/mod.rs"]
 mod amplified;
 mod assignment;
 mod corpus;
@@ -9,12 +11,18 @@ mod describe;
 mod hands;
 mod headers;
 mod hostile;
+mod kinds;
+mod kinds_hostile;
 mod kits;
+mod labelled;
 mod large;
 mod learned;
 mod parts;
+mod quality;
 mod quantities;
 mod reading;
 mod rows;
 mod slow;
+mod slow_data;
 mod tables;
+mod texts;

@@ -34,6 +34,7 @@ pub(crate) async fn show(
         @if standing.ordered().is_none() {
             div.note { p { "Rows are matched to parts once there is an order. " a href="/order" { "Say what was bought" } "." } }
         }
+        (list_rows::which(&standing, shown))
         @for list in &standing.lists { (one(&standing, list, shown)) }
         @if standing.lists.is_empty() { p { "No packing list yet. Bring in whatever the sender made: a spreadsheet, a PDF, an e-mail, data, or a photograph of the paper." } }
         (adding(&standing))
@@ -58,10 +59,13 @@ pub(crate) async fn show(
 const ACCEPTED: &str =
     "image/*,.pdf,.xlsx,.xls,.ods,.csv,.tsv,.txt,.html,.htm,.eml,.xml,.edi,.x12,.856";
 
+/// What is said while a list is read; pictures take some seconds a page.
+const MEANWHILE: &str = "The yard computer is reading it. A photograph takes some seconds a page; this page turns when it is done.";
+
 fn adding(standing: &Standing) -> Markup {
     html! {
         h2 id="add" { "Bring in a list" }
-        form method="post" action="/list" enctype="multipart/form-data" data-keep="A packing list" {
+        form method="post" action="/list" enctype="multipart/form-data" data-keep="A packing list" data-meanwhile=(MEANWHILE) {
             input type="hidden" name="id" value=(store::fresh_id());
             label for="file" { "The file, or photographs of the paper" }
             input type="file" id="file" name="file" accept=(ACCEPTED) multiple aria-describedby="file-says";
