@@ -1,8 +1,6 @@
 //! One linked test binary for the crate.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
-#[allow(dead_code, reason = "the bench uses the rest")]
-#[path = "../labelled/mod.rs"]
 mod amplified;
 mod assignment;
 mod corpus;
@@ -14,6 +12,8 @@ mod hostile;
 mod kinds;
 mod kinds_hostile;
 mod kits;
+#[allow(dead_code, reason = "the bench uses the rest")]
+#[path = "../labelled/mod.rs"]
 mod labelled;
 mod large;
 mod learned;
