@@ -149,7 +149,8 @@ impl Reading {
             let text = lines[first - 1].text();
             let lower = text.to_lowercase();
             let title = [
-                "packing", "list", "order", "gothic", "house", "shipped", "kit for",
+                "packing", "list", "order", "gothic", "house", "shipped", "kit for", "went on",
+                "ferry",
             ]
             .iter()
             .any(|word| lower.contains(word));
@@ -206,7 +207,10 @@ impl Reading {
         if is_total(line) {
             return LineIs::Aside(Why::Total);
         }
-        let few = line.filled().count() <= 2;
+        let plainly = |column: usize| {
+            quantity::plain(line.cell(column), "").is_some_and(|q| q.doubt.is_none())
+        };
+        let few = line.filled().count() <= 2 && !columns.quantity.is_some_and(plainly);
         if few && is_note(&line.text()) {
             return LineIs::Aside(Why::Note);
         }

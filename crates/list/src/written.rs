@@ -552,6 +552,9 @@ fn twice_said(cell: &str, unit: &str) -> Option<Quantity> {
         .filter_map(|seam| Some((cell.find(seam)?, *seam)))
         .min_by_key(|(at, seam)| (*at, std::cmp::Reverse(seam.len())))?;
     let bracket = seam.contains('(');
+    if bracket && !cell.ends_with(')') {
+        return None;
+    }
     let (first, second) = (cell[..at].trim(), cell[at + seam.len()..].trim());
     let second = if bracket {
         second.trim_end_matches(')')

@@ -17,8 +17,9 @@ mod headers;
 mod hostile;
 mod kinds;
 mod kinds_hostile;
-#[path = "../labelled/mod.rs"]
+mod kits;
 #[allow(dead_code, reason = "the bench uses the rest")]
+#[path = "../labelled/mod.rs"]
 mod labelled;
 mod large;
 mod learned;
@@ -28,6 +29,7 @@ mod pdf_lists;
 mod quality;
 mod quantities;
 mod reading;
+mod rows;
 mod slow;
 mod slow_data;
 mod tables;
