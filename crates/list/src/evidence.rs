@@ -180,11 +180,6 @@ impl Order {
         !self.concepts.contains(&wide) && self.narrower.get(&wide) == Some(&1)
     }
 
-    /// Whether a part is of a narrower kind than this.
-    pub fn has_under(&self, wide: Concept) -> bool {
-        self.narrower.contains_key(&wide)
-    }
-
     /// How rare a word is among the parts: the logarithm of how few have it.
     fn rarity(&self, word: &str) -> f64 {
         self.rarity.get(word).copied().unwrap_or(0.0)
@@ -548,7 +543,7 @@ fn fits(sum: &mut Sum, said: &Said, part: &PartFacts) {
         let near = if *size < Length::inches(3) {
             600_000
         } else {
-            1_600_000
+            size.as_nanometres() / 100 + 100_000
         };
         (*has - *size).as_nanometres().abs() <= near
     };
