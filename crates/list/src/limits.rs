@@ -34,11 +34,23 @@ pub const MAX_DESCRIPTION: usize = 2_000;
 /// Most rows that are matched to marks; a longer list is read but comes back unmatched, and says so.
 pub const MAX_MATCHED_ROWS: usize = 5_000;
 
-/// Most words recognised on the pictures of one list: a close-set page has 1 000.
-pub const MAX_RECOGNISED_WORDS: usize = 200_000;
-
-/// Most ruled lines that are kept of one page.
-pub const MAX_RULES: usize = 5_000;
-
 /// Elements of XML deeper in each other than this are no list: senders' systems go to about 12.
 pub const MAX_XML_DEPTH: usize = 100;
+
+/// Most words on all pages of a paper: a thousand on each of two hundred pages, and half as many again.
+pub const MAX_WORDS: usize = 300_000;
+
+/// Most pages of a PDF. The packing list of a large kit has forty.
+pub const MAX_PAGES: usize = 200;
+
+/// Most letters on one page of a PDF; a page set as small as can be read has twenty thousand.
+pub const MAX_LETTERS: usize = 200_000;
+
+/// Most thin lines of one page of a PDF; a table with every cell framed has some thousands.
+pub const MAX_RULES: usize = 50_000;
+
+/// Most notes and fields of one page of a PDF.
+pub const MAX_NOTES: usize = 2_000;
+
+/// Most steps (letters, lines, clips) that all pages of a PDF may ask for: two hundred full pages are two million.
+pub const MAX_PDF_STEPS: u64 = 6_000_000;

@@ -2,7 +2,7 @@
 
 use crate::error::{ListError, Refusal};
 use crate::grid::{Sheets, Warning};
-use crate::{alto, delimited, geometry, limits, text, workbook};
+use crate::{alto, delimited, geometry, limits, pdf, text, workbook};
 
 /// Reads a file into sheets of cells.
 ///
@@ -25,6 +25,9 @@ fn sniff(bytes: &[u8]) -> Result<Sheets, Refusal> {
     }
     if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
         return workbook::read(bytes);
+    }
+    if pdf::is_pdf(bytes) {
+        return pdf::read(bytes);
     }
     if is_picture(bytes) {
         return Err(Refusal::Picture);
@@ -60,8 +63,7 @@ fn is_picture(bytes: &[u8]) -> bool {
 
 /// Kinds of file that senders do make and that have no reader here.
 fn other_kind(bytes: &[u8]) -> Option<&'static str> {
-    const KINDS: [(&[u8], &str); 6] = [
-        (b"%PDF", "a PDF"),
+    const KINDS: [(&[u8], &str); 5] = [
         (
             b"\xD0\xCF\x11\xE0",
             "an old XLS workbook or a protected one",

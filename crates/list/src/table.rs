@@ -9,6 +9,7 @@ use crate::header;
 use crate::line_kind::{
     details, is_continuation, is_page_stamp, is_section, is_total, section_name,
 };
+use crate::misread;
 use crate::quantity::{self, Quantity};
 use crate::row::{PackingList, Row, RowKey, SetAside, Why};
 
@@ -200,6 +201,7 @@ impl Reading {
                 counted.written
             )),
         };
+        let doubt = misread::both(doubt, misread::doubt(line, columns.quantity));
         if let Some(doubt) = &doubt {
             self.warnings.push(Warning {
                 at: Some(at.clone()),
@@ -266,7 +268,7 @@ fn count(line: &Line, columns: &Columns) -> Option<Counted> {
     };
     let written = line.cell(column);
     let unit = columns.unit.map_or("", |c| line.cell(c));
-    let quantity = quantity::read(written, unit);
+    let quantity = quantity::read(written, unit).or_else(|| misread::count(line, written, unit));
     let has_code = columns.code.is_some_and(|c| !line.cell(c).is_empty());
     let named = has_code || quantity::is_unit(unit);
     // Without a number it is still a row when it has a quantity's words ("as req'd") or a code of its own.

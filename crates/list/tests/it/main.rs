@@ -10,4 +10,5 @@ mod large;
 mod parts;
 mod quantities;
 mod reading;
+mod recognised;
 mod tables;
