@@ -7,11 +7,36 @@ use zip::ZipArchive;
 use crate::error::Refusal;
 use crate::limits;
 
+/// Words of a workbook's XML that tell which further looks at it are worth their time.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Signs {
+    /// Something is struck through.
+    pub struck: bool,
+    /// A row, a column or a sheet is hidden.
+    pub hidden: bool,
+    /// Cells are merged.
+    pub merged: bool,
+    /// Bytes of the largest file inside, unpacked.
+    pub largest: u64,
+}
+
+/// Longest word that is looked for.
+const LONGEST: usize = 16;
+
+impl Signs {
+    fn look(&mut self, bytes: &[u8]) {
+        let has = |word: &str| memchr::memmem::find(bytes, word.as_bytes()).is_some();
+        self.struck = self.struck || has("strike");
+        self.hidden = self.hidden || has("hidden=");
+        self.merged = self.merged || has("mergeCell ");
+    }
+}
+
 /// Checks that a workbook unpacks to a sane size and holds no document type declaration.
 ///
 /// The declared sizes are checked first. Then each file is unpacked once into a small buffer and thrown away, since
 /// a declared size may lie; counting stops at the limit, so a bomb costs the limit and no memory.
-pub fn check(bytes: &[u8]) -> Result<(), Refusal> {
+pub fn check(bytes: &[u8]) -> Result<Signs, Refusal> {
     let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(damaged)?;
     if archive.len() > limits::MAX_WORKBOOK_FILES {
         return Err(bomb("directory", format!("{} files", archive.len())));
@@ -23,15 +48,17 @@ pub fn check(bytes: &[u8]) -> Result<(), Refusal> {
         let name = entry.name().map_err(damaged)?;
         within(&name, entry.size(), entry.compressed_size(), total)?;
     }
-    let mut total = 0;
+    let (mut total, mut signs) = (0, Signs::default());
     for index in 0..archive.len() {
         let mut entry = archive.by_index(index).map_err(damaged)?;
         let name = entry.name().map_err(damaged)?.into_owned();
         let packed = entry.compressed_size();
         let mut unpacked = 0;
-        let mut buffer = [0; 16 << 10];
+        // The end of each piece stays before the next, so that no word falls between two.
+        let mut buffer = [0; LONGEST + (16 << 10)];
+        let mut kept = 0;
         loop {
-            let n = entry.read(&mut buffer).map_err(damaged)?;
+            let n = entry.read(&mut buffer[kept..]).map_err(damaged)?;
             if n == 0 {
                 break;
             }
@@ -41,7 +68,21 @@ pub fn check(bytes: &[u8]) -> Result<(), Refusal> {
             unpacked += n as u64;
             total += n as u64;
             within(&name, unpacked, packed, total)?;
+            let end = kept + n;
+            signs.look(&buffer[..end]);
+            kept = end.min(LONGEST);
+            buffer.copy_within(end - kept..end, 0);
         }
+        signs.largest = signs.largest.max(unpacked);
+    }
+    Ok(signs)
+}
+
+/// Checks that so many sheets are sane, when each may be the largest file: nothing forbids that all name the same.
+pub fn check_sheets(sheets: usize, signs: Signs) -> Result<(), Refusal> {
+    let most = signs.largest.saturating_mul(sheets as u64);
+    if sheets > 1 && most > limits::MAX_UNPACKED_SHEETS {
+        return Err(bomb("sheets", format!("up to {} MiB", most >> 20)));
     }
     Ok(())
 }

@@ -43,6 +43,15 @@ pub fn solve(problem: &Problem) -> Solution {
     }
 }
 
+/// The same without what other choices would cost, for problems of which only the assignment is wanted.
+pub(crate) fn assigned(problem: &Problem) -> Vec<Option<usize>> {
+    let mut state = State::new(problem);
+    for row in 0..problem.rows.len() {
+        state.put_in(row);
+    }
+    state.of_row
+}
+
 struct State<'a> {
     problem: &'a Problem,
     of_row: Vec<Option<usize>>,

@@ -34,6 +34,12 @@ pub enum Refusal {
         limits::MAX_CELLS
     )]
     TooManyCells,
+    /// Too much text over all cells.
+    #[error(
+        "the cells of the file hold more than {} MiB of text; send the packing list alone",
+        limits::MAX_TEXT_BYTES >> 20
+    )]
+    TooMuchText,
     /// A kind of file that is known and not read.
     #[error("this is {0}; save the list as XLSX, CSV or text")]
     OtherKind(&'static str),
@@ -66,6 +72,36 @@ pub enum Refusal {
         "the workbook's {0} has a document type declaration, which no spreadsheet program writes"
     )]
     DocumentType(String),
+    /// Locked with a password.
+    #[error(
+        "this {0} is protected by a password; open it, save it without the password, and send that"
+    )]
+    Protected(&'static str),
+    /// A message saved by Outlook in its own kind of file.
+    #[error(
+        "this is a message in a mail program's own form (.msg); save its attachment, or the message as text or HTML, and send that"
+    )]
+    MailMessage,
+    /// A file of many mails.
+    #[error("this is a mailbox of {0} messages; save the one with the list by itself")]
+    Mailbox(usize),
+    /// Elements in elements without end.
+    #[error(
+        "its parts stand more than {} deep inside each other; no list does",
+        limits::MAX_DEPTH
+    )]
+    TooDeep,
+    /// A file inside this file.
+    #[error("{name} inside it: {why}")]
+    Inside {
+        /// Its name there.
+        name: String,
+        /// What is wrong with it.
+        why: Box<Refusal>,
+    },
+    /// Files inside it, none of which is a list.
+    #[error("none of the files inside it is a list ({0}); send the list alone")]
+    NoListInside(String),
     /// A damaged workbook.
     #[error("the workbook is damaged ({0}); open it in a spreadsheet program and save it again")]
     Damaged(String),
@@ -110,4 +146,17 @@ pub enum Refusal {
     /// A damaged PDF.
     #[error("this PDF is damaged; open it in a program that shows it and print it to a new PDF")]
     DamagedPdf,
+    /// A despatch advice or ship notice with a fault that stops its reading.
+    #[error("{at}: {why}")]
+    Broken {
+        /// Line and column, with the element or segment.
+        at: String,
+        /// What is wrong, and what would be right.
+        why: String,
+    },
+    /// Data of a known kind that is no packing list.
+    #[error(
+        "this is {0}, which is no packing list; a UBL despatch advice or an X12 856 ship notice would be"
+    )]
+    OtherDocument(String),
 }

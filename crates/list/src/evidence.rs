@@ -12,6 +12,7 @@ use crate::describe::{Fact, Said, describe};
 use crate::ends::Ends;
 use crate::nouns::Concept;
 use crate::part_facts::PartFacts;
+use crate::row::Row;
 
 /// A match must have this much for it, or the row matches nothing: any one part is an unlikely guess.
 pub const PRICE_OF_A_MATCH: f64 = 3.0;
@@ -21,6 +22,9 @@ pub const CONTRADICTS: f64 = -3.0;
 
 const CODE_IS_MARK: f64 = 7.0;
 const CODE_IS_OTHER_MARK: f64 = -3.0;
+const CODE_LEARNED: f64 = 5.0;
+const CODE_LEARNED_OF_A_PERSON: f64 = 6.5;
+const CODE_LEARNED_OF_ANOTHER: f64 = -3.0;
 const NOUN_SAME: f64 = 6.0;
 const NOUN_AKIN: f64 = 4.5;
 const NOUN_AKIN_BESIDE: f64 = 0.0;
@@ -50,6 +54,10 @@ const FITS_SAME: f64 = 1.0;
 const FITS_OTHER: f64 = -2.0;
 const OPPOSITE: f64 = -3.5;
 const WORDS_MOST: f64 = 2.5;
+
+/// Words that an engine was less sure of than this are still read as if it had been so: it says low numbers of words
+/// that it has right.
+const LEAST_SURE: f64 = 0.3;
 
 /// Words that deny each other when one is said of the row and the other of the part.
 const OPPOSITES: [(&str, &str); 6] = [
@@ -88,6 +96,10 @@ pub struct RowFacts {
     pub code: String,
     /// Which of the opposites it says, see [`said_sides`].
     pub sides: u16,
+    /// How surely its words were read, from 0 to 1; 1 for what was typed.
+    pub sure: f64,
+    /// The part that its code has stood for before, and whether a person said so.
+    pub learned: Option<(usize, bool)>,
 }
 
 impl RowFacts {
@@ -96,7 +108,25 @@ impl RowFacts {
         let said = describe(says);
         let sides = said_sides(&said.words);
         let code = bare_code(code);
-        Self { said, code, sides }
+        Self {
+            said,
+            code,
+            sides,
+            sure: 1.0,
+            learned: None,
+        }
+    }
+
+    /// Reads a row of a list: its words, its code, and how surely they were recognised.
+    pub fn of_row(row: &Row) -> Self {
+        let sure = row.seen.as_ref().map_or(1.0, |seen| {
+            let worst = seen.sure.iter().copied().fold(1.0_f32, f32::min);
+            f64::from(worst).clamp(LEAST_SURE, 1.0)
+        });
+        Self {
+            sure,
+            ..Self::new(&row.says(), &row.code)
+        }
     }
 }
 
@@ -146,12 +176,20 @@ pub fn bare_code(code: &str) -> String {
 
 /// Adds clues up, and puts them in words when someone wants to read them.
 struct Sum {
+    /// How surely the row was read.
+    sure: f64,
     weight: f64,
     reasons: Option<Vec<Reason>>,
 }
 
 impl Sum {
+    /// A clue that was misread with some chance says nothing with that chance.
     fn add(&mut self, weight: f64, words: impl FnOnce() -> String) {
+        let weight = if self.sure < 1.0 {
+            (self.sure * weight.exp() + (1.0 - self.sure)).ln()
+        } else {
+            weight
+        };
         self.weight += weight;
         if let Some(reasons) = &mut self.reasons {
             reasons.push(Reason {
@@ -165,6 +203,7 @@ impl Sum {
 /// Returns how much the row speaks for the part, which is one of the order's.
 pub fn weight(row: &RowFacts, part: &PartFacts, order: &Order) -> f64 {
     let mut sum = Sum {
+        sure: row.sure,
         weight: 0.0,
         reasons: None,
     };
@@ -175,6 +214,7 @@ pub fn weight(row: &RowFacts, part: &PartFacts, order: &Order) -> f64 {
 /// Returns the same with each clue in words, what weighs most first.
 pub fn reasons(row: &RowFacts, part: &PartFacts, order: &Order) -> Vec<Reason> {
     let mut sum = Sum {
+        sure: row.sure,
         weight: 0.0,
         reasons: Some(Vec::new()),
     };
@@ -209,6 +249,26 @@ fn agrees(same: bool) -> &'static str {
 
 fn code(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
     if row.code.is_empty() {
+        return;
+    }
+    let this = order.by_code.get(&part.code).copied();
+    if let Some((learned, by_a_person)) = row.learned
+        && !order.by_code.contains_key(&row.code)
+    {
+        let who = if by_a_person {
+            "as a person said"
+        } else {
+            "as on an earlier list"
+        };
+        let (weight, verb) = match (Some(learned) == this, by_a_person) {
+            (true, true) => (CODE_LEARNED_OF_A_PERSON, "is"),
+            (true, false) => (CODE_LEARNED, "is"),
+            (false, _) => (CODE_LEARNED_OF_ANOTHER, "is not"),
+        };
+        let code = &row.code;
+        sum.add(weight, || {
+            format!("this sender's code {code} {verb} {}, {who}", part.mark)
+        });
         return;
     }
     if row.code == part.code {

@@ -16,10 +16,17 @@
 mod alto;
 mod archive;
 mod assign;
+mod biff;
+mod carry;
+mod cell;
 mod changes;
 mod codes;
+mod codes_file;
 mod column_words;
 mod columns;
+mod compound;
+mod css;
+mod decimal_comma;
 mod delimited;
 mod describe;
 pub mod despatch;
@@ -28,28 +35,43 @@ mod error;
 mod evidence;
 mod explode;
 mod finish;
+mod fixed_width;
+mod gather;
 pub mod geometry;
 mod grid;
 mod header;
+mod html;
+mod inside;
 pub mod limits;
 mod line_kind;
+mod mail;
 mod matching;
 mod measures;
 mod misread;
 mod nouns;
+mod ods;
 mod part_facts;
 pub mod pdf;
+mod pasted;
+mod pipes;
 mod quantity;
 mod read;
 mod row;
+mod same_thing;
+mod sheet_marks;
+mod spreadsheet_xml;
 mod table;
 mod text;
 mod words;
 mod workbook;
+mod xls;
+mod xml;
 
 pub use assign::{Cost, Problem, Solution, solve};
-pub use changes::{Change, changes};
-pub use codes::{Codes, Learned};
+pub use carry::{CarriedOver, Carry, LeftBehind, carry, words_of};
+pub use changes::{AlignedBy, Change, Changes, Pair, Told, changes};
+pub use codes::{Codes, Learned, sender_key};
+pub use codes_file::{CodesRefused, read_codes, write_codes};
 pub use describe::{Fact, Said, describe};
 pub use ends::Ends;
 pub use error::{ListError, Refusal};
@@ -67,15 +89,33 @@ pub use row::{NoRowKey, PackingList, Row, RowKey, SetAside, Why};
 
 /// Reads a packing list. `file` is the name that messages give; what the file is, its content tells.
 pub fn read(bytes: &[u8], file: &str) -> Result<PackingList, ListError> {
-    let refuse = |why| ListError {
+    read_within(bytes, 0).map_err(|why| ListError {
         file: file.to_owned(),
         why,
-    };
-    if let Some(despatch) = despatch::read(bytes) {
-        return despatch.map(PackingList::from).map_err(refuse);
+    })
+}
+
+/// Reads a list that stands so deep inside other files: a mail, a ZIP.
+fn read_within(bytes: &[u8], depth: usize) -> Result<PackingList, Refusal> {
+    read::check_size(bytes)?;
+    if let Some(opened) = inside::open(bytes) {
+        if depth >= limits::MAX_FILES_WITHIN {
+            return Err(Refusal::TooDeep);
+        }
+        return inside::list(opened?, depth);
     }
-    let sheets = read_sheets(bytes, file)?;
-    table::packing_list(sheets).ok_or_else(|| refuse(Refusal::NoTable))
+    if let Some(despatch) = despatch::read(bytes) {
+        return despatch.map(PackingList::from);
+    }
+    table::packing_list(read::sheets(bytes)?).ok_or(Refusal::NoTable)
+}
+
+/// Reads the rows of a file that is a grid already.
+pub fn read_rows(sheets: Sheets, file: &str) -> Result<PackingList, ListError> {
+    table::packing_list(sheets).ok_or_else(|| ListError {
+        file: file.to_owned(),
+        why: Refusal::NoTable,
+    })
 }
 
 /// Reads how many pieces a cell says, as [`read`] does; `unit` is what a column of its own says.

@@ -16,7 +16,7 @@ use crate::codes::Codes;
 use crate::evidence::{
     CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, reasons, weight,
 };
-use crate::explode::Kit;
+use crate::explode::{Exploded, Kit, explode};
 use crate::limits::MAX_MATCHED_ROWS;
 use crate::part_facts::PartFacts;
 use crate::row::{PackingList, RowKey};
@@ -33,6 +33,9 @@ const PRICES: [f64; 6] = [0.0, 0.8, 1.2, 1.6, 2.0, 2.4];
 
 /// Choices this much worse than nothing are not weighed: their share is under e⁻⁶, a quarter of a percent.
 const NOT_WEIGHED: f64 = 6.0;
+
+/// What a learned code stood for must come this much nearer to one part than to any other, in nats.
+const CLEARLY: f64 = 2.0;
 
 /// Runners-up below this share are not named.
 const NAMED_SHARE: f64 = 0.005;
@@ -88,21 +91,38 @@ pub fn match_rows(
 /// Matches the rows of a list with all that is known: see [`match_rows`].
 pub fn match_list(list: &PackingList, against: &Against<'_>) -> Vec<Matched> {
     let nobody = BTreeMap::new();
-    let (parts, overruled) = (against.parts, against.overruled.unwrap_or(&nobody));
+    let overruled = against.overruled.unwrap_or(&nobody);
     if list.rows.len() > MAX_MATCHED_ROWS {
         return (0..list.rows.len()).map(too_many).collect();
     }
-    let table = Comparison::new(list, parts, overruled);
+    let mut table = Comparison::new(list, against);
+    let mut exploded = table.exploded(list, against.kits, overruled);
+    table.problem = table.problem(list, overruled, &exploded);
     let solution = solve(&table.problem);
     let chosen = solution.of_row.iter().zip(&solution.regret).enumerate();
     chosen
-        .map(
-            |(row, (choice, regret))| match overruled.get(&list.rows[row].key) {
-                Some(mark) => table.by_a_person(row, mark.as_ref()),
-                None => table.by_likelihood(row, *choice, regret),
-            },
-        )
+        .map(|(row, (choice, regret))| {
+            if let Some(mark) = overruled.get(&list.rows[row].key) {
+                table.by_a_person(row, mark.as_ref())
+            } else if let Some(exploded) = exploded.remove(&row) {
+                by_its_kit(row, exploded)
+            } else {
+                table.by_likelihood(row, *choice, regret)
+            }
+        })
         .collect()
+}
+
+fn by_its_kit(row: usize, exploded: Exploded) -> Matched {
+    Matched {
+        row,
+        mark: None,
+        doubt: exploded.doubt,
+        reasons: exploded.reasons,
+        runners_up: Vec::new(),
+        overruled: false,
+        holds: exploded.holds,
+    }
 }
 
 fn too_many(row: usize) -> Matched {
@@ -128,42 +148,73 @@ struct Comparison {
 }
 
 impl Comparison {
-    fn new(list: &PackingList, parts: &[Part], overruled: &BTreeMap<RowKey, Option<Mark>>) -> Self {
-        let rows = list
-            .rows
-            .iter()
-            .map(|row| RowFacts::new(&row.says(), &row.code))
-            .collect();
-        let parts: Vec<PartFacts> = parts.iter().map(PartFacts::new).collect();
-        let order = Order::new(&parts);
-        let problem = Problem::default();
+    fn new(list: &PackingList, against: &Against<'_>) -> Self {
+        let parts: Vec<PartFacts> = against.parts.iter().map(PartFacts::new).collect();
         let mut table = Self {
-            rows,
+            rows: list.rows.iter().map(RowFacts::of_row).collect(),
+            order: Order::new(&parts),
             parts,
-            order,
-            problem,
+            problem: Problem::default(),
         };
-        let mut fixed = vec![0; table.parts.len()];
-        let mut costs = Vec::with_capacity(list.rows.len());
+        if let Some(codes) = against.codes {
+            table.recall(codes);
+        }
+        table
+    }
+
+    /// Gives rows the parts that their codes have stood for.
+    fn recall(&mut self, codes: &Codes) {
+        let mut known: BTreeMap<&str, Option<usize>> = BTreeMap::new();
+        for row in &mut self.rows {
+            let Some(learned) = codes.stood_for(&row.code) else {
+                continue;
+            };
+            let part = *known
+                .entry(&learned.means)
+                .or_insert_with(|| meant(&learned.means, &self.parts, &self.order));
+            row.learned = part.map(|part| (part, learned.by_a_person));
+        }
+    }
+
+    /// The rows that stand for several marks.
+    fn exploded(
+        &self,
+        list: &PackingList,
+        kits: &[Kit],
+        overruled: &BTreeMap<RowKey, Option<Mark>>,
+    ) -> BTreeMap<usize, Exploded> {
+        let rows = list.rows.iter().zip(&self.rows).enumerate();
+        rows.filter(|(_, (row, _))| !overruled.contains_key(&row.key))
+            .filter_map(|(index, (row, facts))| Some((index, explode(row, facts, kits)?)))
+            .collect()
+    }
+
+    fn problem(
+        &self,
+        list: &PackingList,
+        overruled: &BTreeMap<RowKey, Option<Mark>>,
+        exploded: &BTreeMap<usize, Exploded>,
+    ) -> Problem {
+        let mut fixed = vec![0; self.parts.len()];
+        let mut rows = Vec::with_capacity(list.rows.len());
         for (index, row) in list.rows.iter().enumerate() {
             match overruled.get(&row.key) {
                 Some(mark) => {
                     let part = mark
                         .as_ref()
-                        .and_then(|mark| table.order.by_code.get(&bare_code(&mark.0)));
+                        .and_then(|mark| self.order.by_code.get(&bare_code(&mark.0)));
                     part.into_iter().for_each(|part| fixed[*part] += 1);
-                    costs.push(Vec::new());
+                    rows.push(Vec::new());
                 }
-                None => costs.push(table.costs(index)),
+                None if exploded.contains_key(&index) => rows.push(Vec::new()),
+                None => rows.push(self.costs(index)),
             }
         }
-        let prices = PRICES.map(in_millionths).to_vec();
-        table.problem = Problem {
-            rows: costs,
+        Problem {
+            rows,
             fixed,
-            prices,
-        };
-        table
+            prices: PRICES.map(in_millionths).to_vec(),
+        }
     }
 
     /// The marks that a row may be, with their costs.
@@ -274,6 +325,21 @@ impl Comparison {
         reasons.insert(0, Reason { weight: 0.0, words });
         reasons
     }
+}
+
+/// The one part that a description of ours means, as sizes of another order may have changed it: nothing when two come
+/// near, or when it is plainly none of these.
+fn meant(means: &str, parts: &[PartFacts], order: &Order) -> Option<usize> {
+    let row = RowFacts::new(means, "");
+    let mut best: Vec<(f64, usize)> = parts
+        .iter()
+        .enumerate()
+        .map(|(index, part)| (weight(&row, part, order), index))
+        .collect();
+    best.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let (first, index) = *best.first()?;
+    let second = best.get(1).map_or(f64::MIN, |(weight, _)| *weight);
+    (first > PRICE_OF_A_MATCH && first - second > CLEARLY).then_some(index)
 }
 
 fn in_millionths(nats: f64) -> Cost {

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use crate::words::{Word, mend, normal, words};
+use crate::words::{Word, mend, normal, words, written_short};
 
 /// What a part is made of, as far as its noun tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
@@ -27,6 +27,10 @@ pub enum Kind {
     Board,
     /// Things that come as a set.
     Set,
+    /// Cloth, net, screen.
+    Cloth,
+    /// What is no part of a house: papers, tools, freight.
+    Stranger,
 }
 
 /// A concept of the synonym table; its number there.
@@ -81,7 +85,24 @@ pub struct Noun {
 pub fn head_noun(text: &str, found: &[Word]) -> Option<Noun> {
     let phrases = phrases(text, found);
     let first = phrases.first()?;
+    let kind = |noun: &Noun| noun.may_mean[0].kind();
+    if let Some(stranger) = first.iter().find(|noun| kind(noun) == Kind::Stranger) {
+        return Some(stranger.clone());
+    }
+    if let Some(pair) = read_together(first, &phrases) {
+        return Some(pair);
+    }
     let mut head = first.last()?.clone();
+    // "hinges single door": lists that sort by thing name the fitting first, and then what it is for.
+    if matches!(
+        kind(&head),
+        Kind::Set | Kind::Tube | Kind::Channel | Kind::Film
+    ) && let Some(fitting) = first
+        .iter()
+        .find(|noun| matches!(kind(noun), Kind::Fitting | Kind::Fastener))
+    {
+        head = fitting.clone();
+    }
     // "ridge tube", "end wall poly cover": the last word is wide, an earlier one says which.
     let earlier = first.iter().rev().skip(1);
     let later = phrases.iter().skip(1).flatten();
@@ -95,6 +116,30 @@ pub fn head_noun(text: &str, found: &[Word]) -> Option<Noun> {
         }
     }
     Some(head)
+}
+
+/// A thing of the first phrase that is for another: "clamp for ridge tube", "CLAMP, RIDGE", "ridge tube clamp".
+fn read_together(first: &[Noun], phrases: &[Vec<Noun>]) -> Option<Noun> {
+    let is = |noun: &Noun, concepts: &[Concept]| {
+        noun.may_mean.iter().any(|meant| concepts.contains(meant))
+    };
+    TABLE.pairs.iter().find_map(|pair| {
+        let thing = first.iter().find(|noun| is(noun, &pair.things))?;
+        let other = phrases
+            .iter()
+            .flatten()
+            .find(|noun| noun.span != thing.span && is(noun, &pair.of))?;
+        let (from, to) = (
+            thing.span.0.min(other.span.0),
+            thing.span.1.max(other.span.1),
+        );
+        Some(Noun {
+            may_mean: vec![pair.means],
+            ambiguous: false,
+            words: format!("{} {}", other.words, thing.words),
+            span: (from, to),
+        })
+    })
 }
 
 /// Returns the concept of a head word or of any of its synonyms.
@@ -125,7 +170,9 @@ fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
     for (index, phrase) in split.iter().enumerate() {
         let mut nouns = nouns_in(phrase).0;
         if all.is_empty() {
-            let next = split.get(index + 1).and_then(|next| turned(next, phrase));
+            let next = split
+                .get(index + 1)
+                .and_then(|next| turned(next, phrase).or_else(|| turned(phrase, next)));
             nouns.extend(next.or_else(|| turned_within(phrase)));
         }
         if !nouns.is_empty() {
@@ -165,23 +212,24 @@ fn turned_within(phrase: &[Word]) -> Option<Noun> {
 }
 
 fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
-    const BREAKERS: [&str; 13] = [
-        "for",
-        "of",
-        "to",
-        "at",
-        "on",
+    const BREAKERS: [&str; 21] = [
+        "for", "of", "to", "at", "on", "and", "from", "or", "f", "that", "which", "where", "by",
+        "in", "under", "over", "above", "between", "inside", "goe", "the",
+    ];
+    // What follows these comes with the thing, or says where it is drawn, and does not say what it is.
+    const BESIDE: [&str; 8] = [
         "with",
         "w",
-        "and",
         "incl",
         "including",
         "per",
-        "from",
-        "or",
+        "as",
+        "without",
+        "plus",
     ];
     let mut phrases = vec![Vec::new()];
     let mut end = 0;
+    let mut beside = false;
     for word in found {
         let between = &text[end.min(word.start)..word.start];
         let broken = between.contains([',', ';', '(', ')', '|', '/', ':', '+', '&', '–', '—'])
@@ -191,7 +239,9 @@ fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
         {
             phrases.push(Vec::new());
         }
+        beside = (beside && !broken) || BESIDE.contains(&word.text.as_str());
         if !BREAKERS.contains(&word.text.as_str())
+            && !(beside && phrases.iter().any(|phrase| !phrase.is_empty()))
             && let Some(phrase) = phrases.last_mut()
         {
             phrase.extend(expanded(word));
@@ -219,7 +269,8 @@ fn expanded(word: &Word) -> Vec<Word> {
         .by_initial
         .get(&initial)
         .map_or(&[][..], Vec::as_slice);
-    let mended = mend(&word.text, near.iter().map(String::as_str));
+    let mended = mend(&word.text, near.iter().map(String::as_str))
+        .or_else(|| written_short(&word.text, near.iter().map(String::as_str)));
     // What was mended may itself be a word run together, such as "endwal".
     let Some(right) = mended else {
         return vec![word.clone()];
@@ -284,8 +335,15 @@ fn nouns_in(phrase: &[Word]) -> (Vec<Noun>, Vec<(usize, usize)>) {
 
 static TABLE: LazyLock<Table> = LazyLock::new(Table::built_in);
 
+struct Pair {
+    things: Vec<Concept>,
+    of: Vec<Concept>,
+    means: Concept,
+}
+
 struct Table {
     concepts: Vec<Entry>,
+    pairs: Vec<Pair>,
     /// By first word, longest phrase first.
     phrases: BTreeMap<String, Vec<Phrase>>,
     short: BTreeMap<String, String>,
@@ -311,7 +369,16 @@ struct Phrase {
 struct File {
     short: BTreeMap<String, String>,
     noun: Vec<NounRow>,
+    pair: Vec<PairRow>,
     ambiguous: Vec<AmbiguousRow>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PairRow {
+    thing: Vec<String>,
+    of: Vec<String>,
+    means: String,
 }
 
 #[derive(Deserialize)]
@@ -354,6 +421,12 @@ impl Table {
             akin: row.akin.iter().map(by_head).collect(),
         });
         let concepts = concepts.collect();
+        let pairs = file.pair.iter().map(|row| Pair {
+            things: row.thing.iter().map(by_head).collect(),
+            of: row.of.iter().map(by_head).collect(),
+            means: by_head(&row.means),
+        });
+        let pairs = pairs.collect();
         let mut phrases: BTreeMap<String, Vec<Phrase>> = BTreeMap::new();
         let mut add = |text: &str, may_mean: Vec<Concept>, ambiguous: bool| {
             let words: Vec<String> = text.split([' ', '-']).map(normal).collect();
@@ -401,6 +474,7 @@ impl Table {
             .collect();
         Self {
             concepts,
+            pairs,
             phrases,
             short,
             known,

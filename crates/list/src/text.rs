@@ -22,6 +22,29 @@ pub fn decode(bytes: &[u8]) -> Result<String, Refusal> {
     Ok(text.into_owned())
 }
 
+/// Returns the text of a page or of XML, which may name its encoding in its first bytes.
+pub fn decode_declared(bytes: &[u8]) -> Result<String, Refusal> {
+    let head = &bytes[..bytes.len().min(1_024)];
+    let named = || {
+        let head = String::from_utf8_lossy(head).to_ascii_lowercase();
+        let at = ["charset=", "encoding="]
+            .iter()
+            .find_map(|word| Some(head.find(word)? + word.len()))?;
+        let label = head[at..].trim_start_matches(['"', '\'']);
+        let end = label.find(|c: char| !c.is_ascii_alphanumeric() && !matches!(c, '-' | '_'))?;
+        Encoding::for_label(label[..end].as_bytes())
+    };
+    let marked = Encoding::for_bom(bytes).is_some() || head.contains(&0);
+    match named().filter(|_| !marked) {
+        // A page that claims UTF-8 wrongly is no better read as that.
+        Some(encoding) if encoding != UTF_8 => {
+            let (text, _) = encoding.decode_without_bom_handling(bytes);
+            Ok(text.replace("\r\n", "\n").replace('\r', "\n"))
+        }
+        _ => decode(bytes),
+    }
+}
+
 fn guess(bytes: &[u8]) -> Result<&'static Encoding, Refusal> {
     let head = &bytes[..bytes.len().min(4_096)];
     let zeros = |parity: usize| {

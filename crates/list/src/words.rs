@@ -82,3 +82,43 @@ pub fn mend<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a 
     }
     best.filter(|_| !tied).map(|(_, candidate)| candidate)
 }
+
+/// Returns the one known word that this is a short form of: three letters and more, the first of them right, the others
+/// in their order, and no vowel but those of the word's start: "chnl" is channel, "brkt" bracket. The word with the fewest
+/// letters left out is taken; two alike give nothing.
+pub fn written_short<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let letters = word.chars().count();
+    if letters < 3 {
+        return None;
+    }
+    let vowels = |text: &str| text.chars().filter(|c| "aeiou".contains(*c)).count();
+    let is_start = |candidate: &str| letters >= 4 && candidate.starts_with(word);
+    let mut best: Option<(usize, &str)> = None;
+    let mut tied = false;
+    for candidate in known {
+        let left_out = candidate.len().saturating_sub(word.len());
+        let fits = (2..=6).contains(&left_out)
+            && candidate.as_bytes().first() == word.as_bytes().first()
+            && (is_start(candidate)
+                || (vowels(word) <= usize::from(word.starts_with(|c| "aeiou".contains(c)))
+                    && in_order(word, candidate)
+                    && ends_alike(word, candidate)));
+        if !fits || best.is_some_and(|(fewest, _)| left_out > fewest) {
+            continue;
+        }
+        tied = best.is_some_and(|(fewest, other)| left_out == fewest && other != candidate);
+        best = Some((left_out, candidate));
+    }
+    best.filter(|_| !tied).map(|(_, candidate)| candidate)
+}
+
+fn in_order(short: &str, long: &str) -> bool {
+    let mut rest = long.chars();
+    short.chars().all(|c| rest.any(|other| other == c))
+}
+
+/// A short form keeps the last consonant.
+fn ends_alike(short: &str, long: &str) -> bool {
+    let consonant = long.chars().rev().find(|c| !"aeiou".contains(*c));
+    consonant == short.chars().next_back()
+}

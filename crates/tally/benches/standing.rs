@@ -82,6 +82,7 @@ fn log(list: Digest, keys: &[String]) -> Vec<Event> {
             list,
             row: keys[seq as usize - 4].clone(),
             mark: Some(marks[seq as usize % marks.len()].into()),
+            words: None,
         },
         _ => {
             let mark = marks[seq as usize % marks.len()].to_owned();

@@ -124,6 +124,30 @@ pub enum What {
         /// The shipment it came with, where known.
         shipment: Option<String>,
     },
+    /// The sender sent a list again with changes. The new list takes the place of the old one, whose shipment it keeps;
+    /// what people said of the old one's rows is carried over.
+    ListCorrected {
+        /// The list that it corrects.
+        old: Digest,
+        /// The new document.
+        digest: Digest,
+        /// The file's name.
+        name: String,
+    },
+    /// Who sent a list that does not say so itself; the last word stands.
+    ListSentBy {
+        /// The list.
+        list: Digest,
+        /// The sender.
+        sender: String,
+    },
+    /// What senders' codes stood for in earlier jobs; the file is a document of the job.
+    CodesTaken {
+        /// The document.
+        digest: Digest,
+        /// The file's name.
+        name: String,
+    },
     /// A packing list is set aside; the document stays.
     ListDropped {
         /// The document.
@@ -137,6 +161,9 @@ pub enum What {
         row: String,
         /// The mark it is, or `None`: it is none of ours.
         mark: Option<String>,
+        /// What the row said, so that it can be shown, and found again, where a later reading gives it another key.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        words: Option<String>,
     },
     /// Pieces of a mark counted. Counts of a mark add up; a count that puts others right names
     /// them in `replaces`.

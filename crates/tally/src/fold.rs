@@ -7,6 +7,7 @@ use crate::digest::Digest;
 use crate::event::{Event, EventId, What};
 use crate::evidence::{Measured, Picture};
 use crate::freight::Outcome;
+use crate::lists_seen::{CodesSeen, ListSeen, Overruling, Writings};
 use crate::on_hand::{Again, Conditioned, Count, OnHand, Seen};
 use crate::plans::Plans;
 use crate::points::{Answer, Answered};
@@ -19,8 +20,10 @@ pub struct State {
     pub order: Option<OrderSeen>,
     /// The packing lists in use, in the order in which they came in.
     pub lists: Vec<ListSeen>,
-    /// What people said of single rows, by list and row key; a mark, or none of ours.
-    pub overrulings: BTreeMap<(Digest, String), Option<String>>,
+    /// What people said of single rows, by list and row key.
+    pub overrulings: BTreeMap<(Digest, String), Overruling>,
+    /// Files of what codes stood for in earlier jobs, in the order in which they came in.
+    pub codes: Vec<CodesSeen>,
     /// What was seen, by mark.
     pub marks: BTreeMap<String, Seen>,
     /// Where the piles lie, by their names.
@@ -42,6 +45,7 @@ pub struct State {
     /// The highest number of an event in the log; 0 before there is one. A page says by it what it could show.
     pub upto: u64,
     pub(crate) spellings: Spellings,
+    pub(crate) writings: Writings,
     fates: BTreeMap<EventId, Fate>,
 }
 
@@ -54,19 +58,6 @@ pub struct OrderSeen {
     pub toml: String,
     /// The document that holds its family, where that is none that comes with the program.
     pub family: Option<Digest>,
-}
-
-/// A packing list in use.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct ListSeen {
-    /// The event that brought it.
-    pub event: EventId,
-    /// The document.
-    pub digest: Digest,
-    /// The file's name.
-    pub name: String,
-    /// The shipment it came with, where known.
-    pub shipment: Option<String>,
 }
 
 /// A note that stands.
@@ -121,6 +112,7 @@ impl State {
     pub fn fold(events: &[Event]) -> Self {
         let log = in_order(events);
         let mut state = Self {
+            writings: Writings::of(&log),
             fates: fates(&log),
             upto: log.last().map_or(0, |event| event.seq),
             ..Self::default()
@@ -194,23 +186,12 @@ impl State {
                     family,
                 });
             }
-            What::ListAdded {
-                digest,
-                name,
-                shipment,
-            } => {
-                self.lists.retain(|list| list.digest != digest);
-                self.lists.push(ListSeen {
-                    event: id,
-                    digest,
-                    name,
-                    shipment,
-                });
-            }
-            What::ListDropped { digest } => self.lists.retain(|list| list.digest != digest),
-            What::Overruled { list, row, mark } => {
-                self.overrulings.insert((list, row), mark);
-            }
+            What::ListAdded { .. }
+            | What::ListCorrected { .. }
+            | What::ListSentBy { .. }
+            | What::ListDropped { .. }
+            | What::CodesTaken { .. }
+            | What::Overruled { .. } => self.hear_of_list(event),
             What::Counted {
                 mark,
                 pile,

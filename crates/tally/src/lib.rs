@@ -20,7 +20,10 @@ mod fold;
 mod freight;
 mod ground;
 mod how;
+mod known_lists;
+mod list_standing;
 mod listed;
+mod lists_seen;
 mod looks;
 mod money;
 mod on_hand;
@@ -53,14 +56,16 @@ pub use explain::{
     Cause, CauseKind, Check, Errand, Explanation, Matter, NEARLY_LEVEL, OtherOrder, Shows, Story,
     priors, programme, programmes,
 };
-pub use fold::{Arrival, Fate, ListSeen, Note, OrderSeen, Shipment, State};
+pub use fold::{Arrival, Fate, Note, OrderSeen, Shipment, State};
 pub use freight::{Delivery, Freight, Outcome};
 pub use ground::{
     Corner, Ground, HouseSpot, MAX_AWAY, MAX_CORNERS, MAX_PATCHES, Patch, PileSpot, Slope, Spot,
     StakeReading, StakesRead,
 };
 pub use how::{How, MAX_RINGS, Ring};
+pub use list_standing::{CarriedFrom, Corrected, LeftOf, ListStanding};
 pub use listed::{Listed, ListedRow};
+pub use lists_seen::{CodesSeen, Earlier, ListSeen, Overruling};
 pub use looks::{Agreement, Look, PileSeen};
 pub use money::{BadMoney, Currency, Money};
 pub use on_hand::{Again, Conditioned, Count, OnHand, Seen};
@@ -78,7 +83,7 @@ pub use rules::{
 };
 pub use shipment::BACK_ORDER;
 pub use shots::{Asked, Proof};
-pub use standing::{Known, ListStanding, Ordered, Standing};
+pub use standing::{Known, Ordered, Standing};
 pub use terms::{Act, Agreed, By, DayOff, DaysOff, Done, Priced, Written};
 pub use verdict::Verdict;
 pub use wire::{MAX_WIRE, Unread, WIRE_VERSION};

@@ -120,9 +120,26 @@ pub(crate) fn what(what: &What) -> Result<(), Refusal> {
             optional("shipment", shipment)
         }
         What::ListDropped { digest: _ } => Ok(()),
-        What::Overruled { row, mark, list: _ } => {
+        What::ListCorrected {
+            name: title_text,
+            old: _,
+            digest: _,
+        }
+        | What::CodesTaken {
+            name: title_text,
+            digest: _,
+        } => title("name", title_text),
+        What::ListSentBy { sender, list: _ } => title("sender", sender),
+        What::Overruled {
+            row,
+            mark,
+            words,
+            list: _,
+        } => {
             title("row", row)?;
-            optional("mark", mark)
+            optional("mark", mark)?;
+            let words = words.as_deref().unwrap_or_default();
+            within("words", words.chars().count(), MAX_WORDS)
         }
         What::Counted {
             mark,

@@ -1,20 +1,20 @@
 //! How a job stands: its events and documents, read through order and lists to the difference.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
 use frame::{Family, Frame, Order, PartsList};
-use list::limits::MAX_MATCHED_ROWS;
-use list::{HeaderTrouble, Matched, PackingList, Row, RowKey};
+use list::{Codes, sender_key};
 use tell::{Kit, KnownPart};
 
 use crate::difference::{Difference, difference};
 use crate::digest::Digest;
 use crate::event::Event;
 use crate::explain::{Background, Explanation, NearOrder, explain};
-use crate::fold::{ListSeen, OrderSeen, State};
-use crate::listed::{Listed, ListedRow};
-use crate::shipment::{BACK_ORDER, Spellings};
+use crate::fold::{OrderSeen, State};
+use crate::known_lists::KnownLists;
+use crate::list_standing::ListStanding;
+use crate::listed::Listed;
 
 /// An order with all that follows from it.
 #[derive(Debug)]
@@ -106,87 +106,6 @@ impl Ordered {
     }
 }
 
-/// A packing list in use, with how it was understood.
-#[derive(Debug, Clone)]
-pub struct ListStanding {
-    /// Where it came from.
-    pub seen: ListSeen,
-    /// What was read, or in words why nothing was.
-    pub read: Arc<Result<PackingList, String>>,
-    /// Each row's mark with reasons and doubt; empty while there is no order.
-    pub matched: Arc<Vec<Matched>>,
-    /// The rows that were read onto marks.
-    pub rows: Vec<ListedRow>,
-    /// Where its heading does not fit the order.
-    pub troubles: Vec<HeaderTrouble>,
-}
-
-impl ListStanding {
-    /// Whether all its rows were read and held against the order.
-    pub(crate) fn is_whole(&self) -> bool {
-        (self.read.as_ref().as_ref()).is_ok_and(|read| read.rows.len() <= MAX_MATCHED_ROWS)
-    }
-}
-
-/// The rows of a list that were read onto marks. What a row says is to follow counts as a row of its own, of a
-/// shipment that has not come.
-fn listed_rows(
-    seen: &ListSeen,
-    read: &PackingList,
-    matched: &[Matched],
-    spellings: &mut Spellings,
-) -> Vec<ListedRow> {
-    let mut rows = Vec::new();
-    for matched in matched {
-        let (Some(row), Some(mark)) = (read.rows.get(matched.row), &matched.mark) else {
-            continue;
-        };
-        // The row's own word goes before the list's, and a person's before the heading's.
-        let said = [
-            Some(&row.shipment),
-            seen.shipment.as_ref(),
-            read.header.shipment.as_ref(),
-        ];
-        let shipment = (said.into_iter().flatten())
-            .map(|name| spellings.of(name))
-            .find(|name| !name.is_empty());
-        let (quantity, unclear) = pieces(row);
-        let listed = ListedRow {
-            mark: mark.0.clone(),
-            quantity,
-            unclear,
-            description: row.description.clone(),
-            code: row.code.clone(),
-            sub_kit: row.sub_kit.clone(),
-            shipment,
-            stands: row.at.to_string(),
-        };
-        if let Some(later) = row.backordered.filter(|n| *n > 0) {
-            rows.push(ListedRow {
-                quantity: later,
-                unclear: None,
-                shipment: Some(spellings.of(BACK_ORDER)),
-                ..listed.clone()
-            });
-        }
-        rows.push(listed);
-    }
-    rows
-}
-
-/// How many pieces a row brings, and why that is not to be relied on.
-fn pieces(row: &Row) -> (i64, Option<String>) {
-    match row.quantity {
-        // A sum of pieces in a box cannot have less than nothing added to it.
-        Some(n) => (n.max(0), row.doubt.clone()),
-        None if row.written.is_empty() && row.backordered.is_some() => (0, None),
-        None => {
-            let unsaid = || "the quantity was not read".into();
-            (0, row.doubt.clone().or_else(|| Some(unsaid())))
-        }
-    }
-}
-
 /// How a job stands.
 #[derive(Debug)]
 pub struct Standing {
@@ -201,6 +120,7 @@ pub struct Standing {
     /// Shipments that an order, a list or a person speaks of, and whether each has arrived.
     pub shipments: BTreeMap<String, bool>,
     explained: OnceLock<Option<Explanation>>,
+    codes_taken: BTreeMap<String, Codes>,
 }
 
 impl Standing {
@@ -208,6 +128,23 @@ impl Standing {
     /// it is first asked for.
     pub fn explanation(&self) -> Option<&Explanation> {
         self.explained.get_or_init(|| explain(self)).as_ref()
+    }
+
+    /// What the senders' codes stood for: as brought in from other jobs, and as learned from the lists in use; sender
+    /// after sender. Nothing while there is no order.
+    pub fn codes(&self) -> Vec<Codes> {
+        let Some(ordered) = self.ordered() else {
+            return Vec::new();
+        };
+        let mut all = self.codes_taken.clone();
+        for list in &self.lists {
+            let key = list.sender.as_deref().map(sender_key).unwrap_or_default();
+            if !key.is_empty() {
+                let learned = list.learned(&ordered.frame.parts);
+                all.entry(key).or_default().take_in(&learned);
+            }
+        }
+        all.into_values().collect()
     }
 
     /// The order, where there is one that can be used.
@@ -220,22 +157,11 @@ impl Standing {
 #[derive(Debug, Default)]
 pub struct Known {
     order: Option<(OrderKey, Arc<Result<Ordered, String>>)>,
-    lists: BTreeMap<Digest, KnownList>,
+    lists: KnownLists,
 }
 
 /// The order's text, and the document that holds its family.
 type OrderKey = (String, Option<Digest>);
-
-#[derive(Debug)]
-struct KnownList {
-    name: String,
-    fetched: bool,
-    read: Arc<Result<PackingList, String>>,
-    /// The order and the overrulings that the rows were matched under, and the outcome.
-    matched: Option<(Option<String>, Overruled, Arc<Vec<Matched>>)>,
-}
-
-type Overruled = BTreeMap<RowKey, Option<frame::Mark>>;
 
 impl Standing {
     /// Works out how a job stands after these events. `document` fetches the bytes of a list, or says in words why
@@ -250,27 +176,9 @@ impl Standing {
         let ordered = order.as_ref().and_then(|read| read.as_ref().as_ref().ok());
         let toml = state.order.as_ref().map(|seen| seen.toml.clone());
         let mut spellings = state.spellings.clone();
-        let lists: Vec<ListStanding> = (state.lists.iter())
-            .map(|seen| {
-                let list = known.list(seen, &mut document);
-                let matched =
-                    list.matched(toml.as_deref(), ordered, overruled(&state, &seen.digest));
-                let (rows, troubles) = match (list.read.as_ref(), ordered) {
-                    (Ok(read), Some(ordered)) => (
-                        listed_rows(seen, read, &matched, &mut spellings),
-                        list::check(&read.header, &ordered.expected()),
-                    ),
-                    _ => Default::default(),
-                };
-                ListStanding {
-                    seen: seen.clone(),
-                    read: list.read.clone(),
-                    matched,
-                    rows,
-                    troubles,
-                }
-            })
-            .collect();
+        let parts = ordered.map(|ordered| (toml.as_deref().unwrap_or_default(), ordered));
+        let codes_taken = known.lists.codes_taken(&state, &mut document);
+        let lists = (known.lists).all(&state, parts, &codes_taken, &mut document, &mut spellings);
         let listed = Listed {
             rows: lists.iter().flat_map(|list| list.rows.clone()).collect(),
             whole: !lists.is_empty() && lists.iter().all(ListStanding::is_whole),
@@ -282,7 +190,6 @@ impl Standing {
         for shipment in listed.rows.into_iter().filter_map(|row| row.shipment) {
             shipments.entry(shipment).or_insert(false);
         }
-        known.forget_all_but(&state.lists);
         Self {
             state,
             order,
@@ -290,15 +197,9 @@ impl Standing {
             difference,
             shipments,
             explained: OnceLock::new(),
+            codes_taken,
         }
     }
-}
-
-fn overruled(state: &State, list: &Digest) -> Overruled {
-    (state.overrulings.iter())
-        .filter(|((of, _), _)| of == list)
-        .filter_map(|((_, row), mark)| Some((row.parse().ok()?, mark.clone().map(frame::Mark))))
-        .collect()
 }
 
 impl Known {
@@ -323,57 +224,5 @@ impl Known {
         });
         self.order = Some(((seen.toml.clone(), seen.family), read.clone()));
         read
-    }
-
-    /// The list, read. A list whose file cannot be fetched is asked for again the next time: the file may come.
-    fn list(
-        &mut self,
-        seen: &ListSeen,
-        document: &mut impl FnMut(&Digest) -> Result<Vec<u8>, String>,
-    ) -> &mut KnownList {
-        // What reading says may name the file.
-        let stale = |known: &KnownList| !known.fetched || known.name != seen.name;
-        if self.lists.get(&seen.digest).is_some_and(stale) {
-            self.lists.remove(&seen.digest);
-        }
-        self.lists.entry(seen.digest).or_insert_with(|| {
-            let fetched = document(&seen.digest);
-            let read = |bytes: Vec<u8>| list::read(&bytes, &seen.name).map_err(|e| e.to_string());
-            KnownList {
-                name: seen.name.clone(),
-                fetched: fetched.is_ok(),
-                read: Arc::new(fetched.and_then(read)),
-                matched: None,
-            }
-        })
-    }
-
-    /// A long list is held in memory only while it is in use.
-    fn forget_all_but(&mut self, lists: &[ListSeen]) {
-        let used: BTreeSet<Digest> = lists.iter().map(|list| list.digest).collect();
-        self.lists.retain(|digest, _| used.contains(digest));
-    }
-}
-
-impl KnownList {
-    fn matched(
-        &mut self,
-        toml: Option<&str>,
-        ordered: Option<&Ordered>,
-        overruled: Overruled,
-    ) -> Arc<Vec<Matched>> {
-        if let Some((known_toml, known_overruled, matched)) = &self.matched
-            && known_toml.as_deref() == toml
-            && *known_overruled == overruled
-        {
-            return matched.clone();
-        }
-        let matched = match (self.read.as_ref(), ordered) {
-            (Ok(read), Some(ordered)) => list::match_rows(read, &ordered.frame.parts, &overruled),
-            _ => Vec::new(),
-        };
-        let matched = Arc::new(matched);
-        self.matched = Some((toml.map(String::from), overruled, matched.clone()));
-        matched
     }
 }

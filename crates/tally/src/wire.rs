@@ -17,9 +17,12 @@ pub const WIRE_VERSION: u32 = 1;
 pub const MAX_WIRE: usize = 512 * 1024;
 
 /// The kinds of [`WIRE_VERSION`]; each must be a variant of [`What`].
-const KINDS: [&str; 34] = [
+const KINDS: [&str; 37] = [
     "order_set",
     "list_added",
+    "list_corrected",
+    "list_sent_by",
+    "codes_taken",
     "list_dropped",
     "overruled",
     "counted",

@@ -86,6 +86,32 @@ pub(crate) fn load_photos(shipment: &str) -> String {
     format!("/photos#load-{}", segment(shipment))
 }
 
+/// A packing list on the page of all lists.
+pub(crate) fn list(digest: &str) -> String {
+    format!("/list#{}", list_anchor(digest))
+}
+
+/// What a packing list is called on that page.
+pub(crate) fn list_anchor(digest: &str) -> String {
+    format!("list-{}", digest.chars().take(8).collect::<String>())
+}
+
+/// A row of a packing list, by where it stands in the file.
+pub(crate) fn list_row(digest: &str, at: &str) -> String {
+    format!("/list#{}", list_row_anchor(digest, at))
+}
+
+/// What a row is called there.
+pub(crate) fn list_row_anchor(digest: &str, at: &str) -> String {
+    let of: String = digest.chars().take(8).collect();
+    format!("row-{of}-{}", segment(at).replace('%', "-"))
+}
+
+/// The strip of a picture that a row was read from.
+pub(crate) fn list_strip(digest: &str, key: &str) -> String {
+    format!("/list/{digest}/strip/{}", segment(key))
+}
+
 /// The page that says why so many of a mark are needed.
 pub(crate) fn why(mark: &str) -> String {
     format!("/order/{}", segment(mark))

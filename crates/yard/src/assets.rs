@@ -15,6 +15,7 @@ const MODULE: &str = "text/javascript; charset=utf-8";
 /// Name, kind and content of each.
 const ASSETS: &[(&str, &str, &str)] = &[
     ("style.css", STYLE, include_str!("../assets/style.css")),
+    ("list.js", MODULE, include_str!("../assets/list.js")),
     ("photo.js", MODULE, include_str!("../assets/photo.js")),
     ("rings.js", MODULE, include_str!("../assets/rings.js")),
     ("mark.svg", DRAWING, include_str!("../assets/mark.svg")),

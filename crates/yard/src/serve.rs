@@ -245,6 +245,7 @@ const LAST_ANSWERS: Duration = Duration::from_secs(3);
 fn routes(yard: Yard) -> Router {
     let lists = Router::new()
         .route("/list", get(pages::list::show).post(forms::list::add))
+        .route("/list/codes", post(forms::list_codes::take))
         .layer(DefaultBodyLimit::max(MOST_LIST));
     let photos = Router::new()
         .route("/photo", post(forms::photo::add))
@@ -257,6 +258,9 @@ fn routes(yard: Yard) -> Router {
         .route("/drawings", get(pages::drawings::show))
         .route("/drawings/{view}", get(pages::drawings::isometric))
         .route("/list/row", post(forms::list::overrule))
+        .route("/list/sender", post(forms::list::sent_by))
+        .route("/list/undo", post(forms::list::take_back))
+        .route("/list/codes.csv", get(pages::list_codes::file))
         .route("/list/drop", post(forms::list::set_aside))
         .route("/count", get(pages::count::marks))
         .route(

@@ -29,7 +29,7 @@ fn long_list(rows: usize) -> String {
 }
 
 /// Reads a file in a process of its own; returns what it printed and its peak memory in MiB.
-fn read_apart(name: &str, bytes: &[u8]) -> (String, u64) {
+pub fn read_apart(name: &str, bytes: &[u8]) -> (String, u64) {
     let path = env::temp_dir().join(format!("list-large-{}-{name}.csv", std::process::id()));
     fs::write(&path, bytes).unwrap();
     let output = Command::new(env::current_exe().unwrap())

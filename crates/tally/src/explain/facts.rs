@@ -9,8 +9,9 @@ use crate::difference::{Difference, MarkDifference};
 use crate::explain::background::Background;
 use crate::fold::State;
 use crate::how::How;
+use crate::list_standing::ListStanding;
 use crate::on_hand::Seen;
-use crate::standing::{ListStanding, Ordered, Standing};
+use crate::standing::{Ordered, Standing};
 
 /// What is known of a job.
 pub(crate) struct Facts<'a> {

@@ -16,7 +16,7 @@ use crate::explain::priors::{self, Chance};
 use crate::explain::programme::Cost;
 use crate::explain::shows::Shows;
 use crate::explain::{Matter, OtherOrder, Story, odds};
-use crate::standing::ListStanding;
+use crate::list_standing::ListStanding;
 
 /// So many bays longer or shorter a house is that a list's numbers may tell of.
 const MOST_BAYS: i64 = 200;

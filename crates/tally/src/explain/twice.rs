@@ -12,8 +12,9 @@ use crate::explain::priors;
 use crate::explain::programme::Cost;
 use crate::explain::shows::Shows;
 use crate::explain::{Matter, NEARLY_LEVEL, Story, odds};
+use crate::list_standing::ListStanding;
 use crate::listed::Listed;
-use crate::standing::{ListStanding, Standing};
+use crate::standing::Standing;
 
 /// Two lists that have fewer rows may well say the same.
 const FEWEST_ROWS: usize = 3;

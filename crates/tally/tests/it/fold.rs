@@ -142,14 +142,18 @@ fn the_last_word_on_a_row_stands() {
         list,
         row: "Sheet1!12".into(),
         mark: mark.map(str::to_owned),
+        words: None,
     };
     let log = [
         event(1, word(Some("R2"))),
         event(2, word(None)),
         event(3, corrected(&[2])),
     ];
-    let said =
-        |count: usize| State::fold(&log[..count]).overrulings[&(list, "Sheet1!12".into())].clone();
+    let said = |count: usize| {
+        State::fold(&log[..count]).overrulings[&(list, "Sheet1!12".into())]
+            .mark
+            .clone()
+    };
     assert_eq!(
         [said(1), said(2), said(3)],
         [Some("R2".into()), None, Some("R2".into())]

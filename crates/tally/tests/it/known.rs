@@ -12,11 +12,12 @@ use crate::samples::{corrected, counted, event};
 const CSV: &[u8] = include_bytes!("../../../../demo/packing-list.csv");
 const SHORT: &[u8] = b"Code,Qty,Description,Load\nP1,20,Ground post,load 1\nP1,6,Ground post,\n";
 const NO_LIST: &[u8] = b"nothing that is a table";
+const CODES: &[u8] = b"sender,code,means,said by\nThe office,GS-60,Ground post,a person\n";
 /// Its file comes into the job only after some events.
 const LATE: &[u8] = b"Code,Qty,Description\nC1,some,Rail channel\nC1,20,Rail channel\n";
 
 fn document(digest: &Digest, late_is_here: bool) -> Result<Vec<u8>, String> {
-    ([CSV, SHORT, NO_LIST].into_iter())
+    ([CSV, SHORT, NO_LIST, CODES].into_iter())
         .chain(late_is_here.then_some(LATE))
         .find(|bytes| Digest::of(bytes) == *digest)
         .map(<[u8]>::to_vec)
@@ -49,12 +50,23 @@ fn any_what() -> impl Strategy<Value = What> {
                 shipment: shipment.map(String::from),
             }
         ),
+        3 => (file.clone(), file.clone()).prop_map(|(old, new)| What::ListCorrected {
+            old: Digest::of(old),
+            digest: Digest::of(new),
+            name: "again.csv".into(),
+        }),
+        1 => file.clone().prop_map(|bytes| What::ListSentBy {
+            list: Digest::of(bytes),
+            sender: "The office".into(),
+        }),
+        1 => Just(What::CodesTaken { digest: Digest::of(CODES), name: "codes.csv".into() }),
         1 => file.clone().prop_map(|bytes| What::ListDropped { digest: Digest::of(bytes) }),
         3 => (file, prop::sample::select(rows), prop::option::of(mark.clone())).prop_map(
             |(bytes, row, mark)| What::Overruled {
                 list: Digest::of(bytes),
                 row,
                 mark: mark.map(String::from),
+                words: None,
             }
         ),
         2 => (mark, 0..40_i64).prop_map(|(mark, n)| counted(mark, n, &[])),
@@ -73,6 +85,7 @@ fn shown(standing: &Standing) -> String {
                 &list.matched,
                 &list.rows,
                 &list.troubles,
+                (&list.corrected, &list.carried, &list.left, &list.codes),
             )
         })
         .collect();

@@ -17,6 +17,7 @@ fn overruled(list: Digest, row: &tally::ListStanding, place: usize, mark: Option
         list,
         row: read.rows[place].key.to_string(),
         mark: mark.map(String::from),
+        words: Some(list::words_of(&read.rows[place])),
     }
 }
 

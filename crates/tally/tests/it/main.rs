@@ -4,6 +4,7 @@ mod affairs;
 mod by_length;
 mod by_weight;
 mod converge;
+mod corrected_lists;
 mod deliveries;
 mod deliveries_books;
 mod demo_job;

@@ -64,7 +64,11 @@ fn any_what() -> impl Strategy<Value = What> {
     let mark = prop::sample::select(vec!["B1", "B2", "H4"]).prop_map(str::to_owned);
     let pile = prop::option::of(prop::sample::select(vec!["A", "C"]).prop_map(str::to_owned));
     let ids = vec((0..16_u128).prop_map(id), 1..4);
-    let digest = prop::sample::select(vec![Digest::of(b"one"), Digest::of(b"two")]);
+    let digest = prop::sample::select(vec![
+        Digest::of(b"one"),
+        Digest::of(b"two"),
+        Digest::of(b"three"),
+    ]);
     let shipment = prop::sample::select(vec!["1", "2"]).prop_map(str::to_owned);
     let condition = prop::sample::select(vec![
         Condition::Damaged,
@@ -92,9 +96,16 @@ fn any_what() -> impl Strategy<Value = What> {
             name: "list.csv".into(),
             shipment: None
         }),
+        3 => (digest.clone(), digest.clone()).prop_map(|(old, digest)| What::ListCorrected {
+            old,
+            digest,
+            name: "again.csv".into(),
+        }),
+        1 => digest.clone().prop_map(|list| What::ListSentBy { list, sender: "The office".into() }),
+        1 => digest.clone().prop_map(|digest| What::CodesTaken { digest, name: "codes.csv".into() }),
         1 => digest.clone().prop_map(|digest| What::ListDropped { digest }),
         1 => (digest, prop::option::of(mark.clone())).prop_map(|(list, mark)| {
-            What::Overruled { list, row: "7".into(), mark }
+            What::Overruled { list, row: "7".into(), mark, words: None }
         }),
         1 => mark.clone().prop_map(|mark| What::Noted { mark: Some(mark), words: "seen".into() }),
         1 => shipment.clone().prop_map(|shipment| What::ShipmentArrived { shipment }),

@@ -25,6 +25,9 @@ fn framed(what: What) -> Event {
     }
 }
 
+/// SHA-256 of nothing (from memory, as in FIPS 180-4's examples).
+const EMPTY: &str = "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855";
+
 /// The form on disk. If this fails, jobs of yesterday stop loading: add a version instead.
 #[test]
 fn frozen_bytes() {
@@ -51,6 +54,41 @@ fn frozen_bytes() {
             format!(r#"{{"digest":"{hex}","name":"load 1.xlsx","shipment":"first ferry"}}"#),
         ),
         (
+            What::ListCorrected {
+                old: digest,
+                digest: Digest::of(b""),
+                name: "load 1 (2).xlsx".into(),
+            },
+            "list_corrected",
+            format!(r#"{{"old":"{hex}","digest":"{EMPTY}","name":"load 1 (2).xlsx"}}"#),
+        ),
+        (
+            What::ListSentBy {
+                list: digest,
+                sender: "the office".into(),
+            },
+            "list_sent_by",
+            format!(r#"{{"list":"{hex}","sender":"the office"}}"#),
+        ),
+        (
+            What::CodesTaken {
+                digest,
+                name: "codes.csv".into(),
+            },
+            "codes_taken",
+            format!(r#"{{"digest":"{hex}","name":"codes.csv"}}"#),
+        ),
+        (
+            What::Overruled {
+                list: digest,
+                row: "12".into(),
+                mark: Some("B1".into()),
+                words: Some("GS-60 stake".into()),
+            },
+            "overruled",
+            format!(r#"{{"list":"{hex}","row":"12","mark":"B1","words":"GS-60 stake"}}"#),
+        ),
+        (
             What::ListDropped { digest },
             "list_dropped",
             format!(r#"{{"digest":"{hex}"}}"#),
@@ -60,6 +98,7 @@ fn frozen_bytes() {
                 list: digest,
                 row: "12".into(),
                 mark: None,
+                words: None,
             },
             "overruled",
             format!(r#"{{"list":"{hex}","row":"12","mark":null}}"#),

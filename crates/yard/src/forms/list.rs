@@ -1,110 +1,70 @@
-//! Bringing in a list, saying what a row is, setting a list aside.
+//! Bringing in a list, saying what a row is and who sent it, setting a list or its correction aside.
 
-use axum::extract::multipart::MultipartError;
 use axum::extract::{Multipart, State};
 use axum::{Extension, Form};
 use serde::Deserialize;
 use tally::{Digest, EventId, ListStanding, Standing, What};
 
-use super::{append, decide, filled, not_whole};
+use super::list_intake::{self, Brought};
+use super::{append, beside, decide, filled, refused};
 use crate::access::Holder;
+use crate::address;
 use crate::reply::{Failure, Reply, see};
 use crate::serve::Yard;
-
-/// What a list form holds.
-#[derive(Default)]
-struct Sent {
-    id: Option<EventId>,
-    file: Option<(String, Vec<u8>)>,
-    pasted: String,
-    shipment: String,
-}
 
 pub(crate) async fn add(
     State(yard): State<Yard>,
     Extension(holder): Extension<Holder>,
     form: Multipart,
 ) -> Reply {
-    let sent = read_form(form).await?;
-    let id = sent
-        .id
-        .ok_or_else(|| Failure::refused("The form was not whole. Open the list page again."))?;
-    let (name, bytes) = match sent.file {
-        Some(file) => file,
-        None if !sent.pasted.trim().is_empty() => ("pasted rows".into(), sent.pasted.into_bytes()),
-        None => return Err(Failure::refused("Choose a file, or paste the rows.")),
-    };
-    // A list that cannot be read is refused here, before it is kept.
-    let (name, bytes) = read_first(name, bytes).await?;
-    let shipment = filled(&sent.shipment).map(String::from);
-    let digest = yard.at_desk(|desk| desk.put_document(&bytes))?;
-    append(
-        &yard,
-        holder,
+    let Brought {
         id,
-        What::ListAdded {
-            digest,
-            name,
-            shipment,
-        },
-    )?;
-    Ok(see("/list"))
-}
-
-async fn read_first(name: String, bytes: Vec<u8>) -> Result<(String, Vec<u8>), Failure> {
-    let reading = tokio::task::spawn_blocking(move || match list::read(&bytes, &name) {
-        Ok(_) => Ok((name, bytes)),
-        Err(why) => {
-            Err(Failure::refused(format!("{name} could not be read.")).with([why.to_string()]))
-        }
-    });
-    reading
-        .await
-        .unwrap_or_else(|_| Err(Failure::refused("The list could not be read.")))
-}
-
-async fn read_form(mut form: Multipart) -> Result<Sent, Failure> {
-    let broken = |error: MultipartError| {
-        not_whole(&error, || {
-            let most = list::limits::MAX_FILE_BYTES >> 20;
-            format!("The file is bigger than {most} MiB, which no packing list is.")
-        })
-    };
-    let mut sent = Sent::default();
-    while let Some(field) = form.next_field().await.map_err(broken)? {
-        let name = field.name().unwrap_or_default().to_string();
-        if name == "file" {
-            let called = file_name(field.file_name().unwrap_or_default());
-            let bytes = field.bytes().await.map_err(broken)?;
-            if !bytes.is_empty() {
-                sent.file = Some((called, bytes.to_vec()));
+        name,
+        bytes,
+        corrects,
+        shipment,
+        sender,
+    } = list_intake::take(&yard, form).await?;
+    let digest = yard.at_desk(|desk| desk.put_document(&bytes))?;
+    decide(&yard, holder.clone(), id, |standing| match corrects {
+        Some(old) => {
+            let list = in_use(standing, &old)?;
+            if list.seen.digest == digest {
+                return Err(Failure::refused(format!(
+                    "{name} is the very list that it is to correct, {}. Choose the one that was sent anew.",
+                    list.seen.name
+                )));
             }
-            continue;
+            Ok(What::ListCorrected { old, digest, name })
         }
-        let text = field.text().await.map_err(broken)?;
-        match name.as_str() {
-            "id" => sent.id = text.parse().ok(),
-            "pasted" => sent.pasted = text,
-            "shipment" => sent.shipment = text,
-            _ => {}
+        None => {
+            if let Some(list) = corrected_by(standing, &digest) {
+                return Err(Failure::refused(format!(
+                    "{name} was corrected by {} already. To use it again, set the correction aside.",
+                    list.seen.name
+                )));
+            }
+            Ok(What::ListAdded {
+                digest,
+                name,
+                shipment,
+            })
         }
+    })?;
+    if let Some(sender) = sender {
+        let what = What::ListSentBy {
+            list: digest,
+            sender,
+        };
+        append(&yard, holder, beside(id), what)?;
     }
-    Ok(sent)
+    Ok(see(&address::list(&digest.to_string())))
 }
 
-/// The last part of what a browser calls a file, for people to read; it is never used as a path.
-fn file_name(said: &str) -> String {
-    let last = said.rsplit(['/', '\\']).next().unwrap_or_default();
-    let name: String = last
-        .chars()
-        .filter(|c| !c.is_control())
-        .take(tally::MAX_TITLE.min(120))
-        .collect();
-    if name.trim().is_empty() {
-        "list".into()
-    } else {
-        name
-    }
+/// The list in use that took this one's place.
+fn corrected_by<'a>(standing: &'a Standing, digest: &Digest) -> Option<&'a ListStanding> {
+    let was = |list: &&ListStanding| list.seen.earlier.iter().any(|it| it.digest == *digest);
+    standing.lists.iter().find(was)
 }
 
 #[derive(Deserialize)]
@@ -121,17 +81,17 @@ pub(crate) async fn overrule(
     Extension(holder): Extension<Holder>,
     Form(form): Form<Row>,
 ) -> Reply {
+    let mut back = address::list(&form.list.to_string());
     decide(&yard, holder, form.id, |standing| {
         let list = in_use(standing, &form.list)?;
-        let row = list.read.as_ref().as_ref().is_ok_and(|read| {
-            let mut rows = read.rows.iter();
-            rows.any(|row| row.key.to_string() == form.row)
-        });
-        if !row {
+        let read = list.read.as_ref().as_ref().ok();
+        let mut rows = read.into_iter().flat_map(|read| &read.rows);
+        let Some(row) = rows.find(|row| row.key.to_string() == form.row) else {
             return Err(Failure::refused(
                 "That list has no such row. Open the list page again.",
             ));
-        }
+        };
+        back = address::list_row(&form.list.to_string(), &row.at.to_string());
         let mark = Some(form.mark.trim().to_string()).filter(|m| !m.is_empty());
         let ordered = standing.ordered();
         if let Some(mark) = &mark
@@ -145,9 +105,10 @@ pub(crate) async fn overrule(
             list: form.list,
             row: form.row,
             mark,
+            words: Some(list::words_of(row)),
         })
     })?;
-    Ok(see("/list"))
+    Ok(see(&back))
 }
 
 fn in_use<'a>(standing: &'a Standing, list: &Digest) -> Result<&'a ListStanding, Failure> {
@@ -155,6 +116,32 @@ fn in_use<'a>(standing: &'a Standing, list: &Digest) -> Result<&'a ListStanding,
     lists
         .find(|l| l.seen.digest == *list)
         .ok_or_else(|| Failure::refused("This job has no such list. Open the list page again."))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct SentBy {
+    id: EventId,
+    list: Digest,
+    sender: String,
+}
+
+pub(crate) async fn sent_by(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<SentBy>,
+) -> Reply {
+    let back = address::list(&form.list.to_string());
+    decide(&yard, holder, form.id, |standing| {
+        in_use(standing, &form.list)?;
+        let sender = filled(&form.sender).ok_or_else(|| {
+            Failure::refused("Say who sent the list, as the sender writes their own name.")
+        })?;
+        Ok(What::ListSentBy {
+            list: form.list,
+            sender: sender.into(),
+        })
+    })?;
+    Ok(see(&back))
 }
 
 #[derive(Deserialize)]
@@ -171,6 +158,25 @@ pub(crate) async fn set_aside(
     decide(&yard, holder, form.id, |standing| {
         in_use(standing, &form.list)?;
         Ok(What::ListDropped { digest: form.list })
+    })?;
+    Ok(see("/list"))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct TakenBack {
+    id: EventId,
+    event: EventId,
+}
+
+/// Takes back what was said on the list page: a correction, so that the list before stands again; a word on a row that
+/// is gone; a file of codes.
+pub(crate) async fn take_back(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<TakenBack>,
+) -> Reply {
+    decide(&yard, holder, form.id, |standing| {
+        tally::correct(&standing.state, form.event, "").map_err(refused)
     })?;
     Ok(see("/list"))
 }

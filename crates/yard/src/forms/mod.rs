@@ -7,6 +7,8 @@ pub(crate) mod ground;
 pub(crate) mod join;
 pub(crate) mod letters;
 pub(crate) mod list;
+pub(crate) mod list_codes;
+mod list_intake;
 pub(crate) mod order;
 pub(crate) mod phones;
 pub(crate) mod photo;
@@ -22,7 +24,7 @@ pub(crate) mod ways;
 
 use axum::extract::multipart::MultipartError;
 use axum::http::StatusCode;
-use tally::{Draft, EventId, Standing, What};
+use tally::{Digest, Draft, EventId, Standing, What};
 
 use crate::access::Holder;
 use crate::desk::DeskError;
@@ -33,6 +35,15 @@ use crate::serve::Yard;
 fn append(yard: &Yard, holder: Holder, id: EventId, what: What) -> Result<(), DeskError> {
     yard.at_desk(|desk| desk.append_seen(draft(holder, id, what)))
         .map(drop)
+}
+
+/// The id of the second event of a form that brings two: it follows from the first's, so that a form sent twice brings
+/// two all the same.
+fn beside(id: EventId) -> EventId {
+    let digest = Digest::of(format!("beside {id}").as_bytes()).to_string();
+    // Version 8 of RFC 9562: of our own making.
+    let text = format!("{}8{}8{}", &digest[..12], &digest[13..16], &digest[17..32]);
+    text.parse().unwrap_or(id)
 }
 
 /// What a field says; nothing where it was left empty.

@@ -1,32 +1,49 @@
-//! The packing lists: how each row was understood, to be corrected in place.
+//! The packing lists: how each was understood, what its sender changed, and bringing one in.
 
 use axum::Extension;
-use axum::extract::State;
+use axum::extract::{Query, State};
 use maud::{Markup, html};
-use tally::{ListStanding, Standing};
+use serde::Deserialize;
+use tally::{Digest, ListStanding, Standing};
 
 use super::layout::{self, Way};
+use super::list_changes;
+use super::list_codes;
+use super::list_rows::{self, Shown};
 use super::state::{Tone, count};
 use crate::access::Holder;
-use crate::address;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
+use crate::{address, assets};
 
-pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<Holder>) -> Reply {
+/// Which rows a page is to show.
+#[derive(Debug, Deserialize)]
+pub(crate) struct Asked {
+    rows: Option<String>,
+}
+
+pub(crate) async fn show(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Query(asked): Query<Asked>,
+) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
+    let shown = Shown::asked(asked.rows.as_deref());
     let content = html! {
         h1 { "Packing lists" }
         @if standing.ordered().is_none() {
             div.note { p { "Rows are matched to parts once there is an order. " a href="/order" { "Say what was bought" } "." } }
         }
-        @for list in &standing.lists { (one(&standing, list)) }
-        @if standing.lists.is_empty() { p { "No packing list yet." } }
-        (adding())
+        @for list in &standing.lists { (one(&standing, list, shown)) }
+        @if standing.lists.is_empty() { p { "No packing list yet. Bring in whatever the sender made: a spreadsheet, a PDF, an e-mail, data, or a photograph of the paper." } }
+        (adding(&standing))
+        (list_codes::panel(&standing))
         @if let Some(ordered) = standing.ordered() {
             datalist id="marks" {
                 @for line in &ordered.parts.lines { option value=(line.part.mark) { (line.part.description) } }
             }
         }
+        script type="module" src=(assets::address("list.js")) {}
     };
     Ok(page_reply(layout::page(
         &standing,
@@ -37,170 +54,168 @@ pub(crate) async fn show(State(yard): State<Yard>, Extension(holder): Extension<
     )))
 }
 
-fn adding() -> Markup {
+/// Kinds of file that a list comes as. A phone offers its camera beside them.
+const ACCEPTED: &str =
+    "image/*,.pdf,.xlsx,.xls,.ods,.csv,.tsv,.txt,.html,.htm,.eml,.xml,.edi,.x12,.856";
+
+fn adding(standing: &Standing) -> Markup {
     html! {
-        h2 { "Bring in a list" }
-        form method="post" action="/list" enctype="multipart/form-data" {
+        h2 id="add" { "Bring in a list" }
+        form method="post" action="/list" enctype="multipart/form-data" data-keep="A packing list" {
             input type="hidden" name="id" value=(store::fresh_id());
-            label for="file" { "A spreadsheet (XLSX) or a text table (CSV)" }
-            input type="file" id="file" name="file" accept=".xlsx,.csv,.tsv,.txt";
+            label for="file" { "The file, or photographs of the paper" }
+            input type="file" id="file" name="file" accept=(ACCEPTED) multiple aria-describedby="file-says";
+            p.soft id="file-says" { "A spreadsheet, PDF, e-mail, text or data file. Of paper: one photograph a page, all at once, in their order." }
             label for="pasted" { "or paste the rows here" }
             textarea id="pasted" name="pasted" rows="5" spellcheck="false" {}
-            label for="shipment" { "Shipment that it belongs to (may be left empty)" }
-            input type="text" id="shipment" name="shipment" maxlength="80";
+            input type="hidden" name="pasted_table" value="";
+            p.soft hidden data-pasted-says aria-live="polite" {}
+            @if !standing.lists.is_empty() {
+                label for="corrects" { "Is it a list sent anew?" }
+                select id="corrects" name="corrects" {
+                    option value="" { "No, a list of its own" }
+                    @for list in &standing.lists {
+                        option value=(list.seen.digest) { "It corrects " (called(list)) }
+                    }
+                }
+            }
+            div.two {
+                div {
+                    label for="shipment" { "Shipment that it belongs to (may be left empty; a list sent anew keeps its own)" }
+                    input type="text" id="shipment" name="shipment" maxlength="80";
+                }
+                div {
+                    label for="sender" { "Who sent it (may be left empty)" }
+                    input type="text" id="sender" name="sender" maxlength="80" autocomplete="off" list="senders";
+                    datalist id="senders" { @for sender in senders(standing) { option value=(sender) {} } }
+                }
+            }
             p { button.main type="submit" { "Read the list" } }
         }
     }
 }
 
-fn one(standing: &Standing, list: &ListStanding) -> Markup {
+fn senders(standing: &Standing) -> Vec<&str> {
+    let mut all: Vec<&str> = (standing.lists.iter())
+        .filter_map(|list| list.sender.as_deref())
+        .collect();
+    all.sort_unstable();
+    all.dedup();
+    all
+}
+
+/// A list's file name, and its shipment where it has one.
+fn called(list: &ListStanding) -> String {
+    match &list.seen.shipment {
+        Some(shipment) => format!("{}, {shipment}", list.seen.name),
+        None => list.seen.name.clone(),
+    }
+}
+
+fn one(standing: &Standing, list: &ListStanding, shown: Shown) -> Markup {
     let digest = list.seen.digest.to_string();
     html! {
-        h2 { (list.seen.name) }
-        @match list.read.as_ref() {
-            Err(why) => { div.note.short role="alert" { p { "This list could not be read: " (why) } } }
-            Ok(read) => {
-                @for trouble in &list.troubles {
-                    div.note.short role="alert" { p { strong { "Before any row: " } (trouble) "." } }
+        section.list id=(address::list_anchor(&digest)) {
+            h2 { (list.seen.name) @if let Some(shipment) = &list.seen.shipment { span.soft { " · " (shipment) } } }
+            @match list.read.as_ref() {
+                Err(why) => {
+                    p { (Tone::Short.says("not read")) }
+                    div.note.short role="alert" { p { "This list could not be read: " (why) } }
                 }
-                (read_well(standing, list, read, &digest))
+                Ok(read) => {
+                    @for trouble in &list.troubles {
+                        div.note.short role="alert" { p { strong { "Before any row: " } (trouble) "." } }
+                    }
+                    (summary(list, read))
+                    (list_changes::changes(list))
+                    (warnings(read))
+                    (list_rows::rows(standing, list, read, shown))
+                    (list_rows::set_aside(read))
+                }
             }
-        }
-        form.inline method="post" action="/list/drop" {
-            input type="hidden" name="id" value=(store::fresh_id());
-            input type="hidden" name="list" value=(digest);
-            button type="submit" { "Set this list aside" }
+            (list_changes::left(list))
+            (sent_by(list, &list.seen.digest))
+            form.inline method="post" action="/list/drop" {
+                input type="hidden" name="id" value=(store::fresh_id());
+                input type="hidden" name="list" value=(digest);
+                button type="submit" { "Set this list aside" }
+            }
         }
     }
 }
 
-fn read_well(
-    standing: &Standing,
-    list: &ListStanding,
-    read: &list::PackingList,
-    digest: &str,
-) -> Markup {
-    let unread = read.set_aside.len();
-    let nothing = list.matched.iter().filter(|m| m.mark.is_none()).count();
-    let doubtful = list
-        .matched
-        .iter()
-        .filter(|m| m.mark.is_some() && m.doubt > UNSURE && !m.overruled)
+/// How the list stands, in words and shapes; and how many rows there are in all.
+fn summary(list: &ListStanding, read: &list::PackingList) -> Markup {
+    let nothing = (list.matched.iter())
+        .filter(|m| m.mark.is_none() && m.holds.is_empty() && !m.overruled)
         .count();
+    let look = list_rows::to_look_at(list, read).len();
+    let doubtful = look.saturating_sub(nothing);
     html! {
-        p {
-            (count(read.rows.len() as i64, "row", "rows")) " read, " (unread) " set aside. "
+        p.stands {
             @if nothing > 0 { (Tone::Short.says(&format!("{nothing} match nothing"))) }
             @if doubtful > 0 { (Tone::Wait.says(&format!("{doubtful} to look at"))) }
-            @if nothing == 0 && doubtful == 0 && !list.matched.is_empty() { (Tone::Good.says("every row is understood")) }
-        }
-        @for warning in &read.warnings { p.soft { @if let Some(at) = &warning.at { (at) ": " } (warning.what) } }
-        table.fold {
-            thead { tr { th { "Row" } th.num { "Quantity" } th { "The sender's words" } th { "Understood as" } } }
-            tbody {
-                @for matched in list.matched.iter() {
-                    @if let Some(row) = read.rows.get(matched.row) {
-                        tr id=(anchor(digest, &row.at.to_string())) {
-                            th scope="row" { (row.at) }
-                            td.num.big data-label="Quantity" { @match row.quantity { Some(n) => (n), None => { "? " (row.written) } } }
-                            td.wide {
-                                (row.says())
-                                span.said {
-                                    @if !row.code.is_empty() { "code " (row.code) ". " }
-                                    @if !row.sub_kit.is_empty() { "under " (row.sub_kit) ". " }
-                                    @if !row.shipment.is_empty() { (row.shipment) ". " }
-                                    @if let Some(doubt) = &row.doubt { (doubt) "." }
-                                }
-                            }
-                            td.wide { (understood(standing, matched)) (why(digest, &row.key.to_string(), matched)) }
-                        }
-                    }
-                }
-            }
-        }
-        @if unread > 0 {
-            details {
-                summary { (unread) " rows set aside, with the reason" }
-                table.fold {
-                    thead { tr { th { "Row" } th { "Text" } th { "Why" } } }
-                    tbody { @for row in &read.set_aside { tr { th scope="row" { (row.at) } td.wide { (row.text) } td.wide { (row.why) } } } }
-                }
-            }
+            @if look == 0 && !list.matched.is_empty() { (Tone::Good.says("every row is understood")) }
+            @if read.rows.is_empty() { (Tone::Short.says("it has no rows")) }
+            (count(read.rows.len() as i64, "row", "rows")) " read, " (read.set_aside.len()) " set aside with the reason."
+            @if let Some(sender) = &list.sender { " Sent by " (sender) "." }
         }
     }
 }
 
-/// Where a row of a list stands on the page.
-pub(crate) fn anchor(digest: &str, row: &str) -> String {
-    let of: String = digest.chars().take(8).collect();
-    format!("row-{of}-{}", address::segment(row).replace('%', "-"))
-}
-
-/// Doubt above this is shown as something to look at.
-const UNSURE: f64 = 0.05;
-
-fn understood(standing: &Standing, matched: &list::Matched) -> Markup {
-    let part = matched.mark.as_ref().and_then(|mark| {
-        standing
-            .ordered()?
-            .parts
-            .line(&mark.0)
-            .map(|line| &line.part)
-    });
-    let (tone, words) = match (&matched.mark, matched.overruled) {
-        (Some(_), true) => (Tone::Good, "said by a person".to_string()),
-        (None, true) => (Tone::Wait, "no part of this order, said by a person".into()),
-        (None, false) => (Tone::Short, "matches nothing".into()),
-        (Some(_), false) if matched.doubt > 0.3 => (
-            Tone::Short,
-            format!("a guess, {:.0} %", 100.0 * (1.0 - matched.doubt)),
-        ),
-        (Some(_), false) if matched.doubt > UNSURE => (
-            Tone::Wait,
-            format!("likely, {:.0} %", 100.0 * (1.0 - matched.doubt)),
-        ),
-        (Some(_), false) => (
-            Tone::Good,
-            format!(
-                "almost surely, {:.0} %",
-                (100.0 * (1.0 - matched.doubt)).min(99.9).floor()
-            ),
-        ),
+/// What was said while it was read: the same words once, with all rows that they are of.
+fn warnings(read: &list::PackingList) -> Markup {
+    let mut grouped: Vec<(&str, Vec<String>)> = Vec::new();
+    for warning in &read.warnings {
+        let at = warning.at.as_ref().map(ToString::to_string);
+        match grouped.iter_mut().find(|(what, _)| *what == warning.what) {
+            Some((_, places)) => places.extend(at),
+            None => grouped.push((&warning.what, at.into_iter().collect())),
+        }
+    }
+    let line = |(what, places): &(&str, Vec<String>)| {
+        html! {
+            li { (what) @if !places.is_empty() { ": " (some_of(places)) } }
+        }
     };
     html! {
-        @if let Some(part) = part { a.mark href=(address::count(&part.mark.0)) { (part.mark) } " " (part.description) br; }
-        (tone.says(&words))
-    }
-}
-
-/// The reasons, and the way to put it right; open where there is something to look at.
-fn why(digest: &str, key: &str, matched: &list::Matched) -> Markup {
-    let unclear = !matched.overruled && (matched.mark.is_none() || matched.doubt > UNSURE);
-    html! {
-        details open[unclear] {
-            summary { "Why, or put it right" }
-            @if !matched.reasons.is_empty() { ul { @for reason in &matched.reasons { li { (reason.words) } } } }
-            @if !matched.runners_up.is_empty() {
-                p.soft { "Next likely: " @for (i, (mark, chance)) in matched.runners_up.iter().enumerate() { @if i > 0 { ", " } (mark) " (" (format!("{:.1}", 100.0 * chance)) " %)" } }
+        @match grouped.len() {
+            0 => {}
+            1..=3 => { ul.warnings { @for one in &grouped { (line(one)) } } }
+            many => {
+                details { summary { (many) " things noticed while it was read" } ul.warnings { @for one in &grouped { (line(one)) } } }
             }
-            (putting_right(digest, key, matched))
         }
     }
 }
 
-fn putting_right(digest: &str, key: &str, matched: &list::Matched) -> Markup {
-    let now = matched
-        .mark
-        .as_ref()
-        .map(|m| m.0.as_str())
-        .unwrap_or_default();
+/// The first few of many places.
+fn some_of(places: &[String]) -> String {
+    const NAMED: usize = 6;
+    let named = places.iter().take(NAMED).cloned().collect::<Vec<_>>();
+    let more = places.len() - named.len();
+    match more {
+        0 => named.join(", "),
+        _ => format!("{} and {more} more", named.join(", ")),
+    }
+}
+
+/// Where a list names no sender, a person can: the sender's codes are then known in the next list.
+fn sent_by(list: &ListStanding, digest: &Digest) -> Markup {
     html! {
-        form.row method="post" action="/list/row" {
-            input type="hidden" name="id" value=(store::fresh_id());
-            input type="hidden" name="list" value=(digest);
-            input type="hidden" name="row" value=(key);
-            input.mark-field type="text" name="mark" list="marks" value=(now) maxlength="80" aria-label="The mark that it is; empty for none of this order" autocomplete="off";
-            button type="submit" { "Put right" }
+        @if list.read.is_ok() && list.sender.is_none() {
+            details {
+                summary { "Who sent it? The list does not say" }
+                form method="post" action="/list/sender" data-keep="Who sent a list" {
+                    input type="hidden" name="id" value=(store::fresh_id());
+                    input type="hidden" name="list" value=(digest);
+                    div.row {
+                        input type="text" name="sender" maxlength="80" required aria-label="Who sent it" list="senders" autocomplete="off";
+                        button type="submit" { "Say it" }
+                    }
+                }
+                p.soft { "What their codes stand for is then known when their next list comes." }
+            }
         }
     }
 }

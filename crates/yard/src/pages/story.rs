@@ -293,10 +293,7 @@ pub(crate) fn look_at(standing: &Standing, matter: &Matter, check: &Check) -> St
 fn list_row(standing: &Standing, row: &str) -> String {
     let of = |list: &&tally::ListStanding| list.rows.iter().any(|listed| listed.stands == row);
     match standing.lists.iter().find(of) {
-        Some(list) => format!(
-            "/list#{}",
-            super::list::anchor(&list.seen.digest.to_string(), row)
-        ),
+        Some(list) => address::list_row(&list.seen.digest.to_string(), row),
         None => "/list".into(),
     }
 }

@@ -179,7 +179,15 @@ impl Log {
         for (row, mark) in said {
             let (list, row) = (Digest::of(csv.as_bytes()), row.to_string());
             let mark = mark.map(|mark| mark.0);
-            self.says("Ines", What::Overruled { list, row, mark });
+            self.says(
+                "Ines",
+                What::Overruled {
+                    list,
+                    row,
+                    mark,
+                    words: None,
+                },
+            );
         }
         // What was said of other rows may have put them right.
         let matched = list::match_rows(&list, parts, &said_of);

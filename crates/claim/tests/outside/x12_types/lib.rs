@@ -1,0 +1,1 @@
+//! Nothing here but the test.

@@ -1,0 +1,187 @@
+//! Handling units of a UBL Despatch Advice, packages in them, and measures.
+
+use super::identifiers::{Gs1, looks_like_sscc};
+use super::odd::Odd;
+use super::ubl::{File, document, in_words};
+use super::units::package;
+use super::xml::Element;
+use super::{HandlingUnit, Measured, Notice, Packed};
+
+/// Reads a pallet or package and what stands in it, and returns its index. One that was named before is not made anew.
+pub fn handling_unit(
+    file: &File<'_>,
+    path: &str,
+    element: &Element,
+    parent: Option<usize>,
+    notice: &mut Notice,
+    odd: &mut Odd,
+) -> usize {
+    let path = format!("{path}/{}", element.name);
+    let id = [element.says("ID"), element.says("TraceID")]
+        .into_iter()
+        .find(|id| !id.is_empty())
+        .unwrap_or_default();
+    let known = notice
+        .units
+        .iter()
+        .position(|unit| !id.is_empty() && unit.id == id);
+    let index = known.unwrap_or(notice.units.len());
+    if known.is_none() {
+        let code = [
+            element.says("TransportHandlingUnitTypeCode"),
+            element.says("PackagingTypeCode"),
+        ];
+        let type_code = code
+            .into_iter()
+            .find(|code| !code.is_empty())
+            .unwrap_or_default();
+        let scheme = element
+            .value("ID")
+            .map_or("", |id| id.attribute("schemeID"));
+        let said_sscc = scheme.eq_ignore_ascii_case("SSCC");
+        let digits = (said_sscc || looks_like_sscc(id))
+            .then(|| odd.gs1(None, &path_of(file, &path, element), Gs1::Sscc, id));
+        notice.units.push(HandlingUnit {
+            id: id.to_owned(),
+            sscc: digits.filter(|digits| digits.len() == 18),
+            parent,
+            level: element.name.to_string(),
+            type_code: type_code.to_owned(),
+            type_name: package(&type_code.to_ascii_uppercase())
+                .map_or_else(String::new, |unit| unit.name.to_owned()),
+            marks: element.all("ShippingMarks"),
+            at: file.spot(element),
+            ..HandlingUnit::default()
+        });
+    }
+    let mut unit = notice.units[index].clone();
+    if known.is_some() && unit.parent.is_none() && parent != Some(index) {
+        unit.parent = parent.filter(|parent| *parent < index);
+    }
+    for name in ["HandlingInstructions", "DamageRemarks", "Description"] {
+        unit.notes.extend(element.all(name));
+    }
+    for child in element
+        .children
+        .iter()
+        .filter(|child| child.name.ends_with("DocumentReference"))
+    {
+        unit.references.extend(document(child));
+    }
+    unit.measures
+        .extend(measures(file, &path, element, None, odd));
+    for name in ["TotalGoodsItemQuantity", "TotalPackageQuantity", "Quantity"] {
+        if let Some(quantity) = element.value(name) {
+            let amount = file.amount(&path, quantity, None, odd);
+            unit.packed.push(Packed {
+                count: amount.number,
+                means: in_words(
+                    name.trim_start_matches("Total")
+                        .trim_end_matches("Quantity"),
+                ),
+                code: amount.unit,
+                ..Packed::default()
+            });
+        }
+    }
+    notice.units[index] = unit;
+    for name in ["ActualPackage", "Package", "ContainedPackage"] {
+        for inner in element.parts(name) {
+            if inner.says("ID").is_empty() && inner.part("ContainedPackage").is_none() {
+                let packed = packed(file, &path, inner, None, odd);
+                notice.units[index].packed.push(packed);
+            } else {
+                handling_unit(file, &path, inner, Some(index), notice, odd);
+            }
+        }
+    }
+    for inner in element.parts("TransportHandlingUnit") {
+        handling_unit(file, &path, inner, Some(index), notice, odd);
+    }
+    index
+}
+
+fn path_of(file: &File<'_>, path: &str, element: &Element) -> String {
+    let at = element.value("ID").unwrap_or(element);
+    format!("{path}/ID, {}", file.spot(at))
+}
+
+/// Packages without a number of their own.
+pub fn packed(
+    file: &File<'_>,
+    path: &str,
+    element: &Element,
+    line: Option<usize>,
+    odd: &mut Odd,
+) -> Packed {
+    let code = element.says("PackagingTypeCode").to_owned();
+    let count = element
+        .value("Quantity")
+        .map(|quantity| file.amount(path, quantity, line, odd));
+    Packed {
+        count: count.and_then(|amount| amount.number),
+        means: package(&code.to_ascii_uppercase())
+            .map_or_else(String::new, |unit| unit.name.to_owned()),
+        code,
+        measures: measures(file, path, element, line, odd),
+        note: element.all("PackingMaterial").join(" "),
+        ..Packed::default()
+    }
+}
+
+/// Measures of an element itself and of its dimensions.
+pub fn measures(
+    file: &File<'_>,
+    path: &str,
+    element: &Element,
+    line: Option<usize>,
+    odd: &mut Odd,
+) -> Vec<Measured> {
+    let mut found = Vec::new();
+    for measure in element
+        .children
+        .iter()
+        .filter(|child| child.name.ends_with("Measure"))
+    {
+        found.push(Measured {
+            qualifier: measure.name.to_string(),
+            meaning: in_words(measure.name.trim_end_matches("Measure")),
+            amount: file.amount(path, measure, line, odd),
+        });
+    }
+    for dimension in element
+        .children
+        .iter()
+        .filter(|child| child.name.ends_with("Dimension"))
+    {
+        if let Some(measure) = dimension.value("Measure") {
+            let attribute = dimension.says("AttributeID");
+            let described = dimension.all("Description");
+            found.push(Measured {
+                qualifier: attribute.to_owned(),
+                meaning: described
+                    .first()
+                    .cloned()
+                    .unwrap_or_else(|| dimension_name(attribute)),
+                amount: file.amount(&format!("{path}/{}", dimension.name), measure, line, odd),
+            });
+        }
+    }
+    found
+}
+
+/// EDIFACT 6313, which UBL's AttributeID holds in practice; from memory.
+fn dimension_name(code: &str) -> String {
+    match code {
+        "LN" => "length",
+        "WD" => "width",
+        "HT" => "height",
+        "TH" => "thickness",
+        "DI" => "diameter",
+        "AAA" => "net weight",
+        "AAB" | "G" => "gross weight",
+        "AAW" | "ABJ" => "volume",
+        other => return in_words(other),
+    }
+    .to_owned()
+}

@@ -1,0 +1,259 @@
+//! The rows of a packing list: what each was understood as, and the way to put it right.
+
+use maud::{Markup, html};
+use tally::{CarriedFrom, ListStanding, Standing};
+
+use super::list_sent;
+use super::state::Tone;
+use crate::address;
+
+/// Which rows are shown.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Shown {
+    /// Those to look at first, then the others.
+    First,
+    /// Only those to look at.
+    Look,
+    /// All, as they stand in the list.
+    All,
+}
+
+impl Shown {
+    pub fn asked(rows: Option<&str>) -> Self {
+        match rows {
+            Some("look") => Self::Look,
+            Some("all") => Self::All,
+            _ => Self::First,
+        }
+    }
+}
+
+/// Doubt above this is shown as something to look at.
+pub(crate) const UNSURE: f64 = 0.05;
+
+/// A long list's other rows lie in a fold, so that the first of the page is there at once.
+const MOST_UNFOLDED: usize = 60;
+
+type Pair<'a> = (&'a list::Row, Option<&'a list::Matched>);
+
+/// Whether a person should look at a row, and why in a few words is said beside it.
+fn asks_for_a_look(list: &ListStanding, (row, matched): Pair<'_>) -> bool {
+    let unsure = matched.is_some_and(|m| {
+        !m.overruled && (m.doubt > UNSURE || (m.mark.is_none() && m.holds.is_empty()))
+    });
+    let carried = list.carried.get(&row.key).is_some_and(|from| from.look);
+    unsure || carried || row.doubt.is_some() || row.quantity.is_none()
+}
+
+fn pairs<'a>(list: &'a ListStanding, read: &'a list::PackingList) -> Vec<Pair<'a>> {
+    let mut of_row = vec![None; read.rows.len()];
+    for matched in list.matched.iter() {
+        if let Some(place) = of_row.get_mut(matched.row) {
+            *place = Some(matched);
+        }
+    }
+    read.rows.iter().zip(of_row).collect()
+}
+
+/// The rows that a person should look at.
+pub(crate) fn to_look_at<'a>(list: &'a ListStanding, read: &'a list::PackingList) -> Vec<Pair<'a>> {
+    let mut all = pairs(list, read);
+    all.retain(|pair| asks_for_a_look(list, *pair));
+    all
+}
+
+pub(crate) fn rows(
+    standing: &Standing,
+    list: &ListStanding,
+    read: &list::PackingList,
+    shown: Shown,
+) -> Markup {
+    let all = pairs(list, read);
+    let (look, others): (Vec<Pair<'_>>, Vec<Pair<'_>>) =
+        (all.iter().copied()).partition(|pair| asks_for_a_look(list, *pair));
+    let digest = list.seen.digest.to_string();
+    let here = format!("#{}", address::list_anchor(&digest));
+    let way = |to: Shown, path: &str, words: String| {
+        html! { a.button href={ (path) (here) } aria-current=[(shown == to).then_some("true")] { (words) } }
+    };
+    html! {
+        @if !look.is_empty() && !others.is_empty() {
+            nav.row.no-print aria-label="Which rows" {
+                (way(Shown::First, "/list", "To look at first".into()))
+                (way(Shown::Look, "/list?rows=look", format!("Only to look at ({})", look.len())))
+                (way(Shown::All, "/list?rows=all", format!("As the list has them ({})", all.len())))
+            }
+        }
+        @match shown {
+            Shown::All => (table(standing, list, &all, "All rows")),
+            _ if look.is_empty() || others.is_empty() => (folded(standing, list, &all, "All rows")),
+            Shown::Look => {
+                (table(standing, list, &look, "To look at"))
+                p { (others.len()) " other rows are not shown." }
+            }
+            Shown::First => {
+                (table(standing, list, &look, "To look at"))
+                (folded(standing, list, &others, "The other rows"))
+            }
+        }
+    }
+}
+
+fn folded(standing: &Standing, list: &ListStanding, rows: &[Pair<'_>], says: &str) -> Markup {
+    if rows.len() <= MOST_UNFOLDED {
+        return table(standing, list, rows, says);
+    }
+    html! {
+        details {
+            summary { (says) ", " (rows.len()) }
+            (table(standing, list, rows, says))
+        }
+    }
+}
+
+fn table(standing: &Standing, list: &ListStanding, rows: &[Pair<'_>], says: &str) -> Markup {
+    html! {
+        @if !rows.is_empty() {
+            table.fold.rows {
+                caption { (says) }
+                thead { tr { th { "Row" } th.num { "Quantity" } th { "The sender's words" } th { "Understood as" } } }
+                tbody { @for pair in rows { (one(standing, list, *pair)) } }
+            }
+        }
+    }
+}
+
+fn one(standing: &Standing, list: &ListStanding, (row, matched): Pair<'_>) -> Markup {
+    let digest = list.seen.digest.to_string();
+    html! {
+        tr id=(address::list_row_anchor(&digest, &row.at.to_string())) {
+            th scope="row" { (row.at) }
+            td.num.big data-label="Quantity" { @match row.quantity { Some(n) => (n), None => { "? " (row.written) } } }
+            td.wide {
+                @if row.seen.is_some() {
+                    img.strip src=(address::list_strip(&digest, &row.key.to_string())) alt={ "The row on the picture, read as: " (row.quantity.map_or_else(|| row.written.clone(), |n| n.to_string())) " " (list::words_of(row)) } loading="lazy";
+                }
+                (row.says())
+                span.said {
+                    @if !row.code.is_empty() { "code " (row.code) ". " }
+                    @if !row.sub_kit.is_empty() { "under " (row.sub_kit) ". " }
+                    @if !row.shipment.is_empty() { (row.shipment) ". " }
+                    @if row.quantity.is_some() && row.written.chars().any(char::is_alphabetic) { "written " (row.written) ". " }
+                    @if let Some(n) = row.backordered.filter(|n| *n > 0) { (n) " to follow. " }
+                }
+                @if let Some(doubt) = &row.doubt { span.said { (Tone::Wait.says("look")) (doubt) "." } }
+                @if let Some(sent) = &row.sent { (list_sent::line(list, sent)) }
+            }
+            td.wide {
+                @match matched {
+                    None => { span.soft { "not matched yet" } }
+                    Some(matched) => {
+                        (understood(standing, matched))
+                        @if let Some(from) = list.carried.get(&row.key) { (carried(from)) }
+                        (why(&digest, &row.key.to_string(), matched))
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn understood(standing: &Standing, matched: &list::Matched) -> Markup {
+    let part = |mark: &str| standing.ordered()?.parts.line(mark).map(|line| &line.part);
+    let sure = 100.0 * (1.0 - matched.doubt);
+    let (tone, words) = match (&matched.mark, matched.overruled) {
+        (Some(_), true) => (Tone::Good, "said by a person".to_string()),
+        (None, true) => (Tone::Wait, "no part of this order, said by a person".into()),
+        (None, false) if !matched.holds.is_empty() => (
+            if matched.doubt > UNSURE {
+                Tone::Wait
+            } else {
+                Tone::Good
+            },
+            format!(
+                "a kit row, {:.0} %: open it and count",
+                sure.min(99.9).floor()
+            ),
+        ),
+        (None, false) => (Tone::Short, "matches nothing".into()),
+        (Some(_), false) if matched.doubt > 0.3 => (Tone::Short, format!("a guess, {sure:.0} %")),
+        (Some(_), false) if matched.doubt > UNSURE => (Tone::Wait, format!("likely, {sure:.0} %")),
+        (Some(_), false) => (
+            Tone::Good,
+            format!("almost surely, {:.0} %", sure.min(99.9).floor()),
+        ),
+    };
+    html! {
+        @if let Some(part) = matched.mark.as_ref().and_then(|mark| part(&mark.0)) {
+            a.mark href=(address::count(&part.mark.0)) { (part.mark) } " " (part.description) br;
+        }
+        @if !matched.holds.is_empty() {
+            ul.holds {
+                @for (mark, pieces) in &matched.holds {
+                    li { (pieces) " × " a.mark href=(address::count(&mark.0)) { (mark) } @if let Some(part) = part(&mark.0) { " " (part.description) } }
+                }
+            }
+        }
+        (tone.says(&words))
+    }
+}
+
+/// Where a person's word came from that was not said of this very row.
+fn carried(from: &CarriedFrom) -> Markup {
+    html! {
+        p.carried {
+            @if from.look { (Tone::Wait.says("look once")) }
+            "Carried over from " @if let Some(at) = &from.at { (at) " of " } (from.list) ", where " (from.who) " said it"
+            @if from.look { " of: “" (from.of) "”. Put it right, or say it again to confirm" }
+            "."
+        }
+    }
+}
+
+/// The reasons, and the way to put it right; open where there is something to look at.
+fn why(digest: &str, key: &str, matched: &list::Matched) -> Markup {
+    let nothing = matched.mark.is_none() && matched.holds.is_empty();
+    let unclear = !matched.overruled && (nothing || matched.doubt > UNSURE);
+    html! {
+        details open[unclear] {
+            summary { "Why, or put it right" }
+            @if !matched.reasons.is_empty() { ul { @for reason in &matched.reasons { li { (reason.words) } } } }
+            @if !matched.runners_up.is_empty() {
+                p.soft { "Next likely: " @for (i, (mark, chance)) in matched.runners_up.iter().enumerate() { @if i > 0 { ", " } (mark) " (" (format!("{:.1}", 100.0 * chance)) " %)" } }
+            }
+            (putting_right(digest, key, matched))
+        }
+    }
+}
+
+fn putting_right(digest: &str, key: &str, matched: &list::Matched) -> Markup {
+    let now = matched
+        .mark
+        .as_ref()
+        .map(|m| m.0.as_str())
+        .unwrap_or_default();
+    html! {
+        form.row method="post" action="/list/row" {
+            input type="hidden" name="id" value=(store::fresh_id());
+            input type="hidden" name="list" value=(digest);
+            input type="hidden" name="row" value=(key);
+            input.mark-field type="text" name="mark" list="marks" value=(now) maxlength="80" aria-label="The mark that it is; empty for none of this order" autocomplete="off";
+            button type="submit" { "Put right" }
+        }
+    }
+}
+
+/// The lines that are no rows, each with the reason: with the rows they are all lines of the file.
+pub(crate) fn set_aside(read: &list::PackingList) -> Markup {
+    html! {
+        @if !read.set_aside.is_empty() {
+            details {
+                summary { (read.set_aside.len()) " rows set aside, with the reason" }
+                table.fold.rows {
+                    thead { tr { th { "Row" } th { "Text" } th { "Why" } } }
+                    tbody { @for row in &read.set_aside { tr { th scope="row" { (row.at) } td.wide { @if row.why == list::Why::Struck { s { (row.text) } } @else { (row.text) } } td.wide { (row.why) } } } }
+                }
+            }
+        }
+    }
+}
