@@ -72,7 +72,10 @@ pub(crate) fn placed(job: &Job) -> Result<Vec<Placed>, StoreError> {
     for event in job.events()?.events {
         let (folder, digest, ending) = match &event.what {
             What::Photographed { photo, .. } => (Folder::Photos, *photo, None),
-            What::ListAdded { digest, name, .. } => (Folder::Lists, *digest, Some(ending(name))),
+            What::ListAdded { digest, name, .. } | What::ListCorrected { digest, name, .. } => {
+                (Folder::Lists, *digest, Some(ending(name)))
+            }
+            What::CodesTaken { digest, .. } => (Folder::Others, *digest, Some("csv")),
             What::OrderSet {
                 family: Some(family),
                 ..
@@ -96,7 +99,10 @@ const UNKNOWN: &str = "bin";
 /// One of the ends of names that lists have, or none that means anything.
 fn ending(name: &str) -> &'static str {
     let said = name.rsplit_once('.').map_or("", |(_, ending)| ending);
-    let known = ["csv", "ods", "pdf", "tsv", "txt", "xls", "xlsx"];
+    let known = [
+        "856", "csv", "edi", "eml", "htm", "html", "ods", "pdf", "tsv", "txt", "x12", "xls",
+        "xlsx", "xml",
+    ];
     (known.into_iter())
         .find(|known| known.eq_ignore_ascii_case(said))
         .unwrap_or(UNKNOWN)

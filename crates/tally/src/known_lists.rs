@@ -20,6 +20,8 @@ pub(crate) struct KnownLists {
     lists: BTreeMap<Digest, KnownList>,
     changes: BTreeMap<(Digest, Digest), Arc<Changes>>,
     codes: BTreeMap<Digest, CodesRead>,
+    /// The files that were asked for in this turn, once each.
+    asked: BTreeSet<Digest>,
 }
 
 type Overruled = BTreeMap<RowKey, Option<Mark>>;
@@ -61,6 +63,7 @@ impl KnownLists {
         spellings: &mut Spellings,
     ) -> Vec<ListStanding> {
         let mut codes = codes_taken.clone();
+        self.asked.clear();
         let reads: Vec<Read> = (state.lists.iter())
             .map(|seen| self.read(&seen.digest, &seen.name, document))
             .collect();
@@ -122,7 +125,8 @@ impl KnownLists {
         document: &mut impl FnMut(&Digest) -> Result<Vec<u8>, String>,
     ) -> Read {
         // What reading says may name the file.
-        let stale = |known: &KnownList| !known.fetched || known.name != name;
+        let first = self.asked.insert(*digest);
+        let stale = |known: &KnownList| (!known.fetched && first) || known.name != name;
         if self.lists.get(digest).is_some_and(stale) {
             self.lists.remove(digest);
         }

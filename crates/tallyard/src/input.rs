@@ -2,7 +2,7 @@
 
 use std::fs::File;
 use std::io::Read;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use frame::{Family, Order};
 use store::{Fault, Job};
@@ -59,6 +59,18 @@ pub fn list(path: &Path) -> Result<(Vec<u8>, list::PackingList), Failure> {
     let bytes = bytes(path, list::limits::MAX_FILE_BYTES)?;
     let list = list::read(&bytes, &name(path)).map_err(|e| Failure::refused(path, e.why))?;
     Ok((bytes, list))
+}
+
+/// Reads the one packing list of these files. Several files are pages of one list, which only photographs are.
+pub fn one_list(files: &[PathBuf]) -> Result<list::PackingList, Failure> {
+    match files {
+        [one] => list(one).map(|(_, list)| list),
+        [first, ..] => Err(Failure::refused(
+            first,
+            "several files can only be photographs of one list; read one list at a time",
+        )),
+        [] => Err(Failure::Says("no packing list was named".into())),
+    }
 }
 
 /// A file's own name, for people.

@@ -4,7 +4,6 @@
 use std::io::{Write, stdout};
 
 use frame::Line;
-use list::{Matched, PackingList};
 use serde::Serialize;
 use tally::{Explanation, Ordered, Verdict};
 
@@ -174,107 +173,6 @@ pub fn places(line: &Line) -> Places {
             })
             .collect(),
     }
-}
-
-#[derive(Serialize)]
-pub struct List {
-    header: Header,
-    troubles: Vec<String>,
-    rows: Vec<Row>,
-    set_aside: Vec<SetAside>,
-    warnings: Vec<String>,
-}
-
-#[derive(Serialize)]
-struct Header {
-    order_name: Option<String>,
-    number: Option<String>,
-    sender: Option<String>,
-    family: Option<String>,
-    width_mm: Option<f64>,
-    length_mm: Option<f64>,
-    bow_spacing_mm: Option<f64>,
-}
-
-#[derive(Serialize)]
-struct Row {
-    row: u32,
-    sheet: Option<String>,
-    /// Pieces; null when the row gives no number that can be read.
-    quantity: Option<i64>,
-    unit: Option<String>,
-    code: Option<String>,
-    description: String,
-    sub_kit: Option<String>,
-    shipment: Option<String>,
-    /// The mark it was read onto; null without an order, or when it matches nothing.
-    mark: Option<String>,
-    /// From 0, sure, to 1; null without an order.
-    doubt: Option<f64>,
-    reasons: Vec<String>,
-}
-
-#[derive(Serialize)]
-struct SetAside {
-    row: u32,
-    sheet: Option<String>,
-    text: String,
-    why: String,
-}
-
-pub fn list(list: &PackingList, matched: Option<&[Matched]>, ordered: Option<&Ordered>) -> List {
-    let millimetres = |length: Option<measure::Length>| length.map(|l| l.to_metres() * 1e3);
-    let header = &list.header;
-    let row = |(i, row): (usize, &list::Row)| {
-        let found = matched.and_then(|all| all.iter().find(|m| m.row == i));
-        Row {
-            row: row.at.row,
-            sheet: said(&row.at.sheet),
-            quantity: row.quantity,
-            unit: said(&row.unit),
-            code: said(&row.code),
-            description: row.says(),
-            sub_kit: said(&row.sub_kit),
-            shipment: said(&row.shipment),
-            mark: found
-                .and_then(|m| m.mark.as_ref())
-                .map(|mark| mark.0.clone()),
-            doubt: found.map(|m| m.doubt),
-            reasons: found
-                .map(|m| m.reasons.iter().map(|r| r.words.clone()).collect())
-                .unwrap_or_default(),
-        }
-    };
-    List {
-        header: Header {
-            order_name: header.order_name.clone(),
-            number: header.number.clone(),
-            sender: header.sender.clone(),
-            family: header.family.clone(),
-            width_mm: millimetres(header.width),
-            length_mm: millimetres(header.length),
-            bow_spacing_mm: millimetres(header.spacing),
-        },
-        troubles: (ordered.iter())
-            .flat_map(|ordered| list::check(header, &ordered.expected()))
-            .map(|trouble| trouble.to_string())
-            .collect(),
-        rows: list.rows.iter().enumerate().map(row).collect(),
-        set_aside: (list.set_aside.iter())
-            .map(|aside| SetAside {
-                row: aside.at.row,
-                sheet: said(&aside.at.sheet),
-                text: aside.text.clone(),
-                why: aside.why.to_string(),
-            })
-            .collect(),
-        warnings: list.warnings.iter().map(|w| w.what.clone()).collect(),
-    }
-}
-
-/// A text, or null when there is none.
-fn said(text: &str) -> Option<String> {
-    (!text.is_empty()).then(|| text.into())
 }
 
 #[derive(Serialize)]

@@ -7,6 +7,7 @@ mod json;
 mod json_dates;
 mod json_explained;
 mod json_laydown;
+mod json_list;
 mod json_points;
 mod json_ready;
 mod json_stakes;
@@ -31,6 +32,7 @@ struct Arguments {
 enum Command {
     Parts(commands::parts::Parts),
     List(commands::list::List),
+    Codes(commands::codes::Codes),
     Difference(commands::difference::Difference),
     Dates(commands::dates::Dates),
     Laydown(commands::laydown::Laydown),
@@ -51,6 +53,7 @@ fn main() -> ExitCode {
     let done = match arguments.command {
         Command::Parts(command) => command.run(),
         Command::List(command) => command.run(),
+        Command::Codes(command) => command.run(),
         Command::Difference(command) => command.run(),
         Command::Dates(command) => command.run(),
         Command::Laydown(command) => command.run(),

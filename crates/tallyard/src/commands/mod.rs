@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 pub mod bundle;
+pub mod codes;
 pub mod dates;
 pub mod demo;
 mod demo_plans;

@@ -4,13 +4,16 @@ use crate::program::{PROGRAM, Place};
 use crate::schema;
 use crate::yard::{Answer, Running, id};
 
-const READS: [&str; 36] = [
+const READS: [&str; 39] = [
     "/",
     "/order",
     "/order/R1",
     "/drawings",
     "/drawings/back-left",
     "/list",
+    "/list?rows=look",
+    "/list?rows=all",
+    "/list/codes.csv",
     "/count",
     "/count/P1",
     "/difference",
@@ -43,11 +46,14 @@ const READS: [&str; 36] = [
     "/laydown",
 ];
 
-const WRITES: [&str; 34] = [
+const WRITES: [&str; 37] = [
     "/order",
     "/list",
     "/list/row",
     "/list/drop",
+    "/list/sender",
+    "/list/undo",
+    "/list/codes",
     "/count/P1",
     "/condition/P1",
     "/note",

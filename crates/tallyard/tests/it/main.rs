@@ -19,6 +19,7 @@ mod http;
 mod inputs;
 mod keeps;
 mod laydown;
+mod lists;
 mod live;
 mod load;
 mod out_of_reach;

@@ -34,6 +34,7 @@ pub(crate) async fn show(
         @if standing.ordered().is_none() {
             div.note { p { "Rows are matched to parts once there is an order. " a href="/order" { "Say what was bought" } "." } }
         }
+        (list_rows::which(&standing, shown))
         @for list in &standing.lists { (one(&standing, list, shown)) }
         @if standing.lists.is_empty() { p { "No packing list yet. Bring in whatever the sender made: a spreadsheet, a PDF, an e-mail, data, or a photograph of the paper." } }
         (adding(&standing))

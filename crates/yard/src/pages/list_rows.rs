@@ -4,7 +4,7 @@ use maud::{Markup, html};
 use tally::{CarriedFrom, ListStanding, Standing};
 
 use super::list_sent;
-use super::state::Tone;
+use super::state::{Tone, count};
 use crate::address;
 
 /// Which rows are shown.
@@ -62,6 +62,29 @@ pub(crate) fn to_look_at<'a>(list: &'a ListStanding, read: &'a list::PackingList
     all
 }
 
+/// The ways to the rows of all lists, where some are to be looked at and others not.
+pub(crate) fn which(standing: &Standing, shown: Shown) -> Markup {
+    let (mut look, mut all) = (0, 0);
+    for list in &standing.lists {
+        if let Ok(read) = list.read.as_ref() {
+            look += to_look_at(list, read).len();
+            all += read.rows.len();
+        }
+    }
+    let way = |to: Shown, path: &str, words: String| {
+        html! { a.button href=(path) aria-current=[(shown == to).then_some("true")] { (words) } }
+    };
+    html! {
+        @if (1..all).contains(&look) {
+            nav.row.no-print aria-label="Which rows" {
+                (way(Shown::First, "/list", "To look at first".into()))
+                (way(Shown::Look, "/list?rows=look", format!("Only to look at ({look})")))
+                (way(Shown::All, "/list?rows=all", format!("As the lists have them ({all})")))
+            }
+        }
+    }
+}
+
 pub(crate) fn rows(
     standing: &Standing,
     list: &ListStanding,
@@ -71,26 +94,14 @@ pub(crate) fn rows(
     let all = pairs(list, read);
     let (look, others): (Vec<Pair<'_>>, Vec<Pair<'_>>) =
         (all.iter().copied()).partition(|pair| asks_for_a_look(list, *pair));
-    let digest = list.seen.digest.to_string();
-    let here = format!("#{}", address::list_anchor(&digest));
-    let way = |to: Shown, path: &str, words: String| {
-        html! { a.button href={ (path) (here) } aria-current=[(shown == to).then_some("true")] { (words) } }
-    };
     html! {
-        @if !look.is_empty() && !others.is_empty() {
-            nav.row.no-print aria-label="Which rows" {
-                (way(Shown::First, "/list", "To look at first".into()))
-                (way(Shown::Look, "/list?rows=look", format!("Only to look at ({})", look.len())))
-                (way(Shown::All, "/list?rows=all", format!("As the list has them ({})", all.len())))
-            }
-        }
         @match shown {
             Shown::All => (table(standing, list, &all, "All rows")),
-            _ if look.is_empty() || others.is_empty() => (folded(standing, list, &all, "All rows")),
             Shown::Look => {
                 (table(standing, list, &look, "To look at"))
-                p { (others.len()) " other rows are not shown." }
+                p.soft { (count(others.len() as i64, "other row is", "other rows are")) " not shown." }
             }
+            Shown::First if look.is_empty() || others.is_empty() => (folded(standing, list, &all, "All rows")),
             Shown::First => {
                 (table(standing, list, &look, "To look at"))
                 (folded(standing, list, &others, "The other rows"))
@@ -112,18 +123,26 @@ fn folded(standing: &Standing, list: &ListStanding, rows: &[Pair<'_>], says: &st
 }
 
 fn table(standing: &Standing, list: &ListStanding, rows: &[Pair<'_>], says: &str) -> Markup {
+    let Ok(read) = list.read.as_ref() else {
+        return html! {};
+    };
     html! {
         @if !rows.is_empty() {
             table.fold.rows {
                 caption { (says) }
                 thead { tr { th { "Row" } th.num { "Quantity" } th { "The sender's words" } th { "Understood as" } } }
-                tbody { @for pair in rows { (one(standing, list, *pair)) } }
+                tbody { @for pair in rows { (one(standing, list, read, *pair)) } }
             }
         }
     }
 }
 
-fn one(standing: &Standing, list: &ListStanding, (row, matched): Pair<'_>) -> Markup {
+fn one(
+    standing: &Standing,
+    list: &ListStanding,
+    read: &list::PackingList,
+    (row, matched): Pair<'_>,
+) -> Markup {
     let digest = list.seen.digest.to_string();
     html! {
         tr id=(address::list_row_anchor(&digest, &row.at.to_string())) {
@@ -142,7 +161,7 @@ fn one(standing: &Standing, list: &ListStanding, (row, matched): Pair<'_>) -> Ma
                     @if let Some(n) = row.backordered.filter(|n| *n > 0) { (n) " to follow. " }
                 }
                 @if let Some(doubt) = &row.doubt { span.said { (Tone::Wait.says("look")) (doubt) "." } }
-                @if let Some(sent) = &row.sent { (list_sent::line(list, sent)) }
+                @if let Some(sent) = &row.sent { (list_sent::line(read, sent)) }
             }
             td.wide {
                 @match matched {

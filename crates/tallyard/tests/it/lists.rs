@@ -1,0 +1,260 @@
+//! Lists sent anew, codes that go from one job to the next, and rows that are pasted: as a phone's forms send them.
+
+use crate::program::{PROGRAM, Place};
+use crate::schema;
+use crate::yard::{Answer, Phone, Running, id};
+
+const HEAD: &str = "Shipped by,The Office,\n,,\nCode,Qty,Description\n";
+
+/// Sends a form with files, as the list page's forms do.
+fn sends(
+    phone: &Phone,
+    path: &str,
+    fields: &[(&str, &str)],
+    files: &[(&str, &str, &str)],
+) -> Answer {
+    let edge = "----edge";
+    let mut body = String::new();
+    for (name, value) in fields {
+        body += &format!(
+            "--{edge}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n"
+        );
+    }
+    for (name, file, content) in files {
+        body += &format!(
+            "--{edge}\r\nContent-Disposition: form-data; name=\"{name}\"; filename=\"{file}\"\r\n\
+             Content-Type: application/octet-stream\r\n\r\n{content}\r\n"
+        );
+    }
+    body += &format!("--{edge}--\r\n");
+    let kind = format!("multipart/form-data; boundary={edge}");
+    let headers = [("content-type", kind.as_str())];
+    phone.send("POST", path, &headers, body.into()).unwrap()
+}
+
+fn brings(phone: &Phone, n: u64, corrects: &str, name: &str, csv: &str) -> Answer {
+    let id = id(n);
+    let fields = [("id", &*id), ("corrects", corrects)];
+    sends(phone, "/list", &fields, &[("file", name, csv)])
+}
+
+/// What the page's form of an address has in a hidden field.
+fn named(page: &str, action: &str, field: &str) -> String {
+    let form = page.split(&format!("action=\"{action}\"")).nth(1);
+    let value = form.and_then(|form| form.split(&format!("name=\"{field}\" value=\"")).nth(1));
+    let value = value.unwrap_or_else(|| panic!("no {field} of {action}"));
+    value.split('"').next().unwrap().into()
+}
+
+/// A job of the demo's order whose own list is set aside, and a list with one row that a person put right.
+fn with_one_list() -> (Place, Running, Phone, String) {
+    let place = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &place.path("demo.tallyard"));
+    let phone = yard.joined("Ada");
+    let demo = named(&phone.get("/list").text(), "/list/drop", "list");
+    assert_eq!(
+        phone
+            .post("/list/drop", &[("id", &id(1)), ("list", &demo)])
+            .status,
+        303
+    );
+    let csv = format!("{HEAD}ZQ-1,26,Long stake\nZQ-2,20,Aluminum track\n");
+    assert_eq!(brings(&phone, 2, "", "first.csv", &csv).status, 303);
+    let page = phone.get("/list").text();
+    let list = named(&page, "/list/drop", "list");
+    for (n, row, mark) in [(3, "Long stake", "P1"), (4, "Aluminum track", "C1")] {
+        let of = page.split(row).nth(1).unwrap();
+        let key = named(of, "/list/row", "row");
+        let fields = [
+            ("id", &*id(n)),
+            ("list", &*list),
+            ("row", &*key),
+            ("mark", mark),
+        ];
+        assert_eq!(phone.post("/list/row", &fields).status, 303, "{row}");
+    }
+    (place, yard, phone, list)
+}
+
+#[test]
+fn a_list_sent_anew_says_what_changed_keeps_peoples_words_and_can_be_set_aside() {
+    let (_place, _yard, phone, list) = with_one_list();
+    let csv =
+        format!("{HEAD}ZQ-1,24,Long stake\nZQ-2,20,Aluminum locking track\nZQ-3,4,Name plate\n");
+    let answer = brings(&phone, 5, &list, "anew.csv", &csv);
+    assert_eq!(answer.status, 303, "{}", answer.text());
+    let page = phone.get("/list").text();
+    for says in [
+        "Sent anew.",
+        "It takes the place of first.csv",
+        "<td data-label=\"Was\">26</td><td data-label=\"Is\">24</td>",
+        "ZQ-2 Aluminum locking track",
+        "look once",
+        "said by a person",
+        "3 changes",
+    ] {
+        assert!(page.contains(says), "{says} in {page}");
+    }
+    assert!(!page.contains("no longer there"));
+    // The form sent twice is one correction.
+    assert_eq!(brings(&phone, 5, &list, "anew.csv", &csv).status, 303);
+    let event = named(&page, "/list/undo", "event");
+    assert_eq!(
+        phone
+            .post("/list/undo", &[("id", &id(6)), ("event", &event)])
+            .status,
+        303
+    );
+    let page = phone.get("/list").text();
+    assert!(
+        !page.contains("Sent anew.") && page.contains("first.csv"),
+        "{page}"
+    );
+    // A row that is gone does not take along what was said of it unseen.
+    let csv = format!("{HEAD}ZQ-1,24,Long stake\n");
+    assert_eq!(brings(&phone, 7, &list, "short.csv", &csv).status, 303);
+    let page = phone.get("/list").text();
+    assert!(
+        page.contains("said of a row that is no longer there"),
+        "{page}"
+    );
+    assert!(page.contains("“ZQ-2 Aluminum track”"), "{page}");
+}
+
+#[test]
+fn a_list_that_cannot_take_anothers_place_is_refused_in_words() {
+    let (_place, _yard, phone, list) = with_one_list();
+    let first = format!("{HEAD}ZQ-1,26,Long stake\nZQ-2,20,Aluminum track\n");
+    let anew = format!("{HEAD}ZQ-1,24,Long stake\n");
+    let same = brings(&phone, 5, &list, "first.csv", &first);
+    assert!(same.status == 422 && same.text().contains("very list that it is to correct"));
+    let none = brings(&phone, 6, &"0".repeat(64), "anew.csv", &anew);
+    assert!(none.status == 422 && none.text().contains("no such list"));
+    assert_eq!(brings(&phone, 7, &list, "anew.csv", &anew).status, 303);
+    let old = brings(&phone, 8, "", "first.csv", &first);
+    assert!(old.status == 422 && old.text().contains("was corrected by anew.csv already"));
+    let two = sends(
+        &phone,
+        "/list",
+        &[("id", &id(9))],
+        &[("file", "a.csv", &first), ("file", "b.csv", &anew)],
+    );
+    assert!(two.status == 422 && two.text().contains("one list at a time"));
+}
+
+#[test]
+fn codes_are_taken_along_to_another_job() {
+    let (_place, _yard, phone, _) = with_one_list();
+    let file = phone.get("/list/codes.csv");
+    assert_eq!(file.status, 200);
+    let codes = file.text();
+    assert!(
+        codes.starts_with("sender,code,means,said by\r\n"),
+        "{codes}"
+    );
+    assert!(
+        codes.contains("\"The Office\",\"ZQ1\",\"Ground post"),
+        "{codes}"
+    );
+
+    let other = Place::with_demo_job();
+    let yard = Running::open(PROGRAM, &other.path("demo.tallyard"));
+    let phone = yard.joined("Ben");
+    let fields = [("id", &*id(1))];
+    let answer = sends(
+        &phone,
+        "/list/codes",
+        &fields,
+        &[("codes", "codes.csv", &codes)],
+    );
+    assert_eq!(answer.status, 303, "{}", answer.text());
+    let broken = sends(
+        &phone,
+        "/list/codes",
+        &[("id", &id(2))],
+        &[("codes", "x.csv", "a,b\n")],
+    );
+    assert!(
+        broken.status == 422 && broken.text().contains("sender is missing"),
+        "{}",
+        broken.text()
+    );
+    let csv = "Code,Qty,Description\nZQ-1,26,Something long\n";
+    let id3 = id(3);
+    let fields = [("id", &*id3), ("sender", "THE OFFICE")];
+    assert_eq!(
+        sends(&phone, "/list", &fields, &[("file", "next.csv", csv)]).status,
+        303
+    );
+    let page = phone.get("/list").text();
+    assert!(
+        page.contains("codes.csv") && page.contains("Sent by THE OFFICE."),
+        "{page}"
+    );
+    assert!(page.contains("2 codes were known"), "{page}");
+    // And by the command line.
+    let printed = other.ok(&["codes", "demo.tallyard"]);
+    assert!(printed.contains("\"ZQ1\""), "{printed}");
+}
+
+#[test]
+fn a_pasted_table_keeps_its_columns_and_plain_rows_are_there_beside_it() {
+    let (_place, _yard, phone, _) = with_one_list();
+    let plain = "Code\tQty\tDescription\nZQ-5\t7\tCorner plate\n";
+    // A browser says that it was a table, and it is none that can be read.
+    let fields = [
+        ("id", &*id(5)),
+        ("pasted", plain),
+        ("pasted_table", "<table></table>"),
+    ];
+    assert_eq!(sends(&phone, "/list", &fields, &[]).status, 303);
+    assert!(phone.get("/list").text().contains("Corner plate"));
+    let nothing = sends(&phone, "/list", &[("id", &id(6)), ("pasted", " ")], &[]);
+    assert!(nothing.status == 422 && nothing.text().contains("Choose a file, or paste the rows."));
+}
+
+#[test]
+fn the_rows_to_look_at_can_be_shown_alone() {
+    let (_place, _yard, phone, _) = with_one_list();
+    let csv = "Code,Qty,Description\nP1,26,Ground post\n,some,Thing nobody knows\n";
+    assert_eq!(brings(&phone, 5, "", "two.csv", csv).status, 303);
+    let look = phone.get("/list?rows=look").text();
+    let second = look.split("two.csv</h2>").nth(1).unwrap();
+    assert!(second.contains("Thing nobody knows") && second.contains("1 other row is not shown"));
+    let all = phone.get("/list?rows=all").text();
+    let second = all.split("two.csv</h2>").nth(1).unwrap();
+    let at = |words: &str| second.find(words).unwrap();
+    assert!(at("Ground post") < at("Thing nobody knows"));
+}
+
+#[test]
+fn the_command_says_what_changed() {
+    let place = Place::with_demo_files();
+    let old = std::fs::read_to_string(place.path("packing-list.csv")).unwrap();
+    place.write("anew.csv", old.replace("1,GS-60,26,", "1,GS-60,24,"));
+    let arguments = ["list", "anew.csv", "--before", "packing-list.csv"];
+    let words = place.ok(&arguments);
+    assert!(words.contains("quantity 26 → 24"), "{words}");
+    assert!(
+        words.ends_with("29 rows are in both, 1 changes\n"),
+        "{words}"
+    );
+    let list = place.json(&[&arguments[..], &["--json"]].concat());
+    schema::check("list", &list);
+    assert_eq!(list["changes"][0]["was"], "26");
+    place.write(
+        "codes.csv",
+        "sender,code,means,said by\nThe Office,GS-60,Ground post,a person\n",
+    );
+    place.ok(&[
+        "list",
+        "anew.csv",
+        "--order",
+        "order.toml",
+        "--codes",
+        "codes.csv",
+        "--sender",
+        "the office",
+    ]);
+    place.refuses(&["list", "anew.csv", "packing-list.csv"], "one list");
+}
