@@ -73,14 +73,14 @@ fn surest(program: &Program, page: &GrayImage) -> Result<u8, Failed> {
 
 /// The words of a page that stands upright.
 fn words_of(program: &Program, page: &GrayImage) -> Result<Vec<Word>, Failed> {
-    // As one block of lines: a table taken apart into columns loses the ends of its rows.
+    // As one column of lines of any size: taken apart further, a table loses the ends of its rows.
     let arguments = [
         "-",
         "-",
         "-l",
         "eng",
         "--psm",
-        "6",
+        "4",
         "--dpi",
         "300",
         "-c",

@@ -5,13 +5,15 @@ use image::GrayImage;
 /// Darker than this may be a rule: thin ones come out grey.
 const RULE: u8 = 205;
 /// A rule has a piece of at least this share of the page's longer side: no letter is as wide.
-const LONG: f32 = 0.025;
+const LONG: f32 = 0.03;
 /// A rule is at most this share of it thick.
 const THICK: f32 = 0.005;
 /// A rule is broken by no more than this share of it.
 const BROKEN: f32 = 0.12;
-/// So many light pixels do not end a piece.
-const GAP: usize = 4;
+/// So many light pixels do not end a piece; those between two letters do.
+const GAP: usize = 1;
+/// The share of its length that is ink.
+const INKED: f32 = 0.6;
 /// How many pixels pieces of one rule may lie above each other.
 const APART: usize = 2;
 /// A page with more rules than this is hatched; the others stay.
@@ -21,8 +23,9 @@ const MOST: usize = 2_000;
 pub(crate) fn taken_out(page: &GrayImage) -> (GrayImage, Vec<[u32; 4]>) {
     let mut clean = page.clone();
     let mut rules = level(page, &mut clean);
-    let side = image::imageops::rotate90(page);
-    let mut side_clean = image::imageops::rotate90(&clean);
+    // With the level ones gone, those that cross them end at no corner.
+    let side = image::imageops::rotate90(&clean);
+    let mut side_clean = side.clone();
     let high = page.height();
     for [left, top, right, bottom] in level(&side, &mut side_clean) {
         rules.push([top, high - right, bottom, high - left]);
@@ -77,7 +80,8 @@ fn level(page: &GrayImage, clean: &mut GrayImage) -> Vec<[u32; 4]> {
     let rules = pieces.into_iter().filter(|rule| {
         // The mean thickness: one that falls a little is seen in runs one below the other.
         let ink: usize = rule.runs.iter().map(|[_, from, to]| to - from).sum();
-        ink <= thick * (rule.right - rule.left).max(1)
+        let span = (rule.right - rule.left).max(1);
+        ink <= thick * span && ink as f32 >= INKED * span as f32
     });
     rules
         .take(MOST)

@@ -5,3 +5,5 @@
 mod pictures;
 #[cfg(unix)]
 mod programs;
+#[path = "../../../photo/tests/it/sheet.rs"]
+mod sheet;
