@@ -57,7 +57,13 @@ async function hold(form, filled) {
   const tried = sending.send().then(() => ({}));
   // Out of reach nobody is to wait for each count.
   const patience = new Promise((resolve) => { setTimeout(resolve, sending.reach === "away" ? 250 : 3000, {}); });
-  const { see, why } = await Promise.race([outcome, tried, patience]);
+  let first = await Promise.race([outcome, tried, patience]);
+  // What takes the yard computer some time is waited for while it is in reach, and the person is told what it does.
+  if (form.dataset.meanwhile && !first.see && !first.why && sending.reach !== "away") {
+    tell(form, form.dataset.meanwhile, "wait");
+    first = await Promise.race([outcome, tried]);
+  }
+  const { see, why } = first;
   // The buttons stay as they are until the next page is there: a second tap is not a second count.
   if (see) { turnTo(see); return; }
   free();

@@ -28,8 +28,9 @@ pub(crate) async fn add(
     let digest = yard.at_desk(|desk| desk.put_document(&bytes))?;
     decide(&yard, holder.clone(), id, |standing| match corrects {
         Some(old) => {
-            let list = in_use(standing, &old)?;
-            if list.seen.digest == digest {
+            // Another person may have corrected it since the form was opened: both say so of the same list.
+            let list = corrected_by(standing, &old).map_or_else(|| in_use(standing, &old), Ok)?;
+            if old == digest {
                 return Err(Failure::refused(format!(
                     "{name} is the very list that it is to correct, {}. Choose the one that was sent anew.",
                     list.seen.name

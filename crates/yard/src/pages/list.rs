@@ -59,10 +59,14 @@ pub(crate) async fn show(
 const ACCEPTED: &str =
     "image/*,.pdf,.xlsx,.xls,.ods,.csv,.tsv,.txt,.html,.htm,.eml,.xml,.edi,.x12,.856";
 
+/// What is said while a list is read; pictures take some seconds a page.
+const MEANWHILE: &str =
+    "The yard computer is reading it. A photograph takes some seconds a page; this page turns when it is done.";
+
 fn adding(standing: &Standing) -> Markup {
     html! {
         h2 id="add" { "Bring in a list" }
-        form method="post" action="/list" enctype="multipart/form-data" data-keep="A packing list" {
+        form method="post" action="/list" enctype="multipart/form-data" data-keep="A packing list" data-meanwhile=(MEANWHILE) {
             input type="hidden" name="id" value=(store::fresh_id());
             label for="file" { "The file, or photographs of the paper" }
             input type="file" id="file" name="file" accept=(ACCEPTED) multiple aria-describedby="file-says";
