@@ -77,7 +77,7 @@ pub enum Refusal {
         "this {0} is protected by a password; open it, save it without the password, and send that"
     )]
     Protected(&'static str),
-    /// A message saved by Outlook in its own kind of file.
+    /// A message in a mail program's own kind of file.
     #[error(
         "this is a message in a mail program's own form (.msg); save its attachment, or the message as text or HTML, and send that"
     )]
@@ -108,6 +108,19 @@ pub enum Refusal {
     /// Rows, but none that has a quantity and a description.
     #[error("no table was found: no column holds quantities next to descriptions")]
     NoTable,
+    /// A despatch advice or ship notice with a fault that stops its reading.
+    #[error("{at}: {why}")]
+    Broken {
+        /// Line and column, with the element or segment.
+        at: String,
+        /// What is wrong, and what would be right.
+        why: String,
+    },
+    /// Data of a known kind that is no packing list.
+    #[error(
+        "this is {0}, which is no packing list; a UBL despatch advice or an X12 856 ship notice would be"
+    )]
+    OtherDocument(String),
     /// A PDF that opens only with a password.
     #[error(
         "this PDF opens only with a password; ask the sender for one without, or save it without and send that"
@@ -119,8 +132,11 @@ pub enum Refusal {
     )]
     UnknownLock,
     /// A PDF with more pages than a list has.
-    #[error("this PDF has {} pages; lists of up to {} pages are read: send the packing list alone", .0, limits::MAX_PAGES)]
-    TooManyPages(usize),
+    #[error(
+        "this PDF has more than {} pages; send the packing list alone",
+        limits::MAX_PAGES
+    )]
+    TooManyPages,
     /// A PDF whose pages are pictures: a scan.
     #[error(
         "this PDF has pictures of pages and no text; send the pages as photos, which are read as pictures"
@@ -146,17 +162,4 @@ pub enum Refusal {
     /// A damaged PDF.
     #[error("this PDF is damaged; open it in a program that shows it and print it to a new PDF")]
     DamagedPdf,
-    /// A despatch advice or ship notice with a fault that stops its reading.
-    #[error("{at}: {why}")]
-    Broken {
-        /// Line and column, with the element or segment.
-        at: String,
-        /// What is wrong, and what would be right.
-        why: String,
-    },
-    /// Data of a known kind that is no packing list.
-    #[error(
-        "this is {0}, which is no packing list; a UBL despatch advice or an X12 856 ship notice would be"
-    )]
-    OtherDocument(String),
 }

@@ -1,6 +1,6 @@
 //! E-mail (RFC 5322, MIME) into the files that it carries: attachments, and the message's own text.
 
-use mail_parser::{Address, Message, MessageParser, MimeHeaders, PartType};
+use mail_parser::{Address, Message, MessageParser, MessagePart, MimeHeaders, PartType};
 
 use crate::error::Refusal;
 use crate::inside::{Inner, Opened};
@@ -83,8 +83,28 @@ pub fn open(bytes: &[u8]) -> Result<Opened, Refusal> {
         };
         opened.files.push(Inner::new(name, bytes));
     }
+    // A list that came as a part of its own to be shown below the text, such as a CSV.
+    for part in message.text_bodies() {
+        if let PartType::Text(text) = &part.body
+            && !is_own_text(part)
+        {
+            let name = part.attachment_name().unwrap_or("a part without a name");
+            opened
+                .files
+                .push(Inner::new(name, text.as_bytes().to_vec()));
+        }
+    }
     opened.bodies = bodies(&message);
     Ok(opened)
+}
+
+/// Whether a part is plain text without a name, as a message's own is.
+fn is_own_text(part: &MessagePart<'_>) -> bool {
+    let plain = part.content_type().is_none_or(|kind| {
+        kind.subtype()
+            .is_none_or(|kind| kind.eq_ignore_ascii_case("plain"))
+    });
+    plain && part.attachment_name().is_none()
 }
 
 /// The message's own text: as a page if it has one, then as plain text.
@@ -98,7 +118,7 @@ fn bodies(message: &Message<'_>) -> Vec<Inner> {
         .collect();
     let plain: Vec<&str> = (message.text_bodies())
         .filter_map(|part| match &part.body {
-            PartType::Text(text) => Some(text.as_ref()),
+            PartType::Text(text) if is_own_text(part) => Some(text.as_ref()),
             _ => None,
         })
         .collect();

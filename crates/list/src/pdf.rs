@@ -1,28 +1,28 @@
 //! PDF with text into pages of words.
 //!
-//! `gate` looks at the file before the library does, and refuses what would take its memory or stack. `glyphs` notes
-//! what each page draws, `words` joins letters, `upright` turns the page by what stands on it, `notes` takes what was
-//! put on it later. [`geometry`](crate::geometry) makes rows of it.
+//! `gate` looks at the file before the library does, and refuses what would take its memory or stack. `tree` finds the
+//! pages, `glyphs` notes what each draws, `words` joins letters, `upright` turns the page by what stands on it, `notes`
+//! takes what was put on it later. [`geometry`](crate::geometry) makes rows of it.
 
 mod gate;
 mod glyphs;
 mod notes;
+mod tree;
 mod upright;
 mod words;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::Arc;
 
-use hayro_interpret::{
-    Context, InterpreterCache, InterpreterSettings, TransformExt, interpret_page,
-};
-use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
-use kurbo::Rect;
+use hayro_interpret::{Context, InterpreterCache, InterpreterSettings, interpret};
+use hayro_syntax::Pdf;
+use hayro_syntax::content::TypedIter;
+use hayro_syntax::page::Resources;
+use kurbo::{Affine, Rect};
 
 use crate::error::Refusal;
 use crate::geometry::{self, Page};
 use crate::grid::{Sheets, Warning};
-use crate::limits;
+use gate::Gate;
 use glyphs::{Drawn, TooMuch};
 
 /// Where a file may say at the latest that it is a PDF, in bytes: mail and web forms put things before it.
@@ -76,59 +76,67 @@ pub fn pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
 }
 
 fn read_pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
-    let weight = gate::check(bytes)?;
-    let data: Arc<Vec<u8>> = Arc::new(bytes.to_vec());
-    let pdf = Pdf::new(data).map_err(|error| match error {
-        LoadPdfError::Decryption(DecryptionError::PasswordProtected) => Refusal::Locked,
-        LoadPdfError::Decryption(_) => Refusal::UnknownLock,
-        LoadPdfError::Invalid => Refusal::DamagedPdf,
-    })?;
-    let sheets = pdf.pages();
-    if sheets.len() > limits::MAX_PAGES {
-        return Err(Refusal::TooManyPages(sheets.len()));
-    }
-    let cache = InterpreterCache::new();
+    Gate::default().file(bytes)?;
+    let opened = tree::open(bytes)?;
+    let sheets = opened.sheets()?;
+    let mut drawing = Drawing {
+        cache: InterpreterCache::new(),
+        pdf: &opened.pdf,
+        steps: 0,
+    };
     let mut pages = Vec::with_capacity(sheets.len());
     let mut seen = Seen::default();
-    let mut steps = 0;
-    for sheet in sheets.iter() {
-        let (width, height) = sheet.render_dimensions();
-        let draw = |annotations: bool, steps: u64| {
-            let settings = InterpreterSettings {
-                render_annotations: annotations,
-                ..InterpreterSettings::default()
-            };
-            let mut context = Context::new(
-                sheet.initial_transform(true).to_kurbo(),
-                Rect::new(0.0, 0.0, f64::from(width), f64::from(height)),
-                &cache,
-                pdf.xref(),
-                settings,
-            );
-            let mut drawn = Drawn {
-                steps,
-                weight,
-                ..Drawn::default()
-            };
-            interpret_page(sheet, &mut context, &mut drawn);
-            drawn
-        };
-        let mut drawn = draw(false, steps);
-        let own = drawn.letters.len();
-        // What was put on the page later is drawn after it: read once more with it, the rest is known.
-        let notes = notes::of(sheet);
-        if notes.iter().any(|note| note.drawn) {
-            drawn = draw(true, drawn.steps);
+    for sheet in &sheets {
+        let [width, height] = sheet.size;
+        let contents = sheet.contents()?;
+        let mut drawn = drawing.draw(&contents, &sheet.resources, sheet.transform);
+        let mut stamps = Vec::new();
+        for note in notes::of(sheet) {
+            let put = note
+                .drawn
+                .map(|note| drawing.draw(&note.contents, &note.resources, note.transform));
+            let mut letters = put.map_or_else(Vec::new, |put| put.letters);
+            if note.field {
+                drawn.letters.append(&mut letters);
+                continue;
+            }
+            let words = words::words(&letters).into_iter().map(|turned| turned.word);
+            let before = stamps.len();
+            stamps.extend(words);
+            // A note that is drawn as a picture, or not at all, may say in words what it is.
+            if stamps.len() == before {
+                stamps.extend(note.says);
+            }
         }
-        steps = drawn.steps;
-        let later = drawn.letters.split_off(own.min(drawn.letters.len()));
         let words = words::once(words::words(&drawn.letters));
-        seen.page(&words, drawn.pictures / f64::from(width * height).max(1.0));
-        let mut page = upright::page(words, drawn.rules, [width, height]);
-        notes::put(&mut page, &notes, words::words(&later), [width, height]);
+        seen.page(&words, drawn.pictures / (width * height).max(1.0));
+        let mut page = upright::page(words, drawn.rules, [width as f32, height as f32]);
+        page.stamps.append(&mut stamps);
         pages.push(page);
     }
     seen.judge(&pages).map(|warnings| (pages, warnings))
+}
+
+/// The drawing of one file's pages.
+struct Drawing<'a> {
+    cache: InterpreterCache<'a>,
+    pdf: &'a Pdf,
+    steps: u64,
+}
+
+impl<'a> Drawing<'a> {
+    /// Notes what some contents draw.
+    fn draw(&mut self, contents: &[u8], with: &Resources<'a>, transform: Affine) -> Drawn {
+        let mut drawn = Drawn::after(self.steps);
+        drawn.reads(contents.len());
+        // Nothing is drawn, so that the area does not matter.
+        let area = Rect::new(0.0, 0.0, 1.0, 1.0);
+        let settings = InterpreterSettings::default();
+        let mut context = Context::new(transform, area, &self.cache, self.pdf.xref(), settings);
+        interpret(TypedIter::new(contents), with, &mut context, &mut drawn);
+        self.steps = drawn.steps;
+        drawn
+    }
 }
 
 /// What all pages have, to say whether they can be read.

@@ -8,6 +8,7 @@ use super::cells::{self, Cell};
 use super::gutters::Columns;
 use super::lines::median;
 use crate::line_kind::is_total;
+use crate::quantity;
 
 /// A line of a table in its columns.
 #[derive(Clone, Debug)]
@@ -55,6 +56,9 @@ pub fn join<'a>(rows: Vec<Row<'a>>, columns: &Columns, pages: &[Page]) -> Vec<Ro
     let Some(table) = Table::of(&rows, columns, pages) else {
         return rows;
     };
+    if let Some(goes) = table.bands(&rows) {
+        return gather(rows, &goes);
+    }
     // Where each line goes: to itself, or to the row at that place.
     let mut goes: Vec<usize> = (0..rows.len()).collect();
     let mut at = 0;
@@ -186,6 +190,51 @@ impl<'t> Table<'t> {
         })
     }
 
+    /// Where rules part the rows, all lines between two rules are one row. They part rows, not groups of rows, when
+    /// hardly any stretch between them has two numbers in the column that has most.
+    fn bands(&self, rows: &[Row<'_>]) -> Option<Vec<usize>> {
+        let numbers = |column: &usize| {
+            let texts = rows.iter().map(|row| row.cells[*column].text());
+            texts.filter(|text| is_number(text)).count()
+        };
+        let counted = (0..self.keys.len())
+            .filter(|c| self.keys[*c])
+            .max_by_key(numbers)?;
+        let mut goes: Vec<usize> = (0..rows.len()).collect();
+        let (mut bands, mut several, mut longest) = (0, 0, 0);
+        let mut start = 0;
+        while start < rows.len() {
+            let end = (start + 1..rows.len())
+                .find(|at| {
+                    rows[*at].page != rows[start].page
+                        || self.rule_between(&rows[at - 1], &rows[*at])
+                })
+                .unwrap_or(rows.len());
+            let held = &rows[start..end];
+            let numbers = held
+                .iter()
+                .filter(|row| is_number(&row.cells[counted].text()));
+            let numbers = numbers.count();
+            if numbers > 0 && self.framed(&rows[start], &rows[end - 1]) {
+                bands += 1;
+                several += usize::from(numbers > 1);
+                longest = longest.max(end - start);
+                goes[start..end].fill(start);
+            }
+            start = end;
+        }
+        let parted = bands >= 3 && several * 10 <= bands && longest <= 12;
+        parted.then_some(goes)
+    }
+
+    /// Whether rules run above the first and below the last of some lines.
+    fn framed(&self, first: &Row<'_>, last: &Row<'_>) -> bool {
+        self.level.get(first.page).is_some_and(|rules| {
+            rules.first().is_some_and(|y| *y < first.bottom)
+                && rules.last().is_some_and(|y| *y > last.top)
+        })
+    }
+
     /// Shares lines without a number between the row above and the row below them.
     fn share(
         &self,
@@ -303,6 +352,10 @@ impl<'t> Table<'t> {
         });
         clear.then_some(widest)
     }
+}
+
+fn is_number(text: &str) -> bool {
+    quantity::read(text, "").is_some()
 }
 
 /// Returns the heights of rules that run over at least half of the table's width.

@@ -39,14 +39,25 @@ pub struct Drawn {
     pub pictures: f64,
     /// Steps taken, over all pages.
     pub steps: u64,
-    /// How much a step weighs that may unpack a part of the file anew.
-    pub weight: u64,
 }
 
 /// A page asked for more steps than any list has.
 pub struct TooMuch;
 
 impl Drawn {
+    /// Begins a drawing after others of the file, which took so many steps.
+    pub fn after(steps: u64) -> Self {
+        Self {
+            steps,
+            ..Self::default()
+        }
+    }
+
+    /// Counts the reading of contents of this many bytes; a letter takes about ten.
+    pub fn reads(&mut self, bytes: usize) {
+        self.step(bytes as u64 / 32);
+    }
+
     /// Counts, and leaves the reading of the page when it is too much: the library knows no other way to stop.
     fn step(&mut self, weight: u64) {
         self.steps += weight;
@@ -140,8 +151,8 @@ impl<'a> Device<'a> for Drawn {
     }
 
     fn push_clip_path(&mut self, _: &ClipPath) {
-        let weight = self.weight;
-        self.step(weight);
+        // A form that is drawn again is unpacked again.
+        self.step(20);
     }
 
     fn push_transparency_group(&mut self, _: f32, _: Option<SoftMask<'a>>, _: BlendMode) {

@@ -9,11 +9,19 @@ mod describe;
 mod hands;
 mod headers;
 mod hostile;
+mod kinds;
+mod kinds_hostile;
+#[path = "../labelled/mod.rs"]
+#[allow(dead_code, reason = "the bench uses the rest")]
+mod labelled;
 mod large;
 mod learned;
 mod parts;
+mod quality;
 mod quantities;
 mod reading;
 mod recognised;
 mod slow;
+mod slow_data;
 mod tables;
+mod texts;

@@ -191,9 +191,15 @@ def letters():
     for shift in (0, .3):
         c.drawString(72 + shift, y, "40"); c.drawString(120 + shift, y, "Bolt with raised")
     c.setFont("DejaVu", 6); c.drawString(215, y + 3.5, "zinc"); c.save()
-    data = open("ligatures.pdf", "rb").read()
-    at = data.index(b"/ToUnicode"); end = data.index(b"R", at) + 1
-    open("no_meaning.pdf", "wb").write(data[:at] + b" " * (end - at) + data[end:])
+
+def no_meaning():
+    """The letters of web.pdf without the table that says what they mean."""
+    subprocess.run(["qpdf", "--deterministic-id", "--object-streams=disable", "web.pdf", "no_meaning.pdf"], check=True)
+    data = open("no_meaning.pdf", "rb").read()
+    while b"/ToUnicode" in data:
+        at = data.index(b"/ToUnicode"); end = data.index(b"R", at) + 1
+        data = data[:at] + b" " * (end - at) + data[end:]
+    open("no_meaning.pdf", "wb").write(data)
 
 def locked():
     for name, user in (("locked.pdf", "harbour"), ("owner_locked.pdf", "")):
@@ -247,4 +253,4 @@ def words():
                     out.write(f"{number}\t{w['x0']:.1f}\t{w['top']:.1f}\t{w['x1']:.1f}\t{w['bottom']:.1f}\t{w['text']}\n")
 
 plain(); wrapped("wrapped_grid.pdf", "MIDDLE", True); wrapped("wrapped_top.pdf", "TOP", False); wrapped("wrapped_middle.pdf", "MIDDLE", False)
-solid(); two_column(); rotated(); stamped(); forty(); scans(); letters(); locked(); calc(); web(); words()
+solid(); two_column(); rotated(); stamped(); forty(); scans(); letters(); locked(); calc(); web(); no_meaning(); words()

@@ -60,8 +60,7 @@ const ACCEPTED: &str =
     "image/*,.pdf,.xlsx,.xls,.ods,.csv,.tsv,.txt,.html,.htm,.eml,.xml,.edi,.x12,.856";
 
 /// What is said while a list is read; pictures take some seconds a page.
-const MEANWHILE: &str =
-    "The yard computer is reading it. A photograph takes some seconds a page; this page turns when it is done.";
+const MEANWHILE: &str = "The yard computer is reading it. A photograph takes some seconds a page; this page turns when it is done.";
 
 fn adding(standing: &Standing) -> Markup {
     html! {
