@@ -381,7 +381,10 @@ impl Reading {
                 _ => read,
             }
         });
-        let unsure = line.seen.as_ref().and_then(|seen| unsurely(seen));
+        let unsure = line
+            .seen
+            .as_ref()
+            .and_then(|seen| unsurely(seen, columns.quantity));
         let doubt = match &quantity {
             Some(quantity) => quantity.doubt.clone(),
             None if counted.written.is_empty() => Some("the row has no quantity".to_owned()),

@@ -30,6 +30,7 @@ mod quality;
 mod quantities;
 mod reading;
 mod rows;
+mod recognised;
 mod slow;
 mod slow_data;
 mod tables;
