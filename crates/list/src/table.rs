@@ -9,6 +9,7 @@ use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::header;
 use crate::included::{Inside, inside};
 use crate::layout::{headings, side_by_side};
+use crate::limits;
 use crate::line_kind::{
     are_numbered, details, goes_on_below, is_bare_code, is_continuation, is_kit_name,
     is_page_stamp, is_section, is_total, unnumbered,
@@ -55,6 +56,8 @@ struct Reading {
     rows: Vec<Row>,
     set_aside: Vec<SetAside>,
     warnings: Vec<Warning>,
+    /// Bytes of rows that dittos took from above: a mark of one byte may stand for a long text in very many rows.
+    carried: usize,
 }
 
 /// Where a reader of lines is: the sheet, the section, and the cells of the row before with what its dittos stand for.
@@ -87,6 +90,7 @@ impl Reading {
         for line in &lines[..first.at] {
             self.above(line, &name, Why::Header);
         }
+        let mut table = None;
         for (n, heading) in headings.iter().enumerate() {
             let from = heading.at + heading.lines;
             let end = headings.get(n + 1).map_or(lines.len(), |next| next.at);
@@ -99,14 +103,17 @@ impl Reading {
             for line in &lines[heading.at..from] {
                 self.aside(line, &name, why);
             }
-            // A page is read with the columns of the whole table where its heading repeats.
-            let same = headings[n..]
-                .iter()
-                .take_while(|other| other.words == heading.words)
-                .count();
-            let reach = headings.get(n + same).map_or(lines.len(), |next| next.at);
-            match columns(Some(&heading.words), &lines[from..reach]) {
-                Some(columns) => self.body(&mut lines[from..end], &columns, &mut here),
+            // A page is read with the columns of the whole table where its heading repeats: they are found once.
+            if !again {
+                let same = headings[n..]
+                    .iter()
+                    .take_while(|other| other.words == heading.words)
+                    .count();
+                let reach = headings.get(n + same).map_or(lines.len(), |next| next.at);
+                table = columns(Some(&heading.words), &lines[from..reach]);
+            }
+            match &table {
+                Some(columns) => self.body(&mut lines[from..end], columns, &mut here),
                 None => lines[from..end]
                     .iter()
                     .for_each(|line| self.aside(line, &name, Why::Note)),
@@ -168,10 +175,11 @@ impl Reading {
 
     fn body(&mut self, lines: &mut [Line], columns: &Columns, here: &mut At<'_>) {
         let mut after_row = false;
+        let next_of = next_lines(lines);
         for index in 0..lines.len() {
             let (done, to_come) = lines.split_at_mut(index + 1);
             let line = &mut done[index];
-            let next = to_come.iter().find(|next| !is_page_stamp(next));
+            let next = next_of[index].map(|next| &to_come[next - index - 1]);
             match self.kind(line, next, after_row, columns, here) {
                 LineIs::Row(row) => {
                     self.row(line, columns, *row, here);
@@ -217,7 +225,8 @@ impl Reading {
         let before = here
             .before
             .as_deref()
-            .or_else(|| self.rows.last().map(|row| &row.cells[..]));
+            .or_else(|| self.rows.last().map(|row| &row.cells[..]))
+            .filter(|_| self.carried <= limits::MAX_TEXT_BYTES);
         let filled = self.filled(line, before, columns);
         let read = filled.as_ref().unwrap_or(line);
         let inside = inside(line.filled().map(|(_, text)| text));
@@ -336,8 +345,13 @@ impl Reading {
             row.key = RowKey::of(&row.code, &row.description, &row.sub_kit);
             return;
         }
+        // A row that goes on without end says enough; its lines are all among those set aside.
+        if row.details.len() > limits::MAX_CELL_BYTES {
+            return;
+        }
         let joint = if row.details.is_empty() { "" } else { " " };
-        row.details = format!("{}{joint}{}", row.details, line.text());
+        row.details.push_str(joint);
+        row.details.push_str(&line.text());
     }
 
     fn row(&mut self, line: &mut Line, columns: &Columns, found: Found, here: &mut At<'_>) {
@@ -437,6 +451,8 @@ impl Reading {
             sent: None,
         };
         here.before = filled_line.map(|line| line.cells);
+        let carried = here.before.iter().flatten().map(String::len);
+        self.carried += carried.sum::<usize>();
         self.rows.push(row);
     }
 

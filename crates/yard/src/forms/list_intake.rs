@@ -134,7 +134,7 @@ pub(crate) fn file_name(said: &str) -> String {
     let last = said.rsplit(['/', '\\']).next().unwrap_or_default();
     let name: String = last
         .chars()
-        .filter(|c| !c.is_control())
+        .filter(|c| !c.is_control() && !turns(*c))
         .take(tally::MAX_TITLE.min(120))
         .collect();
     if name.trim().is_empty() {
@@ -142,4 +142,9 @@ pub(crate) fn file_name(said: &str) -> String {
     } else {
         name
     }
+}
+
+/// Marks that turn the direction of writing, and so would show another name.
+fn turns(c: char) -> bool {
+    matches!(c, '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
