@@ -516,3 +516,16 @@ fn number_keys(rows: &mut [Row]) {
         row.key.occurrence = *times;
     }
 }
+
+/// Of each line the next one that is no page stamp: looked up from the end, so that a list of stamps costs no more.
+fn next_lines(lines: &[Line]) -> Vec<Option<usize>> {
+    let mut next = None;
+    let mut all = vec![None; lines.len()];
+    for index in (0..lines.len()).rev() {
+        all[index] = next;
+        if !is_page_stamp(&lines[index]) {
+            next = Some(index);
+        }
+    }
+    all
+}

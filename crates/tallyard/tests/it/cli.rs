@@ -198,7 +198,11 @@ fn list_of_a_ship_notice_says_what_the_sender_says() {
     let samples = in_repository("crates/list/tests/samples/receiving");
     let place = Place::with_demo_files();
     for (file, format, lines) in [
-        ("ubl-despatchadvice-2.0-example.xml", "UBL despatch advice", 1),
+        (
+            "ubl-despatchadvice-2.0-example.xml",
+            "UBL despatch advice",
+            1,
+        ),
         ("x12-856-004010-flat-hl.txt", "X12 856 ship notice", 7),
     ] {
         let path = samples.join(file);
