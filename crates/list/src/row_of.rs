@@ -5,7 +5,7 @@ use crate::grid::Seen;
 use crate::number::MOST;
 use crate::quantity::Quantity;
 use crate::section::Section;
-use crate::written::to_follow;
+use crate::to_follow::to_follow;
 
 /// Words that an engine was less sure of than this are a doubt of the row. Judged, not fitted.
 const SURE_ENOUGH: f32 = 0.75;
