@@ -155,8 +155,7 @@ fn stands(head: &str, read: &Quantity, rest: &str, line: &str) -> bool {
             .and_then(|noun| noun.may_mean.first().map(|c| c.kind()))
             == Some(Kind::Fastener)
     };
-    let measured =
-        is_measure(rest) && is_range || rest.starts_with(|c: char| c.is_ascii_digit()) && is_range;
+    let measured = is_range && (is_measure(rest) || rest.starts_with(|c: char| c.is_ascii_digit()));
     let digits: Vec<i64> = head
         .split(|c: char| !c.is_ascii_digit())
         .filter_map(|digits| digits.parse().ok())

@@ -129,7 +129,8 @@ fn starts(words: &Heading) -> Option<Vec<usize>> {
     let roles: Vec<Role> = words.iter().map(|(_, role, _)| *role).collect();
     let is = |roles: &[Role], wanted: &[Role]| roles.iter().any(|role| wanted.contains(role));
     let period = (2..=roles.len() / 2).find(|n| {
-        let whole = roles.len() % n == 0 && roles.chunks(*n).all(|chunk| chunk == &roles[..*n]);
+        let whole =
+            roles.len().is_multiple_of(*n) && roles.chunks(*n).all(|chunk| chunk == &roles[..*n]);
         let counts = is(
             &roles[..*n],
             &[Role::Quantity, Role::Shipped, Role::Ordered],

@@ -5,7 +5,7 @@ use crate::grid::Seen;
 use crate::number::MOST;
 use crate::quantity::Quantity;
 use crate::section::Section;
-use crate::written::to_follow;
+use crate::to_follow::to_follow;
 
 /// Words that an engine was less sure of than this are a doubt of the row, and so is a count: a digit too many costs more
 /// than a letter. Judged, not fitted.

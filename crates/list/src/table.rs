@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::columns::{Columns, columns};
 use crate::counted::{Counted, count};
-use crate::ditto::{as_above, is_ditto};
+use crate::ditto::as_above;
+use crate::fill::{filled, has_count};
 use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::header;
 use crate::included::{Inside, inside};
@@ -267,74 +268,6 @@ impl Reading {
         LineIs::Aside(Why::Note)
     }
 
-    /// The line with what its dittos stand for, without the number that only counts the lines; nothing when it has
-    /// neither.
-    fn filled(&self, line: &Line, before: Option<&[String]>, columns: &Columns) -> Option<Line> {
-        let plain = if columns.numbered {
-            unnumbered(line)
-        } else {
-            None
-        };
-        let line = plain.as_ref().unwrap_or(line);
-        let mut filled: Option<Line> = None;
-        let named: [Option<usize>; 7] = [
-            columns.quantity,
-            columns.unit,
-            columns.code,
-            columns.sub_kit,
-            columns.shipment,
-            columns.pack,
-            Some(columns.description).filter(|_| columns.quantity.is_some()),
-        ];
-        let details = columns.details.iter().map(|(column, _)| *column);
-        for column in named.into_iter().flatten().chain(details) {
-            let (cell, above) = (
-                line.cell(column),
-                before.and_then(|cells| cells.get(column)),
-            );
-            let Some(above) = above.filter(|above| !above.is_empty() && !cell.is_empty()) else {
-                continue;
-            };
-            let stands = if column == columns.description {
-                as_above(cell, above)
-            } else {
-                is_ditto(cell).then(|| above.clone())
-            };
-            if let Some(text) = stands {
-                filled.get_or_insert_with(|| line.clone()).cells[column] = text;
-            }
-        }
-        if columns.quantity.is_some() {
-            self.fill_description(line, before, columns, &mut filled);
-        }
-        filled.or(plain)
-    }
-
-    /// A row whose description is left out because it is that of the row above: it has a count, and something else
-    /// that tells it from a sum.
-    fn fill_description(
-        &self,
-        line: &Line,
-        before: Option<&[String]>,
-        columns: &Columns,
-        filled: &mut Option<Line>,
-    ) {
-        let above = before.and_then(|cells| cells.get(columns.description));
-        let Some(above) = above.filter(|above| !above.is_empty()) else {
-            return;
-        };
-        let says = |column: usize| line.cell(column).contains(char::is_alphanumeric);
-        let tells = columns.code.is_some_and(says)
-            || columns.details.iter().any(|(column, _)| says(*column));
-        if line.cell(columns.description).is_empty() && has_count(line, columns) && tells {
-            let filled = filled.get_or_insert_with(|| line.clone());
-            if filled.cells.len() <= columns.description {
-                filled.cells.resize(columns.description + 1, String::new());
-            }
-            filled.cells[columns.description] = above.clone();
-        }
-    }
-
     /// Gives the row above what a line says on.
     fn goes_on(&mut self, line: &Line) {
         let Some(row) = self.rows.last_mut() else {
@@ -485,12 +418,6 @@ struct Found {
     filled: Option<Vec<String>>,
     /// What it says of coming inside something else.
     inside: Option<String>,
-}
-
-fn has_count(line: &Line, columns: &Columns) -> bool {
-    columns
-        .quantity
-        .is_some_and(|c| quantity::read(line.cell(c), "").is_some())
 }
 
 /// Several sheets with rows are sub-kits by their names, where the rows name none.
