@@ -228,7 +228,7 @@ impl Reading {
             .as_deref()
             .or_else(|| self.rows.last().map(|row| &row.cells[..]))
             .filter(|_| self.carried <= limits::MAX_TEXT_BYTES);
-        let filled = self.filled(line, before, columns);
+        let filled = filled(line, before, columns);
         let read = filled.as_ref().unwrap_or(line);
         let inside = inside(line.filled().map(|(_, text)| text));
         if let Some(counted) = count(read, columns) {
