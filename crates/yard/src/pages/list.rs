@@ -60,8 +60,7 @@ const ACCEPTED: &str =
     "image/*,.pdf,.xlsx,.xls,.ods,.csv,.tsv,.txt,.html,.htm,.eml,.xml,.edi,.x12,.856";
 
 /// What is said while a list is read; pictures take some seconds a page.
-const MEANWHILE: &str =
-    "The yard computer is reading it. A photograph takes some seconds a page; this page turns when it is done.";
+const MEANWHILE: &str = "The yard computer is reading it. A photograph takes some seconds a page; this page turns when it is done.";
 
 fn adding(standing: &Standing) -> Markup {
     html! {
@@ -158,7 +157,7 @@ fn summary(list: &ListStanding, read: &list::PackingList) -> Markup {
     let doubtful = look.saturating_sub(nothing);
     html! {
         p.stands {
-            @if nothing > 0 { (Tone::Short.says(&format!("{nothing} match nothing"))) }
+            @if nothing > 0 { (Tone::Short.says(&count(nothing as i64, "matches nothing", "match nothing"))) }
             @if doubtful > 0 { (Tone::Wait.says(&format!("{doubtful} to look at"))) }
             @if look == 0 && !list.matched.is_empty() { (Tone::Good.says("every row is understood")) }
             @if read.rows.is_empty() { (Tone::Short.says("it has no rows")) }
