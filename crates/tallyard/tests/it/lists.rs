@@ -256,5 +256,8 @@ fn the_command_says_what_changed() {
         "--sender",
         "the office",
     ]);
-    place.refuses(&["list", "anew.csv", "packing-list.csv"], "one list");
+    place.refuses(
+        &["list", "anew.csv", "packing-list.csv"],
+        "anew.csv: several files can only be photographs of one list; read one list at a time",
+    );
 }
