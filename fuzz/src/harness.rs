@@ -3,7 +3,9 @@
 //! Where a file has an outer shell with checksums or lengths (zip, compound file, PDF), the input's first byte says
 //! which part of a sound file the rest stands for, so that chance works on what is inside. 0 is the whole file.
 
-use list::{PackingList, Sheets};
+use std::collections::BTreeSet;
+
+use list::{PackingList, Place, Sheets};
 
 use super::shells;
 
@@ -42,11 +44,22 @@ fn file(bytes: &[u8]) {
     }
 }
 
+/// Every line is in a row or set aside, in both where tables stand side by side.
 fn grid(sheets: Sheets) {
-    let lines: usize = sheets.sheets.iter().map(|sheet| sheet.lines.len()).sum();
+    let places = |sheet: &list::Sheet| -> Vec<Place> {
+        let lines = sheet.lines.iter();
+        lines.map(|line| Place::of(&sheet.name, line)).collect()
+    };
+    let lines: Vec<Place> = sheets.sheets.iter().flat_map(places).collect();
     if let Ok(list) = list::read_rows(sheets, "any") {
         sound(&list);
-        assert_eq!(list.rows.len() + list.set_aside.len(), lines);
+        let rows = list.rows.iter().map(|row| &row.at);
+        let aside = list.set_aside.iter().map(|line| &line.at);
+        let said: Vec<&Place> = rows.chain(aside).collect();
+        assert!(said.len() >= lines.len());
+        let said: BTreeSet<&Place> = said.into_iter().collect();
+        let lost = lines.iter().find(|line| !said.contains(line));
+        assert!(lost.is_none(), "{lost:?} is neither a row nor set aside");
     }
 }
 

@@ -1,2 +1,2 @@
 #![no_main]
-libfuzzer_sys::fuzz_target!(init: list_fuzz::quiet(), |input: &[u8]| list_fuzz::read("describe", input));
+libfuzzer_sys::fuzz_target!(init: list_fuzz::watch(), |input: &[u8]| list_fuzz::read("describe", input));

@@ -3,6 +3,7 @@
 use crate::column_words::{Role, role};
 use crate::grid::Line;
 use crate::quantity;
+use crate::units;
 
 /// Where to find what in the lines of one table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -25,6 +26,16 @@ pub struct Columns {
     pub sub_kit: Option<usize>,
     /// Shipment.
     pub shipment: Option<usize>,
+    /// How many packs, and how many pieces are in each.
+    pub packs: Option<usize>,
+    /// How many pieces are in each pack.
+    pub pack: Option<usize>,
+    /// Each quantity of the table is a whole number of packs, so that it may well be their sum.
+    pub whole_packs: bool,
+    /// The quantity is that of one kit.
+    pub per_kit: bool,
+    /// Lines begin with a number that only counts them, within their text.
+    pub numbered: bool,
 }
 
 /// The words above the columns.
@@ -39,7 +50,7 @@ pub fn heading(line: &Line) -> Option<Heading> {
     if line
         .cells
         .iter()
-        .any(|cell| quantity::read(cell, "").is_some_and(|q| q.unit.is_empty()))
+        .any(|cell| quantity::plain(cell, "").is_some_and(|q| q.unit.is_empty()))
     {
         return None;
     }
@@ -48,7 +59,13 @@ pub fn heading(line: &Line) -> Option<Heading> {
         .filter_map(|(column, text)| role(text).map(|role| (column, role, text.to_owned())))
         .collect();
     let is = |wanted: &[Role]| found.iter().any(|(_, role, _)| wanted.contains(role));
-    let counts = is(&[Role::Quantity, Role::Shipped, Role::Ordered]);
+    let counts = is(&[
+        Role::Quantity,
+        Role::Shipped,
+        Role::Ordered,
+        Role::Packs,
+        Role::PerKit,
+    ]);
     let things = is(&[Role::Description, Role::Item, Role::Code]);
     let mostly = found.len() * 2 >= line.filled().count();
     (found.len() >= 2 && (counts || things) && mostly).then_some(found)
@@ -58,7 +75,12 @@ pub fn heading(line: &Line) -> Option<Heading> {
 #[derive(Default)]
 struct Content {
     filled: usize,
+    /// Plain counts, by which a column without a word above it is known.
     quantities: usize,
+    /// Counts in any writing.
+    counts: usize,
+    /// Marks of whoever ticked the rows off.
+    ticks: usize,
     letters: usize,
     units: usize,
     codes: usize,
@@ -80,13 +102,14 @@ impl Content {
             content.filled += 1;
             let letters = text.chars().filter(|c| c.is_alphabetic()).count();
             content.letters += letters;
-            content.units += usize::from(quantity::is_unit(text) && letters > 0);
+            content.units += usize::from(units::is_unit(text) && letters > 0);
             let digits = text.chars().any(|c| c.is_ascii_digit());
             let short = text.len() <= 14 && !text.contains(' ');
-            content.codes +=
-                usize::from(short && digits && letters > 0 && quantity::read(text, "").is_none());
-            let number = quantity::read(text, "");
+            let number = quantity::plain(text, "");
+            content.codes += usize::from(short && digits && letters > 0 && number.is_none());
             content.quantities += usize::from(number.is_some());
+            content.counts += usize::from(number.is_some() || quantity::read(text, "").is_some());
+            content.ticks += usize::from(is_tick(text));
             let Some(number) = number.map(|q| q.pieces) else {
                 continue;
             };
@@ -94,7 +117,7 @@ impl Content {
             last = Some(number);
         }
         let mut cells = lines.iter().map(|line| line.cell(column));
-        let first = cells.find(|cell| quantity::read(cell, "").is_some());
+        let first = cells.find(|cell| quantity::plain(cell, "").is_some());
         let from_one = first == Some("1");
         content.sequential &= content.quantities >= if from_one { 2 } else { 3 };
         content
@@ -153,18 +176,28 @@ pub fn columns(heading: Option<&Heading>, lines: &[Line]) -> Option<Columns> {
         code: labelled(Role::Code).filter(|c| *c != description),
         sub_kit: labelled(Role::SubKit),
         shipment: labelled(Role::Shipment),
+        packs: labelled(Role::Packs),
+        pack: labelled(Role::Pack),
         ..Columns::default()
     };
     found.quantity = labelled(Role::Shipped)
         .or_else(|| labelled(Role::Quantity))
         .or_else(|| {
+            if labelled(Role::Packs).or(labelled(Role::PerKit)).is_some() {
+                return None;
+            }
             let free: Vec<usize> = (0..width)
                 .filter(is_free)
                 .filter(|c| *c != description && Some(*c) != found.unit)
                 .collect();
             quantity_by_content(&free, &contents, lines, &mut found)
         });
-    found.quantity = found.quantity.or(found.ordered);
+    if found.quantity.is_none() {
+        found.quantity = labelled(Role::PerKit);
+        found.per_kit = found.quantity.is_some();
+    }
+    found.quantity = found.quantity.or(found.packs).or(found.ordered);
+    found.whole_packs = whole_packs(lines, &found);
     let taken = |found: &Columns, c: usize| {
         let named = [
             found.quantity,
@@ -172,6 +205,8 @@ pub fn columns(heading: Option<&Heading>, lines: &[Line]) -> Option<Columns> {
             found.backordered,
             found.unit,
             found.code,
+            found.packs,
+            found.pack,
         ];
         c == found.description || named.contains(&Some(c)) || labels.iter().any(|(l, ..)| *l == c)
     };
@@ -188,6 +223,7 @@ pub fn columns(heading: Option<&Heading>, lines: &[Line]) -> Option<Columns> {
         .map(|(column, _, label)| (*column, label.clone()));
     let unnamed = (0..width)
         .filter(|c| !taken(&found, *c) && contents[*c].mean_letters() >= 1.0)
+        .filter(|c| contents[*c].share(contents[*c].ticks) < 0.6)
         .map(|c| (c, String::new()));
     let mut details: Vec<(usize, String)> = named.chain(unnamed).collect();
     details.sort();
@@ -202,9 +238,15 @@ fn labels(heading: Option<&Heading>, contents: &[Content]) -> Heading {
         let Some(content) = contents.get(*column).filter(|content| content.filled > 0) else {
             continue;
         };
-        let mostly_counts = content.share(content.quantities) >= 0.5;
+        let mostly_counts = content.share(content.counts) >= 0.5;
         let role = match role {
-            Role::Quantity | Role::Shipped | Role::Ordered | Role::Backordered
+            Role::Quantity
+            | Role::Shipped
+            | Role::Ordered
+            | Role::Backordered
+            | Role::Pack
+            | Role::Packs
+            | Role::PerKit
                 if !mostly_counts =>
             {
                 continue;
@@ -246,7 +288,7 @@ fn quantity_by_content(
                 && !contents[*c].sequential
         })
         .collect();
-    let value = |line: &Line, c: usize| quantity::read(line.cell(c), "").map(|q| q.pieces);
+    let value = |line: &Line, c: usize| quantity::plain(line.cell(c), "").map(|q| q.pieces);
     let all = |test: &dyn Fn(&Line) -> Option<bool>| {
         let verdicts: Vec<bool> = lines.iter().take(SAMPLE).filter_map(test).collect();
         verdicts.len() >= 2 && verdicts.iter().all(|yes| *yes)
@@ -276,4 +318,24 @@ fn quantity_by_content(
     counts
         .into_iter()
         .min_by_key(|c| c.abs_diff(found.description))
+}
+
+/// A mark of whoever ticked the row off.
+fn is_tick(text: &str) -> bool {
+    const TICKS: [&str; 14] = [
+        "x", "X", "v", "V", "ok", "OK", "✓", "✔", "√", "☑", "☐", "□", "[ ]", "[x]",
+    ];
+    TICKS.contains(&text)
+}
+
+/// Whether each of three quantities or more is a whole number of packs.
+fn whole_packs(lines: &[Line], found: &Columns) -> bool {
+    let (Some(quantity), Some(pack)) = (found.quantity, found.pack) else {
+        return false;
+    };
+    let value = |line: &Line, c: usize| quantity::plain(line.cell(c), "").map(|q| q.pieces);
+    let pairs = lines.iter().take(SAMPLE);
+    let pairs = pairs.filter_map(|line| value(line, quantity).zip(value(line, pack)));
+    let pairs: Vec<(i64, i64)> = pairs.filter(|(_, pack)| *pack > 1).collect();
+    pairs.len() >= 3 && pairs.iter().all(|(all, pack)| all % pack == 0)
 }

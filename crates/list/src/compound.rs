@@ -1,4 +1,4 @@
-//! Compound files: the wrapping of old workbooks, of protected new ones and of saved Outlook messages ([MS-CFB]).
+//! Compound files: the wrapping of old workbooks, of protected new ones and of messages that a mail program saved ([MS-CFB]).
 
 use std::io::{Cursor, Read};
 

@@ -138,6 +138,7 @@ fn how_cut(text: &str) -> Cut {
     if is_drawn(sample) {
         return Cut::Drawn;
     }
+    let as_said = is_items(sample);
     let spaced = agreement(sample.lines().map(|line| split_spaces(line).count())) * 0.9;
     let mut best = (Cut::Spaces, spaced);
     // A comma may be one of a number or a text, a tab hardly.
@@ -146,6 +147,9 @@ fn how_cut(text: &str) -> Cut {
             .into_records()
             .map_while(Result::ok)
             .map(|record| record.len());
+        if delimiter == b',' && as_said {
+            continue;
+        }
         let score = agreement(counts) * weight;
         if score > best.1 {
             best = (Cut::At(delimiter), score);
@@ -155,6 +159,27 @@ fn how_cut(text: &str) -> Cut {
         Cut::Spaces => FixedColumns::of(text).map_or(Cut::Spaces, Cut::Columns),
         other => other,
     }
+}
+
+/// Whether most lines that say a number are items of a written list ("- 12 x ground post, 5 ft"), whose commas part
+/// phrases; or each comma has a space after it and there is one in a line at most.
+fn is_items(sample: &str) -> bool {
+    let numbered = || {
+        sample
+            .lines()
+            .filter(|line| line.contains(|c: char| c.is_ascii_digit()))
+    };
+    let bulleted = |line: &&str| {
+        let mut start = line.trim_start().chars();
+        matches!(start.next(), Some('-' | '*' | '•' | '·' | '–')) && start.next() == Some(' ')
+    };
+    let all = numbered().count();
+    if all > 0 && numbered().filter(bulleted).count() * 10 >= all * 6 {
+        return true;
+    }
+    let commas = sample.matches(',').count();
+    let most = sample.lines().map(|line| line.matches(',').count()).max();
+    most == Some(1) && sample.matches(", ").count() == commas
 }
 
 /// Whether bars are drawn at the start of many lines.

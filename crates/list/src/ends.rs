@@ -17,7 +17,12 @@ pub enum Ends {
 
 /// Returns what the words say of the ends, and the bytes they cover.
 pub fn ends(words: &[Word]) -> Option<(Ends, (usize, usize))> {
-    const SWAGED: [&str; 12] = [
+    const SWAGED: [&str; 17] = [
+        "squeezed",
+        "narrowed",
+        "necked-down",
+        "swgd",
+        "spigot",
         "swaged",
         "swage",
         "swedged",
@@ -34,7 +39,15 @@ pub fn ends(words: &[Word]) -> Option<(Ends, (usize, usize))> {
     const PLAIN: [&str; 7] = [
         "plain", "straight", "unswaged", "square", "pe", "pbe", "poe",
     ];
-    const FLAT: [&str; 4] = ["flattened", "flatted", "punched", "crushed"];
+    const FLAT: [&str; 7] = [
+        "flattened",
+        "flatted",
+        "punched",
+        "crushed",
+        "mashed",
+        "flt",
+        "flattend",
+    ];
     let at = |set: &[&str]| {
         words
             .iter()
@@ -52,7 +65,17 @@ pub fn ends(words: &[Word]) -> Option<(Ends, (usize, usize))> {
         };
         return Some((ends, span(index)));
     }
-    if let Some(index) = at(&FLAT) {
+    let flat_ends = || {
+        let pair = words.windows(2).position(|pair| {
+            pair[0].text == "flat" && pair[1].text.starts_with("end")
+                || pair[0].text == "pressed" && pair[1].text == "flat"
+        });
+        pair.or_else(|| {
+            let turned = |pair: &[Word]| pair[0].text == "ends" && pair[1].text == "flat";
+            words.windows(2).position(turned)
+        })
+    };
+    if let Some(index) = at(&FLAT).or_else(flat_ends) {
         return Some((Ends::Flattened, span(index)));
     }
     let male = || {

@@ -77,7 +77,7 @@ pub enum Refusal {
         "this {0} is protected by a password; open it, save it without the password, and send that"
     )]
     Protected(&'static str),
-    /// A message saved by Outlook in its own kind of file.
+    /// A message in a mail program's own kind of file.
     #[error(
         "this is a message in a mail program's own form (.msg); save its attachment, or the message as text or HTML, and send that"
     )]
@@ -121,4 +121,45 @@ pub enum Refusal {
         "this is {0}, which is no packing list; a UBL despatch advice or an X12 856 ship notice would be"
     )]
     OtherDocument(String),
+    /// A PDF that opens only with a password.
+    #[error(
+        "this PDF opens only with a password; ask the sender for one without, or save it without and send that"
+    )]
+    Locked,
+    /// A PDF locked in a way that is not known here.
+    #[error(
+        "this PDF is locked in a way that is not known here; ask the sender for one without a lock"
+    )]
+    UnknownLock,
+    /// A PDF with more pages than a list has.
+    #[error(
+        "this PDF has more than {} pages; send the packing list alone",
+        limits::MAX_PAGES
+    )]
+    TooManyPages,
+    /// A PDF whose pages are pictures: a scan.
+    #[error(
+        "this PDF has pictures of pages and no text; send the pages as photos, which are read as pictures"
+    )]
+    PagesArePictures,
+    /// A PDF whose letters are drawings.
+    #[error(
+        "this PDF's letters have no meaning to a program; send photos of its pages, or ask the sender for a spreadsheet"
+    )]
+    LettersWithoutMeaning,
+    /// A PDF with neither words nor pictures of pages.
+    #[error("this PDF has no words on its pages")]
+    NoText,
+    /// A PDF whose pages ask for more than any list.
+    #[error("this PDF draws more than any packing list does; send the packing list alone")]
+    TooMuchDrawn,
+    /// A PDF that unpacks to far more than it should.
+    #[error("a part of this PDF unpacks to more than {0} MiB; it is refused before unpacking")]
+    PdfBomb(usize),
+    /// A PDF whose parts hold each other without end.
+    #[error("this PDF's {0} are nested without end; no program writes that")]
+    PdfLoop(&'static str),
+    /// A damaged PDF.
+    #[error("this PDF is damaged; open it in a program that shows it and print it to a new PDF")]
+    DamagedPdf,
 }

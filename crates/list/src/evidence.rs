@@ -10,7 +10,7 @@ use measure::{Grid, Length, System};
 
 use crate::describe::{Fact, Said, describe};
 use crate::ends::Ends;
-use crate::nouns::Concept;
+use crate::nouns::{Concept, Kind, Noun};
 use crate::part_facts::PartFacts;
 use crate::row::Row;
 
@@ -20,7 +20,7 @@ pub const PRICE_OF_A_MATCH: f64 = 3.0;
 /// A clue of this weight or less plainly contradicts the match.
 pub const CONTRADICTS: f64 = -3.0;
 
-const CODE_IS_MARK: f64 = 7.0;
+const CODE_IS_MARK: f64 = 9.5;
 const CODE_IS_OTHER_MARK: f64 = -3.0;
 const CODE_LEARNED: f64 = 5.0;
 const CODE_LEARNED_OF_A_PERSON: f64 = 6.5;
@@ -34,9 +34,9 @@ const NOUN_SIBLING: f64 = -4.0;
 const NOUN_OTHER: f64 = -6.0;
 const LENGTH_SAME: f64 = 3.0;
 const LENGTH_NEAR: f64 = -1.0;
-const LENGTH_OTHER: f64 = -8.0;
+const LENGTH_OTHER: f64 = -12.0;
 const ACROSS_SAME: f64 = 1.5;
-const ACROSS_OTHER: f64 = -4.0;
+const ACROSS_OTHER: f64 = -5.0;
 const GAUGE_SAME: f64 = 1.0;
 const GAUGE_OTHER: f64 = -2.5;
 const ENDS_SAME: f64 = 2.5;
@@ -47,11 +47,17 @@ const FINISH_OTHER: f64 = -1.0;
 const SIZE_SAME: f64 = 2.0;
 const SIZE_OTHER: f64 = -6.0;
 const SHEET_SAME: f64 = 2.0;
-const SHEET_OTHER: f64 = -2.5;
+const SHEET_OTHER: f64 = -7.0;
 const THICKNESS_SAME: f64 = 1.0;
 const THICKNESS_OTHER: f64 = -2.5;
-const FITS_SAME: f64 = 1.0;
-const FITS_OTHER: f64 = -2.0;
+const FITS_SAME: f64 = 1.5;
+const FITS_OTHER: f64 = -4.0;
+const SIDES_SAME: f64 = 3.0;
+const SIDES_OTHER: f64 = -5.0;
+const PERCENT_SAME: f64 = 1.5;
+const PERCENT_OTHER: f64 = -6.0;
+const NOUN_ONLY: f64 = 4.5;
+const NOUN_STRANGER: f64 = -9.0;
 const OPPOSITE: f64 = -3.5;
 const WORDS_MOST: f64 = 2.5;
 
@@ -60,7 +66,9 @@ const WORDS_MOST: f64 = 2.5;
 const LEAST_SURE: f64 = 0.3;
 
 /// Words that deny each other when one is said of the row and the other of the part.
-const OPPOSITES: [(&str, &str); 6] = [
+const OPPOSITES: [(&str, &str); 8] = [
+    ("inner", "outer"),
+    ("big", "small"),
     ("single", "double"),
     ("left", "right"),
     ("upper", "lower"),
@@ -137,6 +145,8 @@ pub struct Order {
     pub by_code: BTreeMap<String, usize>,
     /// What the parts are.
     pub concepts: BTreeSet<Concept>,
+    /// How many of these lie under a wider one.
+    narrower: BTreeMap<Concept, usize>,
     rarity: BTreeMap<String, f64>,
 }
 
@@ -150,13 +160,24 @@ impl Order {
         let all = parts.len() as f64;
         let rare = |(word, n): (String, f64)| (word, (all / n).ln().max(0.0));
         let codes = parts.iter().enumerate();
+        let concepts: BTreeSet<Concept> = parts.iter().filter_map(|part| part.concept).collect();
+        let mut narrower = BTreeMap::new();
+        for wide in concepts.iter().flat_map(|concept| concept.above()) {
+            *narrower.entry(wide).or_default() += 1;
+        }
         Self {
             by_code: codes
                 .map(|(index, part)| (part.code.clone(), index))
                 .collect(),
-            concepts: parts.iter().filter_map(|part| part.concept).collect(),
+            concepts,
+            narrower,
             rarity: having.into_iter().map(rare).collect(),
         }
+    }
+
+    /// Whether all the order's parts of a wide concept are of one narrower one: its only nut is the lock nut.
+    fn only_under(&self, wide: Concept) -> bool {
+        !self.concepts.contains(&wide) && self.narrower.get(&wide) == Some(&1)
     }
 
     /// How rare a word is among the parts: the logarithm of how few have it.
@@ -229,7 +250,7 @@ fn weigh(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
     noun(sum, &row.said, part, order);
     if part.is_fastener {
         fastener(sum, &row.said, part);
-    } else if part.thickness.is_some() {
+    } else if part.is_sheet {
         film(sum, &row.said, part);
     } else {
         long_thing(sum, &row.said, part);
@@ -290,6 +311,20 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
         return;
     };
     let words = &noun.words;
+    if noun
+        .may_mean
+        .iter()
+        .any(|meant| meant.kind() == Kind::Stranger)
+    {
+        sum.add(NOUN_STRANGER, || {
+            format!("\"{words}\" is no part of a house")
+        });
+        return;
+    }
+    if noun.ambiguous && calls_it(noun, part) {
+        sum.add(NOUN_SAME, || format!("it is called {words}"));
+        return;
+    }
     if noun.ambiguous {
         let may = noun
             .may_mean
@@ -317,9 +352,16 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
     });
 }
 
+/// Whether a word of several meanings is the family's own for the part, in the first of them.
+pub fn calls_it(noun: &Noun, part: &PartFacts) -> bool {
+    noun.words == part.noun && noun.may_mean.first().copied() == part.concept
+}
+
 fn nearness(said: Concept, is: Concept, order: &Order) -> f64 {
     if said == is {
         NOUN_SAME
+    } else if is.is_under(said) && order.only_under(said) {
+        NOUN_ONLY
     } else if said.is_akin(is) {
         // An order that has the very thing means it; one that has not makes both of the same part.
         if order.concepts.contains(&said) {
@@ -337,16 +379,37 @@ fn nearness(said: Concept, is: Concept, order: &Order) -> f64 {
 }
 
 fn long_thing(sum: &mut Sum, said: &Said, part: &PartFacts) {
-    if let Some(said) = &said.length
+    if let (Some(said), Some(has)) = (&said.sides, &part.timber) {
+        let same = has.iter().any(|has| {
+            let near = |at: usize| (said[at] - has[at]).as_nanometres().abs() <= 1_600_000;
+            near(0) && near(1)
+        });
+        sum.add(if same { SIDES_SAME } else { SIDES_OTHER }, || {
+            format!(
+                "{} by {} {}",
+                inches(said[0]),
+                inches(said[1]),
+                agrees(same)
+            )
+        });
+    }
+    let apart = said
+        .or_apart
+        .filter(|(feet, name)| part.length == Some(*feet) && part.called == Some(*name));
+    if let Some((feet, name)) = apart {
+        sum.add(LENGTH_SAME, || compared("length", feet, feet, true));
+        sum.add(ACROSS_SAME, || format!("diameter {} agrees", inches(name)));
+    } else if let Some(fact) = &said.length
         && let Some(has) = part.length
     {
+        let (slack, said) = (said.slack.as_nanometres(), fact);
         let off = (said.value - has).as_nanometres().abs();
         let near = Length::sixty_fourths(32)
             .as_nanometres()
             .max(has.as_nanometres() / 200);
         let weight = match off {
-            off if off <= Length::sixty_fourths(4).as_nanometres() => LENGTH_SAME,
-            off if off <= near => LENGTH_NEAR,
+            off if off <= Length::sixty_fourths(4).as_nanometres() + slack => LENGTH_SAME,
+            off if off <= near + slack => LENGTH_NEAR,
             _ => LENGTH_OTHER,
         };
         sum.add(weight, || compared("length", said.value, has, weight > 0.0));
@@ -354,9 +417,8 @@ fn long_thing(sum: &mut Sum, said: &Said, part: &PartFacts) {
     if let Some(value) = &said.across
         && let Some(outside) = part.outside
     {
-        let close = |od: Length| {
-            (od - outside).as_nanometres().abs() <= Length::nanometres(300_000).as_nanometres()
-        };
+        let slack = 300_000 + said.across_slack.as_nanometres();
+        let close = |od: Length| (od - outside).as_nanometres().abs() <= slack;
         let same = part.called == Some(value.value) || said.may_measure.iter().any(|od| close(*od));
         let (weight, value) = (if same { ACROSS_SAME } else { ACROSS_OTHER }, value.value);
         sum.add(weight, || {
@@ -431,6 +493,12 @@ fn film(sum: &mut Sum, said: &Said, part: &PartFacts) {
             || format!("{mil:.0} mil {}", agrees(same)),
         );
     }
+    if let (Some(said), Some(has)) = (&said.percent, &part.said.percent) {
+        let (same, value) = (said.value == has.value, said.value);
+        sum.add(if same { PERCENT_SAME } else { PERCENT_OTHER }, || {
+            format!("{value} % {}", agrees(same))
+        });
+    }
     let said = [&said.width, &said.length].map(|fact| fact.as_ref().map(|fact| fact.value));
     let has = [part.width, part.length];
     // Film is written either way round; the better reading counts.
@@ -467,10 +535,20 @@ fn sheet(said: Length, has: Length) -> f64 {
 }
 
 fn fits(sum: &mut Sum, said: &Said, part: &PartFacts) {
-    if said.fits.is_empty() || part.said.fits.is_empty() {
+    if said.fits.is_empty() || part.fits.is_empty() {
         return;
     }
-    let same = said.fits.iter().all(|size| part.said.fits.contains(size));
+    // 0.6 mm let "48 mm" through for 1.900 in, 1/16 in a plate of 152 mm for one of 6 in.
+    let close = |has: &Length, size: &Length| {
+        let near = if *size < Length::inches(3) {
+            600_000
+        } else {
+            size.as_nanometres() / 100 + 100_000
+        };
+        (*has - *size).as_nanometres().abs() <= near
+    };
+    let fits = |size: &Length| part.fits.iter().any(|has| close(has, size));
+    let same = said.fits.iter().all(fits);
     sum.add(if same { FITS_SAME } else { FITS_OTHER }, || {
         format!("what it fits {}", agrees(same))
     });

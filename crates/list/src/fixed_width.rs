@@ -50,7 +50,8 @@ impl FixedColumns {
             .map(|(line, _)| line)
             .collect();
         let columns = between_gaps(&voters);
-        (columns.len() >= 2 && voters.len() >= LEAST_LINES).then_some(Self { columns })
+        // Fewer columns than cells: the gaps do not stand below each other, so they are no columns.
+        (columns.len() >= usual && voters.len() >= LEAST_LINES).then_some(Self { columns })
     }
 
     /// Cuts one line. A line of a single run of words is one cell, wherever it ends.

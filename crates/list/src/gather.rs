@@ -51,7 +51,7 @@ impl Gatherer {
         let mut kept = Vec::new();
         for (column, cell) in cells.enumerate() {
             if column >= limits::MAX_COLUMNS {
-                self.cut_columns += 1;
+                self.cut_columns += usize::from(!cell.trim().is_empty());
                 continue;
             }
             let short = cut(cell, limits::MAX_CELL_BYTES);
@@ -92,7 +92,10 @@ impl Gatherer {
     /// A cell that reaches down says the same in each row, except a count: that is one for all of them, so it stays
     /// with the first row, and the row says so. A line is struck when all that it says is.
     pub fn row(&mut self, number: usize, mut cells: Vec<Cell>) -> Result<(), Refusal> {
-        if cells.iter().all(Cell::is_empty) {
+        while cells.last().is_some_and(Cell::is_empty) {
+            cells.pop();
+        }
+        if cells.is_empty() {
             return Ok(());
         }
         self.reaching.retain(|_, above| number <= above.last_row);

@@ -148,6 +148,7 @@ impl Output {
         let page = line.page;
         cells.push(cells::Cell {
             pieces: line.pieces,
+            apart: true,
         });
         self.line(&cells, page, pages);
         if let Some(line) = self.lines.last() {

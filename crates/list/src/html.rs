@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use html5gum::emitters::default::DefaultEmitter;
-use html5gum::{HtmlString, StartTag, Token, Tokenizer};
+use html5gum::{StartTag, Token, Tokenizer};
 
 use crate::cell::Cell;
 use crate::css::Css;
@@ -12,6 +12,7 @@ use crate::delimited;
 use crate::error::Refusal;
 use crate::gather::Gatherer;
 use crate::grid::Sheets;
+use crate::html_element::{Element, Name, attribute};
 use crate::limits;
 
 /// How far back an end tag looks for its start.
@@ -39,80 +40,6 @@ fn fragment(text: &str) -> &str {
         return text;
     }
     text.find('<').map_or("", |at| &text[at..])
-}
-
-/// The first eight letters of an element's name, which tell all that matter here apart.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-struct Name([u8; 8]);
-
-impl Name {
-    fn of(name: &[u8]) -> Self {
-        let mut short = [0; 8];
-        for (to, from) in short.iter_mut().zip(name) {
-            *to = from.to_ascii_lowercase();
-        }
-        Self(short)
-    }
-
-    fn is(self, names: &[&str]) -> bool {
-        names.iter().any(|name| Self::of(name.as_bytes()) == self)
-    }
-
-    /// Whose content is none of the page's text.
-    fn is_unread(self) -> bool {
-        self.is(&[
-            "script", "style", "title", "template", "select", "svg", "object",
-        ])
-    }
-
-    fn is_block(self) -> bool {
-        self.is(&[
-            "p",
-            "div",
-            "li",
-            "ul",
-            "ol",
-            "dl",
-            "dt",
-            "dd",
-            "h1",
-            "h2",
-            "h3",
-            "h4",
-            "h5",
-            "h6",
-            "hr",
-            "br",
-            "pre",
-            "center",
-            "form",
-            "address",
-            "section",
-            "article",
-            "header",
-            "footer",
-            "blockquote",
-            "caption",
-            "body",
-        ])
-    }
-
-    /// Which has no end tag.
-    fn is_void(self) -> bool {
-        self.is(&[
-            "br", "hr", "img", "input", "meta", "link", "col", "area", "base", "embed", "source",
-            "track", "wbr",
-        ])
-    }
-}
-
-/// An element whose end has not come yet.
-#[derive(Clone, Copy, Default)]
-struct Element {
-    name: Name,
-    hidden: bool,
-    struck: bool,
-    unread: bool,
 }
 
 #[derive(Default)]
@@ -159,6 +86,7 @@ impl Page {
             self.start_table()?;
         } else if name.is(&["tr"]) && !self.tables.is_empty() {
             self.end_row()?;
+            self.flush_loose()?;
             self.close_to_table();
             if let Some(table) = self.tables.last_mut() {
                 table.row = Some(Vec::new());
@@ -174,7 +102,8 @@ impl Page {
         if name.is(&["input"]) {
             self.input(tag);
         }
-        if !name.is_void() && !(tag.self_closing && name.is(&["svg"])) {
+        let closed = name.is_void() || (tag.self_closing && name.is(&["svg"]));
+        if !closed {
             self.push(name, tag);
         }
         Ok(())
@@ -249,24 +178,24 @@ impl Page {
             pre.push_str(text);
             return;
         }
-        if let Some(cell) = self.cell() {
-            if cell.len() <= limits::MAX_CELL_BYTES {
-                cell.push(text, element.struck);
-            }
+        let cell = self.cell();
+        if cell.len() <= limits::MAX_CELL_BYTES {
+            push_spaced(cell, text, element.struck);
         }
     }
 
-    /// The line of text that is being written: in the open cell, or loose between tables. Text between the cells of a
-    /// table belongs to none.
-    fn cell(&mut self) -> Option<&mut Cell> {
-        let Some(table) = self.tables.last_mut() else {
-            return Some(&mut self.loose);
+    /// The line of text that is being written: in the open cell, or loose before, between and behind tables.
+    fn cell(&mut self) -> &mut Cell {
+        let table = self.tables.last_mut();
+        let slot = table.and_then(|table| table.row.as_mut()?.get_mut(table.cell?));
+        let Some(slot) = slot else {
+            return &mut self.loose;
         };
-        let slot = table.row.as_mut()?.get_mut(table.cell?)?;
         if slot.lines.is_empty() {
             slot.lines.push(Cell::default());
         }
-        slot.lines.last_mut()
+        let last = slot.lines.len() - 1;
+        &mut slot.lines[last]
     }
 
     /// What a field of a form shows is text too.
@@ -288,10 +217,7 @@ impl Page {
             }
             return self.flush_loose();
         }
-        let Some(cell) = self.cell() else {
-            return Ok(());
-        };
-        if cell.is_empty() {
+        if self.cell().is_empty() {
             return Ok(());
         }
         let slot = self
@@ -303,8 +229,9 @@ impl Page {
                 return Err(Refusal::TooManyRows);
             }
             slot.lines.push(Cell::default());
+            return Ok(());
         }
-        Ok(())
+        self.flush_loose()
     }
 
     fn flush_loose(&mut self) -> Result<(), Refusal> {
@@ -347,6 +274,7 @@ impl Page {
 
     fn end_table(&mut self) -> Result<(), Refusal> {
         self.end_row()?;
+        self.flush_loose()?;
         if let Some(table) = self.tables.pop() {
             self.open.truncate(table.around);
         }
@@ -466,7 +394,18 @@ impl Page {
     }
 }
 
-fn attribute(tag: &StartTag<()>, name: &str) -> Option<String> {
-    let value = tag.attributes.get(&HtmlString(name.as_bytes().to_vec()))?;
-    Some(String::from_utf8_lossy(value).into_owned())
+/// Adds text in which any run of white space is one space, as a page shows it.
+fn push_spaced(cell: &mut Cell, text: &str, struck: bool) {
+    if text.starts_with(char::is_whitespace) {
+        cell.part();
+    }
+    for (index, word) in text.split_whitespace().enumerate() {
+        if index > 0 {
+            cell.push(" ", struck);
+        }
+        cell.push(word, struck);
+    }
+    if text.ends_with(char::is_whitespace) {
+        cell.part();
+    }
 }

@@ -68,6 +68,7 @@ fn unzip(bytes: &[u8]) -> Result<Opened, Refusal> {
         packed: true,
         ..Opened::default()
     };
+    let mut total = 0;
     for index in 0..archive.len() {
         let entry = archive.by_index(index).map_err(xml::damaged)?;
         let name = entry.name().map_err(xml::damaged)?.into_owned();
@@ -86,7 +87,17 @@ fn unzip(bytes: &[u8]) -> Result<Opened, Refusal> {
             break;
         }
         let mut bytes = Vec::new();
-        let most = limits::MAX_FILE_BYTES as u64 + 1;
+        // All files together are no more than one may be: they are held while they are read one by one.
+        if total + entry.size() > limits::MAX_FILE_BYTES as u64 {
+            let name = Inner::new(&name, Vec::new()).name;
+            let most = limits::MAX_FILE_BYTES >> 20;
+            opened.warnings.push(format!(
+                "{name} inside was not looked at: the files come to more than {most} MiB"
+            ));
+            continue;
+        }
+        total += entry.size();
+        let most = entry.size();
         entry
             .take(most)
             .read_to_end(&mut bytes)
@@ -110,7 +121,24 @@ pub fn list(opened: Opened, depth: usize) -> Result<PackingList, Refusal> {
     } = opened;
     let depth = if zip { limits::MAX_FILES_WITHIN } else { depth };
     let mut refused: Vec<(String, Refusal)> = Vec::new();
-    let mut lists: Vec<(u8, String, PackingList)> = Vec::new();
+    // Only the best so far is held, since each may be as large as a list may; of equals the first.
+    let mut best: Option<(u8, String, PackingList)> = None;
+    let mut others: Vec<(String, usize)> = Vec::new();
+    let mut found = |rank, name, list: PackingList| {
+        let found = (rank, name, list);
+        let lesser = match best.take() {
+            Some(held) if held.0 <= found.0 => {
+                best = Some(held);
+                Some(found)
+            }
+            held => {
+                best = Some(found);
+                held
+            }
+        };
+        others.extend(lesser.map(|(_, name, list)| (name, list.rows.len())));
+    };
+    let mut any = false;
     let mut spare = Vec::new();
     // Each of these may unpack to the most that one file may.
     let mut packed = 0;
@@ -124,32 +152,34 @@ pub fn list(opened: Opened, depth: usize) -> Result<PackingList, Refusal> {
             continue;
         }
         match crate::read_within(&file.bytes, depth + 1) {
-            Ok(list) => lists.push((rank(&list, &file.bytes), file.name, list)),
+            Ok(list) => {
+                any = true;
+                found(rank(&list, &file.bytes), file.name, list);
+            }
             Err(why) => refused.push((file.name, why)),
         }
     }
     // The text of a mail that brings a list is shown, for what it says about it.
     for body in bodies {
-        if lists.is_empty() {
+        if !any {
             match crate::read_within(&body.bytes, depth + 1) {
-                Ok(list) => lists.push((9, body.name, list)),
+                Ok(list) => {
+                    any = true;
+                    found(9, body.name, list);
+                }
                 Err(why) => refused.push((body.name, why)),
             }
         } else {
             spare.push(body);
         }
     }
-    // Of equals the first.
-    lists.sort_by_key(|(rank, ..)| *rank);
-    let mut lists = lists.into_iter();
-    let Some((rank, name, mut list)) = lists.next() else {
+    let Some((rank, name, mut list)) = best else {
         return Err(nothing(refused));
     };
     if rank < 9 {
         warnings.push(format!("the list is the file {name} inside"));
     }
-    for (_, other, rows) in lists {
-        let rows = rows.rows.len();
+    for (other, rows) in others {
         warnings.push(format!("{other} inside is a list too, of {rows} rows; it was not read: read it by itself if it is not the same list"));
     }
     for (other, why) in refused

@@ -45,12 +45,6 @@ pub const MAX_MATCHED_ROWS: usize = 5_000;
 /// Most words on all pages of a paper: a thousand on each of two hundred pages, and half as many again.
 pub const MAX_WORDS: usize = 300_000;
 
-/// Most words recognised on the pictures of one list: a close-set page has 1 000.
-pub const MAX_RECOGNISED_WORDS: usize = 200_000;
-
-/// Most ruled lines that are kept of one page.
-pub const MAX_RULES: usize = 5_000;
-
 /// Elements of XML deeper in each other than this are no list: senders' systems go to about 12.
 pub const MAX_XML_DEPTH: usize = 100;
 
@@ -62,6 +56,7 @@ pub const MAX_SENT_LINES: usize = 50_000;
 
 /// Most warnings that are kept of one file of data; how many more there were is said.
 pub const MAX_DATA_WARNINGS: usize = 200;
+
 /// Most remarks about single cells that a reader makes of one file; the rest is counted.
 pub const MAX_READING_WARNINGS: usize = 200;
 
@@ -77,6 +72,7 @@ pub const MAX_ATTACHMENTS: usize = 64;
 
 /// Most packed files (workbooks, ZIPs) inside one file that are tried: each may unpack to [`MAX_UNPACKED`].
 pub const MAX_PACKED_WITHIN: usize = 8;
+
 /// Most rows of a corrected list that are aligned by their words with the list before; beyond, only equal codes are.
 /// Rows that did not change are found by their key and do not count.
 pub const MAX_ALIGNED_ROWS: usize = 1_500;
@@ -86,3 +82,24 @@ pub const MAX_CODES_BYTES: usize = 4 << 20;
 
 /// Most codes of one sender.
 pub const MAX_CODES: usize = 20_000;
+
+/// Most pages of a PDF. The packing list of a large kit has forty.
+pub const MAX_PAGES: usize = 200;
+
+/// Most letters on one page of a PDF; a page set as small as can be read has twenty thousand.
+pub const MAX_LETTERS: usize = 200_000;
+
+/// Most thin lines of one page of a PDF; a table with every cell framed has some thousands.
+pub const MAX_RULES: usize = 50_000;
+
+/// Most notes and fields of one page of a PDF.
+pub const MAX_NOTES: usize = 2_000;
+
+/// Most steps (letters, lines, clips) that all pages of a PDF may ask for: two hundred full pages are two million.
+pub const MAX_PDF_STEPS: u64 = 6_000_000;
+
+/// Largest part of a PDF, unpacked: a page scanned in colour at 300 dots an inch has 25 MiB.
+pub const MAX_PDF_PART: usize = 64 << 20;
+
+/// Largest PDF, all its parts unpacked one after the other; they are not held together.
+pub const MAX_PDF_UNPACKED: u64 = 512 << 20;

@@ -1,17 +1,21 @@
 //! What a line without a count of its own is: a total, a page stamp, a section, more of the row above.
 
 use crate::columns::{Columns, heading};
+use crate::describe::describe;
 use crate::grid::Line;
+use crate::notes::is_note;
 use crate::quantity;
+use crate::row::Row;
 use crate::words::words;
 
 /// A sum of rows says so first or last in a cell.
 pub fn is_total(line: &Line) -> bool {
-    const SUMS: [&str; 8] = [
-        "total", "subtotal", "sum", "totals", "carried", "grand", "tot", "subtot",
+    const SUMS: [&str; 10] = [
+        "total", "subtotal", "sum", "totals", "carried", "grand", "tot", "subtot", "brought",
+        "forward",
     ];
     line.filled().any(|(_, text)| {
-        if !mentions(text, &["tot", "sum", "carried", "grand"]) {
+        if !mentions(text, &["tot", "sum", "carried", "grand", "forward"]) {
             return false;
         }
         let found = words(text);
@@ -79,50 +83,8 @@ pub fn is_section(line: &Line, next: Option<&Line>) -> bool {
 /// "Packed by:", "Signature", "Note: ..." head nothing.
 fn is_form_field(text: &str) -> bool {
     let lower = text.to_lowercase();
-    [
-        "note",
-        "signature",
-        "signed",
-        "packed by",
-        "checked by",
-        "received by",
-        "date",
-        "driver",
-        "please",
-        "thank",
-        "remark",
-    ]
-    .iter()
-    .any(|word| lower.starts_with(word))
-}
-
-/// The name of a section.
-pub struct SectionName {
-    /// Its text, without "Section:" and the like.
-    pub text: String,
-    /// It names a shipment ("Ferry load 2"), not a sub-kit.
-    pub is_shipment: bool,
-}
-
-/// Returns the name that a section's heading gives its rows.
-pub fn section_name(line: &Line) -> SectionName {
-    let text = line.text();
-    let lower = text.to_lowercase();
-    let is_shipment = ["shipment", "load", "delivery", "truck", "ferry"]
-        .iter()
-        .any(|word| lower.starts_with(word));
-    let unnamed = ["sub-kit", "subkit", "sub kit", "section", "assembly"]
-        .iter()
-        .find_map(|word| {
-            let rest = text.get(word.len()..).filter(|_| lower.starts_with(word))?;
-            let rest = rest.trim_start_matches([':', '-', '–', ' ']);
-            (!rest.is_empty()).then_some(rest)
-        });
-    let text = unnamed
-        .unwrap_or(&text)
-        .trim_matches([':', ' ', '-', '–', '*', '=', '#'])
-        .to_owned();
-    SectionName { text, is_shipment }
+    let begins = ["signed", "date", "driver", "thank"];
+    is_note(text) || begins.iter().any(|word| lower.starts_with(word))
 }
 
 /// More of the description above: only that column is filled, and it begins in the middle of a phrase.
@@ -135,6 +97,73 @@ pub fn is_continuation(line: &Line, columns: &Columns) -> bool {
     let mid_phrase =
         |c: char| columns.quantity.is_some() && (c.is_lowercase() || c.is_ascii_digit());
     only && text.starts_with(|c: char| mid_phrase(c) || matches!(c, '(' | ',' | '&' | '+'))
+}
+
+/// One cell that goes on with the row above, whatever it begins with: the words for a row that has only a code, or the
+/// rest of a description that ended open.
+pub fn goes_on_below(row: &Row, line: &Line) -> bool {
+    let mut filled = line.filled();
+    let (Some((_, text)), None) = (filled.next(), filled.next()) else {
+        return false;
+    };
+    if is_bare_code(&row.description) && row.code.is_empty() {
+        return describe(text).noun.is_some();
+    }
+    let before = row.description.trim_end();
+    let open = before.matches('(').count() > before.matches(')').count();
+    let joint = [
+        ",", " x", " -", "/", "&", " with", " for", " and", " of", "+",
+    ];
+    (open || joint.iter().any(|joint| before.ends_with(joint))) && row.details.is_empty()
+}
+
+/// A code and no words: "GP-60".
+pub fn is_bare_code(text: &str) -> bool {
+    let joined = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.' | '/');
+    (2..=16).contains(&text.len())
+        && text.chars().all(joined)
+        && text.contains(|c: char| c.is_ascii_digit())
+        && text.contains(|c: char| c.is_ascii_alphabetic())
+}
+
+/// "End wall kit": a name that ends in such a word, without a measure.
+pub fn is_kit_name(text: &str) -> bool {
+    let last = words(text).pop();
+    let is_kit = last.is_some_and(|word| {
+        matches!(
+            word.text.as_str(),
+            "kit" | "set" | "package" | "assembly" | "subkit"
+        )
+    });
+    is_kit && !text.contains(|c: char| c.is_ascii_digit())
+}
+
+/// Whether lines are numbered within their text: "1. 26 ground posts", "2) half bows - 26", from one on.
+pub fn are_numbered(lines: &[Line]) -> bool {
+    let numbers: Vec<i64> = lines
+        .iter()
+        .filter_map(|line| Some(line_number(line)?.1))
+        .collect();
+    let in_order = numbers.windows(2).all(|pair| pair[1] == pair[0] + 1);
+    numbers.len() >= 2 && numbers[0] == 1 && in_order && numbers.len() * 2 >= lines.len()
+}
+
+/// The line without the number that it begins with.
+pub fn unnumbered(line: &Line) -> Option<Line> {
+    let (column, _, rest) = line_number(line)?;
+    let mut plain = line.clone();
+    plain.cells[column] = rest.to_owned();
+    Some(plain)
+}
+
+fn line_number(line: &Line) -> Option<(usize, i64, &str)> {
+    let (column, text) = line.filled().next()?;
+    let body = text.strip_prefix('(').unwrap_or(text);
+    let digits = body.find(|c: char| !c.is_ascii_digit())?;
+    let number = body[..digits].parse().ok().filter(|_| digits <= 4)?;
+    let rest = body[digits..].strip_prefix([')', '.', ':'])?;
+    // "1.5" is no number of a line.
+    (rest.is_empty() || rest.starts_with(' ')).then(|| (column, number, rest.trim_start()))
 }
 
 /// What the other columns say of the thing, each with the unit or the word that stands above it.

@@ -1,6 +1,6 @@
 //! E-mail (RFC 5322, MIME) into the files that it carries: attachments, and the message's own text.
 
-use mail_parser::{Address, Message, MessageParser, MimeHeaders, PartType};
+use mail_parser::{Address, Message, MessageParser, MessagePart, MimeHeaders, PartType};
 
 use crate::error::Refusal;
 use crate::inside::{Inner, Opened};
@@ -52,6 +52,9 @@ pub fn is_mail(bytes: &[u8]) -> bool {
 /// Takes a mail apart. Mails inside it come as files of their own, which are opened in turn.
 pub fn open(bytes: &[u8]) -> Result<Opened, Refusal> {
     let bytes = one_message(bytes)?;
+    if may_nest_deeply(bytes) {
+        return Err(Refusal::TooDeep);
+    }
     let unreadable = || Refusal::Damaged("its headers are no mail's".into());
     let message = MessageParser::new().parse(bytes).ok_or_else(unreadable)?;
     let mut opened = Opened {
@@ -83,8 +86,47 @@ pub fn open(bytes: &[u8]) -> Result<Opened, Refusal> {
         };
         opened.files.push(Inner::new(name, bytes));
     }
+    // A list that came as a part of its own to be shown below the text, such as a CSV.
+    for part in message.text_bodies() {
+        if let PartType::Text(text) = &part.body
+            && !is_own_text(part)
+        {
+            let name = part.attachment_name().unwrap_or("a part without a name");
+            opened
+                .files
+                .push(Inner::new(name, text.as_bytes().to_vec()));
+        }
+    }
     opened.bodies = bodies(&message);
     Ok(opened)
+}
+
+/// Whether so many parts may be messages that they could stand inside each other without end. The library keeps them
+/// inside each other too, and the machine's stack is used up when they are let go.
+fn may_nest_deeply(bytes: &[u8]) -> bool {
+    const WORDS: [&[u8]; 3] = [b"rfc822", b"digest", b"global"];
+    let starts = |(at, byte): (usize, &u8)| {
+        matches!(byte.to_ascii_lowercase(), b'r' | b'd' | b'g')
+            && bytes
+                .get(at..at + 6)
+                .is_some_and(|word| WORDS.iter().any(|w| w.eq_ignore_ascii_case(word)))
+    };
+    bytes
+        .iter()
+        .enumerate()
+        .filter(|found| starts(*found))
+        .take(limits::MAX_DEPTH)
+        .count()
+        >= limits::MAX_DEPTH
+}
+
+/// Whether a part is plain text without a name, as a message's own is.
+fn is_own_text(part: &MessagePart<'_>) -> bool {
+    let plain = part.content_type().is_none_or(|kind| {
+        kind.subtype()
+            .is_none_or(|kind| kind.eq_ignore_ascii_case("plain"))
+    });
+    plain && part.attachment_name().is_none()
 }
 
 /// The message's own text: as a page if it has one, then as plain text.
@@ -98,7 +140,7 @@ fn bodies(message: &Message<'_>) -> Vec<Inner> {
         .collect();
     let plain: Vec<&str> = (message.text_bodies())
         .filter_map(|part| match &part.body {
-            PartType::Text(text) => Some(text.as_ref()),
+            PartType::Text(text) if is_own_text(part) => Some(text.as_ref()),
             _ => None,
         })
         .collect();

@@ -14,12 +14,13 @@ use frame::{Mark, Part};
 use crate::assign::{Cost, Problem, solve};
 use crate::codes::Codes;
 use crate::evidence::{
-    CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, reasons, weight,
+    CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, calls_it, reasons, weight,
 };
-use crate::explode::{Exploded, Kit, explode};
+use crate::explode::{Exploded, Kit, explode, settle};
 use crate::limits::MAX_MATCHED_ROWS;
+use crate::nouns::Kind;
 use crate::part_facts::PartFacts;
-use crate::row::{PackingList, RowKey};
+use crate::row::{PackingList, Row, RowKey};
 
 /// What the list calls a part when the word alone must never decide: the doubt stays at least this.
 pub const DOUBT_OF_AN_AMBIGUOUS_WORD: f64 = 0.25;
@@ -28,8 +29,14 @@ pub const DOUBT_OF_AN_AMBIGUOUS_WORD: f64 = 0.25;
 /// agrees: a code with the wrong description, a tube with the wrong ends.
 pub const DOUBT_OF_A_CONTRADICTION: f64 = 0.25;
 
+/// A row that matches nothing is asked about, unless it plainly names a tool, papers, freight.
+pub const DOUBT_OF_NOTHING: f64 = 0.06;
+
+/// No row is called surer than this.
+pub const LEAST_DOUBT: f64 = 0.005;
+
 /// The price of a first, second, … row on one mark, in nats. A mark in six sub-kits is the most seen likely.
-const PRICES: [f64; 6] = [0.0, 0.8, 1.2, 1.6, 2.0, 2.4];
+const PRICES: [f64; 6] = [-1.0, 0.8, 1.2, 1.6, 2.0, 2.4];
 
 /// Choices this much worse than nothing are not weighed: their share is under e⁻⁶, a quarter of a percent.
 const NOT_WEIGHED: f64 = 6.0;
@@ -99,13 +106,14 @@ pub fn match_list(list: &PackingList, against: &Against<'_>) -> Vec<Matched> {
     let mut exploded = table.exploded(list, against.kits, overruled);
     table.problem = table.problem(list, overruled, &exploded);
     let solution = solve(&table.problem);
+    let listed = table.listed(list, overruled, &solution.of_row);
     let chosen = solution.of_row.iter().zip(&solution.regret).enumerate();
     chosen
         .map(|(row, (choice, regret))| {
             if let Some(mark) = overruled.get(&list.rows[row].key) {
                 table.by_a_person(row, mark.as_ref())
             } else if let Some(exploded) = exploded.remove(&row) {
-                by_its_kit(row, exploded)
+                by_its_kit(row, settle(exploded, against.kits, &listed))
             } else {
                 table.by_likelihood(row, *choice, regret)
             }
@@ -183,10 +191,32 @@ impl Comparison {
         kits: &[Kit],
         overruled: &BTreeMap<RowKey, Option<Mark>>,
     ) -> BTreeMap<usize, Exploded> {
-        let rows = list.rows.iter().zip(&self.rows).enumerate();
-        rows.filter(|(_, (row, _))| !overruled.contains_key(&row.key))
-            .filter_map(|(index, (row, facts))| Some((index, explode(row, facts, kits)?)))
-            .collect()
+        let which = |words: &str| {
+            let part = meant(words, &self.parts, &self.order)?;
+            Some(self.parts[part].mark.clone())
+        };
+        let by_a_person = |row: &Row| overruled.contains_key(&row.key);
+        explode(&list.rows, kits, &by_a_person, &which)
+    }
+
+    /// What the rows that stand for one mark bring of each.
+    fn listed(
+        &self,
+        list: &PackingList,
+        overruled: &BTreeMap<RowKey, Option<Mark>>,
+        of_row: &[Option<usize>],
+    ) -> BTreeMap<Mark, i64> {
+        let mut listed = BTreeMap::new();
+        for (row, choice) in list.rows.iter().zip(of_row) {
+            let mark = match overruled.get(&row.key) {
+                Some(mark) => mark.clone(),
+                None => choice.map(|part| self.parts[part].mark.clone()),
+            };
+            if let (Some(mark), Some(pieces)) = (mark, row.quantity) {
+                *listed.entry(mark).or_insert(0) += pieces.max(0);
+            }
+        }
+        listed
     }
 
     fn problem(
@@ -270,6 +300,7 @@ impl Comparison {
         let mut reasons = choice.map_or_else(|| self.nothing(row), |part| self.reasons(row, part));
         if let (Some(noun), Some(part)) = (&self.rows[row].said.noun, choice)
             && noun.ambiguous
+            && !calls_it(noun, &self.parts[part])
             && self.rows[row].code != self.parts[part].code
         {
             doubt = doubt.max(DOUBT_OF_AN_AMBIGUOUS_WORD);
@@ -279,6 +310,10 @@ impl Comparison {
             );
             reasons.insert(0, Reason { weight: 0.0, words });
         }
+        if choice.is_none() && !self.surely_none(row) {
+            doubt = doubt.max(DOUBT_OF_NOTHING);
+        }
+        doubt = doubt.max(LEAST_DOUBT);
         if choice.is_some() && reasons.iter().any(|reason| reason.weight <= CONTRADICTS) {
             doubt = doubt.max(DOUBT_OF_A_CONTRADICTION);
         }
@@ -301,6 +336,17 @@ impl Comparison {
             overruled: false,
             holds: Vec::new(),
         }
+    }
+
+    /// Whether a row that matches nothing says plainly that it is a stranger to any house. All else that matches nothing
+    /// may be a part in words that are not known.
+    fn surely_none(&self, row: usize) -> bool {
+        let noun = self.rows[row].said.noun.as_ref();
+        noun.is_some_and(|noun| {
+            noun.may_mean
+                .iter()
+                .all(|meant| meant.kind() == Kind::Stranger)
+        })
     }
 
     /// Why a row matches nothing: what speaks against the part that comes nearest. One loud contradiction does not

@@ -11,6 +11,8 @@ pub struct Measure {
     pub label: Option<Label>,
     /// An `x` stands between the measure before and this one.
     pub joined: bool,
+    /// How far the true measure may be off for how it was rounded, to either side.
+    pub slack: Length,
     /// Bytes of the description, from and to.
     pub span: (usize, usize),
 }
@@ -72,10 +74,12 @@ pub fn measures(text: &str) -> Vec<Measure> {
         };
         let before = &text[found.last().map_or(0, |last| last.span.1)..at];
         let joined = !found.is_empty() && is_times(before);
+        let slack = slack(&what, &text[at..at + len], before);
         found.push(Measure {
             what,
             label: None,
             joined,
+            slack,
             span: (at, at + len),
         });
         at += len;
@@ -83,7 +87,125 @@ pub fn measures(text: &str) -> Vec<Measure> {
     for index in 0..found.len() {
         found[index].label = label(text, &found, index);
     }
+    metric_without_units(text, &mut found);
     found
+}
+
+/// Half of the last figure that is written; a twentieth of what is only said to be "about" so.
+fn slack(what: &What, text: &str, before: &str) -> Length {
+    let What::Length { value, unit } = what else {
+        return Length::ZERO;
+    };
+    const ABOUT: [&str; 9] = [
+        "about",
+        "approx",
+        "approximately",
+        "almost",
+        "nearly",
+        "around",
+        "roughly",
+        "ca",
+        "over",
+    ];
+    let word = before.trim_end().trim_end_matches('.');
+    let word = word
+        .rsplit(|c: char| !c.is_alphabetic())
+        .next()
+        .unwrap_or("");
+    if before.trim_end().ends_with('~') || ABOUT.contains(&word.to_lowercase().as_str()) {
+        return Length::nanometres(value.as_nanometres() / 20);
+    }
+    let point = text.find(['.', ',']).map(|at| &text[at + 1..]);
+    let decimals = point.map_or(0, |rest| {
+        rest.bytes().take_while(u8::is_ascii_digit).count()
+    });
+    let one = match unit {
+        Unit::Metre => 1_000_000_000,
+        Unit::Centimetre => 10_000_000,
+        Unit::Millimetre => 1_000_000,
+        Unit::Foot if decimals > 0 => 304_800_000,
+        Unit::Inch if decimals > 1 => 25_400_000,
+        _ => return Length::ZERO,
+    };
+    // A whole number of metres is a name as often as a measure.
+    if *unit == Unit::Metre && decimals == 0 {
+        return Length::ZERO;
+    }
+    Length::nanometres(one / 10_i64.pow(decimals.min(6) as u32) / 2)
+}
+
+/// Numbers without a unit beside metric ones, or of tube in a size that only millimetres have, are millimetres.
+fn metric_without_units(text: &str, found: &mut [Measure]) {
+    let is_metric = |unit: &Unit| matches!(unit, Unit::Metre | Unit::Centimetre | Unit::Millimetre);
+    let unit = |measure: &Measure| match &measure.what {
+        What::Length { unit, .. } => Some(*unit),
+        _ => None,
+    };
+    let any = |is: &dyn Fn(&Unit) -> bool| found.iter().filter_map(unit).any(|unit| is(&unit));
+    let all_metric = any(&is_metric) && !any(&|unit| !is_metric(unit));
+    let inches = |measure: &Measure| match measure.what {
+        What::Bare { value, .. } => value.to_inches(),
+        _ => 0.0,
+    };
+    // No part is 25 ft long, no film 125 ft wide: such numbers are millimetres, and so are those beside them.
+    let lower = text.to_lowercase();
+    let has = |words: &[&str]| words.iter().any(|word| lower.contains(word));
+    let sheet = has(&[
+        "film", "sheet", "poly", "cover", "plastic", "cloth", "screen", "net",
+    ]);
+    let screw = has(&["screw", "scr", "sds", "tapp", "drill"]);
+    let far = if sheet { 1_500.0 } else { 300.0 };
+    let any_far = found.iter().any(|measure| inches(measure) >= far);
+    let all_metric = all_metric || any_far && !any(&|unit| !is_metric(unit));
+    for index in 0..found.len() {
+        let What::Bare { value, whole } = found[index].what else {
+            continue;
+        };
+        let written = &text[found[index].span.0..found[index].span.1];
+        let next = found.get(index + 1).filter(|next| next.joined);
+        let small = whole && value <= Length::inches(14);
+        // "2x6" and the number of a screw stay what the trade calls them.
+        let sawn =
+            |measure: &Measure| [1.0, 2.0, 4.0, 6.0, 8.0, 10.0, 12.0].contains(&inches(measure));
+        let timber = whole
+            && sawn(&found[index])
+            && (next.is_some_and(|next| {
+                sawn(next) && matches!(next.what, What::Bare { whole: true, .. })
+            }) || found[index].joined && index > 0 && sawn(&found[index - 1]));
+        if timber || screw && small && next.is_some() {
+            continue;
+        }
+        let pointed = written.contains(['.', ',']);
+        let next_inches = next.map_or(0.0, inches);
+        let tube_in_millimetres = (15.0..130.0).contains(&value.to_inches())
+            && pointed
+            && (0.8..6.0).contains(&next_inches);
+        let screw_in_millimetres =
+            pointed && (3.0..=8.0).contains(&value.to_inches()) && next_inches >= 12.0;
+        let in_pair = tube_in_millimetres || screw_in_millimetres;
+        let wide = found[index].label == Some(Label::Across) && value > Length::inches(6);
+        let as_next = next.and_then(unit).filter(is_metric);
+        if written.contains('/')
+            || !(all_metric || in_pair || wide || value.to_inches() >= far || as_next.is_some())
+        {
+            continue;
+        }
+        // A film of "12.19 x 15.85 m" is in metres both ways.
+        let one = match as_next {
+            Some(Unit::Metre) => 1_000_000_000.0,
+            Some(Unit::Centimetre) => 10_000_000.0,
+            _ => 1_000_000.0,
+        };
+        let metric = |measure: &Measure| What::Length {
+            value: Length::nanometres((inches(measure) * one).round() as i64),
+            unit: as_next.unwrap_or(Unit::Millimetre),
+        };
+        if in_pair && as_next.is_none() {
+            found[index + 1].what = metric(&found[index + 1]);
+        }
+        found[index].slack = Length::nanometres(500_000);
+        found[index].what = metric(&found[index]);
+    }
 }
 
 /// How far to go on when no measure starts here: over the whole run of a code or a number that is no measure.
@@ -91,6 +213,9 @@ fn step(text: &str, at: usize) -> usize {
     let rest = &text[at..];
     let first = rest.chars().next().map_or(1, char::len_utf8);
     if !rest.starts_with(|c: char| c.is_alphanumeric()) {
+        return first;
+    }
+    if leads_a_number(text, at + first) {
         return first;
     }
     let times = rest.starts_with(['x', 'X'])
@@ -112,7 +237,8 @@ fn step(text: &str, at: usize) -> usize {
 fn starts_at(text: &str, at: usize) -> Option<(What, usize)> {
     let rest = &text[at..];
     let before = text[..at].chars().next_back();
-    if before.is_some_and(|c| c.is_alphanumeric() && !matches!(c, 'x' | 'X' | '×')) {
+    let lettered = before.is_some_and(|c| c.is_alphanumeric() && !matches!(c, 'x' | 'X' | '×'));
+    if lettered && !leads_a_number(text, at) {
         return None;
     }
     if before == Some('x') || before == Some('X') {
@@ -139,7 +265,28 @@ fn starts_at(text: &str, at: usize) -> Option<(What, usize)> {
     gauged(rest)
         .or_else(|| thin(rest))
         .or_else(|| threaded(rest))
+        .or_else(|| feet_dash_inches(rest))
         .or_else(|| length(rest))
+}
+
+/// `L1524`, `D42.2`, `Ø48`: a letter that says what is measured, not the start of a code.
+fn leads_a_number(text: &str, at: usize) -> bool {
+    let before = &text[..at];
+    let Some(letter) = before.chars().next_back() else {
+        return false;
+    };
+    let earlier = before[..before.len() - letter.len_utf8()]
+        .chars()
+        .next_back();
+    let number = &text[at..];
+    let len = number
+        .find(|c: char| !c.is_ascii_digit() && c != '.')
+        .unwrap_or(number.len());
+    let long = len >= 3 || matches!(letter, 'Ø' | 'ø' | '⌀');
+    matches!(letter, 'L' | 'l' | 'D' | 'd' | 't' | 'Ø' | 'ø' | '⌀')
+        && !earlier.is_some_and(char::is_alphanumeric)
+        && long
+        && number.starts_with(|c: char| c.is_ascii_digit())
 }
 
 /// `#12`, `#12-14`, `#14 ga`.
@@ -236,20 +383,71 @@ fn length(rest: &str) -> Option<(What, usize)> {
     Some((What::Bare { value, whole }, len))
 }
 
-/// `10' 6` at the end of a phrase: the loose 6 are inches. Followed by more it could be anything, and is left.
+/// `10' 6`, `9 foot 6 uprights`: the loose 6 are inches, unless what follows says that they count something.
 fn with_loose_inches(rest: &str, value: Length, len: usize) -> (Length, usize) {
+    const COUNTED: [&str; 14] = [
+        "x", "pc", "pcs", "ea", "each", "ga", "gauge", "mil", "per", "od", "of", "bdl", "by", "no",
+    ];
+    if first_unit(&rest[..len]) != Unit::Foot {
+        return (value, len);
+    }
     let after = &rest[len..];
     let number = after.trim_start().trim_start_matches('-').trim_start();
     let digits = number
         .find(|c: char| !c.is_ascii_digit() && !"-/. ½¼¾⅛⅜⅝⅞".contains(c))
         .unwrap_or(number.len());
-    let digits = number[..digits].trim_end().len();
+    let digits = number[..digits]
+        .trim_end()
+        .trim_end_matches(['-', '/', '.'])
+        .len();
     let end = rest.len() - number.len() + digits;
-    let ends_phrase = rest[end..].is_empty() || rest[end..].starts_with([',', ';', ')']);
-    if digits == 0 || !ends_phrase || first_unit(&rest[..len]) != Unit::Foot {
+    let next = rest[end..].trim_start();
+    let word = next
+        .find(|c: char| !c.is_alphabetic())
+        .unwrap_or(next.len());
+    let word = next[..word].to_lowercase();
+    let ends = next.is_empty()
+        || next.starts_with([',', ';', ')', '('])
+        || (rest[end..].starts_with(' ') && !word.is_empty() && !COUNTED.contains(&word.as_str()));
+    if digits == 0 || !ends {
         return (value, len);
     }
-    Length::read(&rest[..end], None).map_or((value, len), |whole| (whole, end))
+    let close = format!("{} {}", rest[..len].trim_end(), &number[..digits]);
+    match Length::read(&close, None) {
+        Ok(whole) if whole - value < Length::feet(1) => (whole, end),
+        _ => (value, len),
+    }
+}
+
+/// `10-7`, `15-6 1/2`: feet and inches without their marks. A fraction, `2-1/2`, is none.
+fn feet_dash_inches(rest: &str) -> Option<(What, usize)> {
+    let (feet, len) = whole_number(rest)?;
+    let after = rest[len..].strip_prefix('-')?;
+    let (inches, inch_len) = whole_number(after)?;
+    let mut end = len + 1 + inch_len;
+    if !(2..=200).contains(&feet) || inches > 11 || inch_len > 2 {
+        return None;
+    }
+    let follows = &rest[end..];
+    if follows
+        .starts_with(|c: char| c.is_alphanumeric() && c != 'x' && c != 'X' || "/-.'\"".contains(c))
+    {
+        return None;
+    }
+    let mut value = Length::feet(i64::from(feet)) + Length::inches(i64::from(inches));
+    let fraction = follows.trim_start();
+    let width = fraction
+        .find(|c: char| !c.is_ascii_digit() && c != '/')
+        .unwrap_or(fraction.len());
+    if fraction[..width].contains('/')
+        && let Ok(part) = Length::read(&fraction[..width], Some(Unit::Inch))
+        && part < Length::inches(1)
+    {
+        value = value + part;
+        end = rest.len() - fraction.len() + width;
+    }
+    let unit = Unit::Foot;
+    Some((What::Length { value, unit }, end))
 }
 
 fn first_unit(text: &str) -> Unit {
@@ -303,7 +501,16 @@ fn label(text: &str, found: &[Measure], index: usize) -> Option<Label> {
     let word = after
         .find(|c: char| !c.is_alphanumeric() && !matches!(c, '.' | '/'))
         .map_or(after, |to| &after[..to]);
-    if let Some(label) = label_of(word) {
+    // "5/16 LENGTH 64 MM": the word belongs to the measure that follows it.
+    let leads = [
+        "length", "len", "dia", "diam", "diameter", "wall", "wt", "ø", "l", "lg", "long",
+    ]
+    .contains(&word.trim_end_matches('.').to_lowercase().as_str())
+        && found.get(index + 1).is_some_and(|next| !next.joined)
+        && after[word.len()..]
+            .trim_matches([' ', '=', ':', '.'])
+            .is_empty();
+    if let Some(label) = label_of(word).filter(|_| !leads) {
         return Some(label);
     }
     let before = text[from..start].trim_end_matches([' ', '=', ':', '.']);
@@ -318,8 +525,9 @@ fn label(text: &str, found: &[Measure], index: usize) -> Option<Label> {
 
 fn label_of(word: &str) -> Option<Label> {
     Some(match word.trim_end_matches('.').to_lowercase().as_str() {
-        "od" | "o.d" | "dia" | "diam" | "diameter" | "o/d" | "outside" | "ø" => Label::Across,
-        "wall" | "wt" | "thk" | "thick" | "thickness" => Label::Wall,
+        "d" | "⌀" | "od" | "o.d" | "chs" | "dia" | "diam" | "diameter" | "o/d" | "outside"
+        | "ø" => Label::Across,
+        "wall" | "t" | "wt" | "thk" | "thick" | "thickness" => Label::Wall,
         "long" | "lg" | "lgth" | "length" | "len" | "l" | "overall" | "oal" => Label::Long,
         "wide" | "w" | "width" => Label::Wide,
         "nps" | "nominal" | "nom" | "ips" => Label::PipeSize,

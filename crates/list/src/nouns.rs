@@ -50,16 +50,14 @@ impl Concept {
 
     /// Whether `self` is a kind of `wide`, such as "end-wall film" of "film".
     pub fn is_under(self, wide: Concept) -> bool {
-        let mut above = TABLE.concepts[self.0].under;
+        self.above().any(|concept| concept == wide)
+    }
+
+    /// The wider concepts, from the nearest.
+    pub fn above(self) -> impl Iterator<Item = Concept> {
+        let next = |concept: &Concept| TABLE.concepts[concept.0].under;
         // The table is a few levels deep; the bound keeps a slip in it (a ring) from hanging.
-        for _ in 0..4 {
-            match above {
-                Some(concept) if concept == wide => return true,
-                Some(concept) => above = TABLE.concepts[concept.0].under,
-                None => return false,
-            }
-        }
-        false
+        std::iter::successors(next(&self), next).take(4)
     }
 
     /// Whether some families make both of the same part.
@@ -118,17 +116,27 @@ pub fn head_noun(text: &str, found: &[Word]) -> Option<Noun> {
     Some(head)
 }
 
+fn apart(one: (usize, usize), other: (usize, usize)) -> bool {
+    one.1 <= other.0 || other.1 <= one.0
+}
+
 /// A thing of the first phrase that is for another: "clamp for ridge tube", "CLAMP, RIDGE", "ridge tube clamp".
 fn read_together(first: &[Noun], phrases: &[Vec<Noun>]) -> Option<Noun> {
+    // Of a word with several meanings the table names the likeliest first.
     let is = |noun: &Noun, concepts: &[Concept]| {
-        noun.may_mean.iter().any(|meant| concepts.contains(meant))
+        noun.may_mean
+            .first()
+            .is_some_and(|meant| concepts.contains(meant))
+    };
+    let surely = |noun: &Noun, concepts: &[Concept]| {
+        noun.may_mean.iter().all(|meant| concepts.contains(meant))
     };
     TABLE.pairs.iter().find_map(|pair| {
-        let thing = first.iter().find(|noun| is(noun, &pair.things))?;
+        let thing = first.iter().find(|noun| surely(noun, &pair.things))?;
         let other = phrases
             .iter()
             .flatten()
-            .find(|noun| noun.span != thing.span && is(noun, &pair.of))?;
+            .find(|noun| apart(noun.span, thing.span) && is(noun, &pair.of))?;
         let (from, to) = (
             thing.span.0.min(other.span.0),
             thing.span.1.max(other.span.1),
@@ -170,10 +178,16 @@ fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
     for (index, phrase) in split.iter().enumerate() {
         let mut nouns = nouns_in(phrase).0;
         if all.is_empty() {
-            let next = split
-                .get(index + 1)
-                .and_then(|next| turned(next, phrase).or_else(|| turned(phrase, next)));
-            nouns.extend(next.or_else(|| turned_within(phrase)));
+            let next = split.get(index + 1);
+            let straight = || next.and_then(|next| turned(phrase, next));
+            let turned_round = || {
+                next.and_then(|next| turned(next, phrase))
+                    .or_else(straight)
+                    .or_else(|| turned_within(phrase))
+            };
+            // "Door header, single": what is named in two words already is not turned round.
+            let narrow = nouns.last().is_some_and(|noun| noun.words.contains(' '));
+            nouns.extend(if narrow { straight() } else { turned_round() });
         }
         if !nouns.is_empty() {
             all.push(nouns);
@@ -269,6 +283,19 @@ fn expanded(word: &Word) -> Vec<Word> {
         .by_initial
         .get(&initial)
         .map_or(&[][..], Vec::as_slice);
+    // Letters that engines take for one another.
+    for (seen, meant) in [
+        ("rn", "m"),
+        ("cl", "d"),
+        ("vv", "w"),
+        ("li", "h"),
+        ("ii", "u"),
+    ] {
+        let other = word.text.replacen(seen, meant, 1);
+        if other != word.text && TABLE.known.contains(&other) {
+            return expanded(&with(&other));
+        }
+    }
     let mended = mend(&word.text, near.iter().map(String::as_str))
         .or_else(|| written_short(&word.text, near.iter().map(String::as_str)));
     // What was mended may itself be a word run together, such as "endwal".
@@ -367,6 +394,7 @@ struct Phrase {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct File {
+    plain: BTreeSet<String>,
     short: BTreeMap<String, String>,
     noun: Vec<NounRow>,
     pair: Vec<PairRow>,
@@ -399,6 +427,13 @@ struct AmbiguousRow {
     may_mean: Vec<String>,
 }
 
+/// Whether any of these is a part of some house.
+fn concepts_of(meant: &[Concept], all: &[Entry]) -> bool {
+    meant
+        .iter()
+        .any(|concept| all[concept.0].kind != Kind::Stranger)
+}
+
 impl Table {
     fn built_in() -> Self {
         let file: File = toml::from_str(include_str!("../data/nouns.toml"))
@@ -420,7 +455,7 @@ impl Table {
             under: row.under.as_ref().map(by_head),
             akin: row.akin.iter().map(by_head).collect(),
         });
-        let concepts = concepts.collect();
+        let concepts: Vec<Entry> = concepts.collect();
         let pairs = file.pair.iter().map(|row| Pair {
             things: row.thing.iter().map(by_head).collect(),
             of: row.of.iter().map(by_head).collect(),
@@ -457,11 +492,23 @@ impl Table {
             .flat_map(|entry| entry.words.iter().cloned());
         let known: BTreeSet<String> = in_phrases
             .chain(file.short.keys().map(|word| normal(word)))
+            .chain(file.plain.iter().cloned())
             .collect();
         // Short abbreviations are no words to be misspelled: "clmap" is clamp, not the abbreviation "clmp".
         let mut by_initial: BTreeMap<char, Vec<String>> = BTreeMap::new();
         let is_abbreviation = |word: &String| file.short.contains_key(word) && word.len() < 6;
-        for word in known.iter().filter(|word| !is_abbreviation(word)) {
+        // Nothing is taken for a slip of a stranger's name: "folded" is no folder.
+        let of_a_house = |word: &&String| {
+            let here = |entry: &Phrase| {
+                entry.words.contains(*word) && concepts_of(&entry.may_mean, &concepts)
+            };
+            phrases.values().flatten().any(here) || file.short.contains_key(*word)
+        };
+        for word in known
+            .iter()
+            .filter(|word| !is_abbreviation(word))
+            .filter(|word| file.plain.contains(*word) || of_a_house(word))
+        {
             by_initial
                 .entry(word.chars().next().unwrap_or(' '))
                 .or_default()

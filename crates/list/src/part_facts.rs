@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use frame::{End, Mark, Part, Section};
-use measure::{Length, Unit};
+use measure::{Length, Unit, tube};
 
 use crate::describe::{Said, describe};
 use crate::ends::Ends;
@@ -49,6 +49,14 @@ pub struct PartFacts {
     pub size: Option<String>,
     /// Thickness of film.
     pub thickness: Option<Length>,
+    /// Film or cloth.
+    pub is_sheet: bool,
+    /// What it fits, its own length too: tubes by their names and as a caliper reads them.
+    pub fits: Vec<Length>,
+    /// The two sides of a board, smaller first, as it is called and as it measures.
+    pub timber: Option<[[Length; 2]; 2]>,
+    /// How its family calls it, as its noun stands there.
+    pub noun: String,
 }
 
 impl PartFacts {
@@ -60,7 +68,7 @@ impl PartFacts {
         let mut facts = Self {
             mark: part.mark.clone(),
             code: bare_code(&part.mark.0),
-            concept: what_it_is(&part.noun, &said),
+            concept: what_it_is(&part.noun, &said, &noun_said),
             sides: said_sides(&words_of_it),
             words: words_of_it,
             is_fastener: false,
@@ -78,6 +86,13 @@ impl PartFacts {
                 .map(|(name, _)| name),
             size: None,
             thickness: None,
+            is_sheet: matches!(
+                part.section,
+                Some(Section::Film { .. } | Section::Cloth { .. })
+            ),
+            fits: fits(&said, part.length),
+            timber: None,
+            noun: part.noun.clone(),
             said,
         };
         match &part.section {
@@ -94,6 +109,11 @@ impl PartFacts {
                 facts.is_fastener = true;
                 facts.size = Some(size.clone());
             }
+            Some(Section::Timber {
+                called,
+                width,
+                depth,
+            }) => facts.timber = Some([sides_called(called), sorted(*width, *depth)]),
             Some(Section::Film { thickness }) => facts.thickness = Some(*thickness),
             Some(Section::Box {
                 called,
@@ -110,8 +130,30 @@ impl PartFacts {
     }
 }
 
+fn fits(said: &Said, length: Option<Length>) -> Vec<Length> {
+    let sizes = said.fits.iter().chain(&length);
+    sizes
+        .flat_map(|size| {
+            let tubes = tube::called(&format!("{} in", size.to_inches()));
+            std::iter::once(*size).chain(tubes.into_iter().map(|called| called.od))
+        })
+        .collect()
+}
+
+/// "2x6" as two lengths; nothing at all for what is called otherwise.
+fn sides_called(called: &str) -> [Length; 2] {
+    let side = |text: &str| Length::read(text.trim(), Some(Unit::Inch)).unwrap_or(Length::ZERO);
+    let (one, other) = called.split_once(['x', 'X']).unwrap_or((called, "0"));
+    sorted(side(one), side(other))
+}
+
+/// Families give the sides of a board either way round.
+fn sorted(one: Length, other: Length) -> [Length; 2] {
+    [one.min(other), one.max(other)]
+}
+
 /// The head word, or the narrower thing that the description says: a bow that is described as a half bow.
-fn what_it_is(noun: &str, said: &Said) -> Option<Concept> {
+fn what_it_is(noun: &str, said: &Said, noun_said: &Said) -> Option<Concept> {
     let by_description = said
         .noun
         .as_ref()
@@ -119,7 +161,13 @@ fn what_it_is(noun: &str, said: &Said) -> Option<Concept> {
         .and_then(|noun| noun.may_mean.first().copied());
     match (concept(noun), by_description) {
         (Some(wide), Some(narrow)) if narrow.is_under(wide) => Some(narrow),
-        (by_noun, by_description) => by_noun.or(by_description),
+        (by_noun, by_description) => by_noun.or(by_description).or_else(|| {
+            // A family may call a part by a word that lists use for several things: the table names ours first.
+            noun_said
+                .noun
+                .as_ref()
+                .and_then(|noun| noun.may_mean.first().copied())
+        }),
     }
 }
 

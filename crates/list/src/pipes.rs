@@ -4,6 +4,9 @@ use crate::error::Refusal;
 use crate::fixed_width::is_rule;
 use crate::gather::Gatherer;
 
+/// What parts the cells of a drawn row.
+const BARS: [char; 4] = ['|', '│', '┃', '║'];
+
 /// A row of a box is drawn over no more lines than this.
 const MOST_LINES_OF_A_ROW: usize = 6;
 
@@ -23,7 +26,7 @@ pub fn read(text: &str, first: usize, out: &mut Gatherer) -> Result<(), Refusal>
 /// The cells of a line, without the bars at its ends. A bar after a backslash is one of the text.
 pub fn cells(line: &str) -> Vec<String> {
     let line = line.trim();
-    let is_bar = |c: char| matches!(c, '|' | '│' | '┃' | '║');
+    let is_bar = |c: char| BARS.contains(&c);
     if !line.contains(is_bar) {
         return vec![line.to_owned()];
     }
@@ -53,7 +56,7 @@ fn rules_between_all(text: &str) -> bool {
     for line in text
         .split('\n')
         .map(str::trim)
-        .filter(|line| line.starts_with(['+', '|', '├', '│', '└', '┌']))
+        .filter(|line| is_rule(line) || line.starts_with(BARS))
     {
         if is_rule(line) {
             rules += 1;
@@ -75,7 +78,7 @@ fn boxes(text: &str, first: usize, out: &mut Gatherer) -> Result<(), Refusal> {
         None => Ok(()),
     };
     for (index, line) in text.split('\n').enumerate() {
-        let drawn = line.trim_start().starts_with(['|', '│']);
+        let drawn = line.trim_start().starts_with(BARS);
         if !drawn || is_rule(line) {
             close(&mut row, out)?;
             if !is_rule(line) {

@@ -8,8 +8,8 @@ use zip::ZipArchive;
 use crate::error::{ListError, Refusal};
 use crate::grid::{Sheets, Warning};
 use crate::{
-    alto, compound, decimal_comma, delimited, geometry, html, inside, limits, ods, spreadsheet_xml,
-    text, workbook,
+    alto, compound, decimal_comma, delimited, geometry, html, inside, limits, ods, pdf,
+    spreadsheet_xml, text, workbook,
 };
 
 /// Reads a file into sheets of cells. Of a mail or a ZIP, the first file inside that has any.
@@ -65,6 +65,9 @@ fn by_kind(bytes: &[u8]) -> Result<Sheets, Refusal> {
     }
     if bytes.starts_with(compound::MAGIC) {
         return compound::read(bytes);
+    }
+    if pdf::is_pdf(bytes) {
+        return pdf::read(bytes);
     }
     if is_picture(bytes) {
         return Err(Refusal::Picture);
@@ -195,8 +198,7 @@ fn marked_up(bytes: &[u8]) -> Option<Markup> {
 
 /// Kinds of file that senders do make and that have no reader here.
 fn other_kind(bytes: &[u8]) -> Option<&'static str> {
-    const KINDS: [(&[u8], &str); 10] = [
-        (b"%PDF", "a PDF"),
+    const KINDS: [(&[u8], &str); 9] = [
         (b"GIF8", "a picture"),
         (b"II*\0", "a picture"),
         (b"MM\0*", "a picture"),

@@ -68,8 +68,11 @@ impl<'a> Marks<'a> {
         let Some(file) = self.files.get(name).filter(|_| self.wanted) else {
             return Ok(found);
         };
-        let mut place = Place::default();
+        let (mut place, mut rich) = (Place::default(), RichText::default());
         each(self.bytes, file, |event| {
+            if let Some(Some(cell)) = rich.take(&event, "is") {
+                found.partly.insert((place.at, place.column), cell);
+            }
             match event {
                 Seen::Start(element) => match element.local_name().as_ref() {
                     "row" => place.row(element, &mut found),
@@ -178,14 +181,8 @@ fn struck_looks(bytes: &[u8]) -> Result<BTreeSet<usize>, Refusal> {
                 "fonts" => in_fonts = true,
                 "cellXfs" => in_looks = true,
                 "font" if in_fonts => fonts += 1,
-                "strike" if in_fonts => {
-                    let off = matches!(
-                        xml::attribute(element, "val").as_deref(),
-                        Some("0" | "false")
-                    );
-                    if !off {
-                        struck.insert(fonts.saturating_sub(1));
-                    }
+                "strike" if in_fonts && !is_off(element) => {
+                    struck.insert(fonts.saturating_sub(1));
                 }
                 "xf" if in_looks => {
                     if xml::number(element, "fontId").is_some_and(|font| struck.contains(&font)) {
@@ -206,41 +203,66 @@ fn struck_looks(bytes: &[u8]) -> Result<BTreeSet<usize>, Refusal> {
 
 /// Shared texts some words of which are struck.
 fn struck_texts(bytes: &[u8]) -> Result<BTreeMap<usize, Cell>, Refusal> {
-    let (mut found, mut count) = (BTreeMap::new(), 0_usize);
-    let (mut cell, mut struck, mut in_text, mut any, mut phonetic) =
-        (Cell::default(), false, false, false, false);
+    let (mut found, mut count, mut rich) = (BTreeMap::new(), 0_usize, RichText::default());
     each(bytes, "xl/sharedStrings.xml", |event| {
-        match event {
-            Seen::Start(element) => match element.local_name().as_ref() {
-                "si" => (cell, any) = (Cell::default(), false),
-                "r" => struck = false,
-                "strike" => {
-                    struck = !matches!(
-                        xml::attribute(element, "val").as_deref(),
-                        Some("0" | "false")
-                    );
-                    any |= struck;
-                }
-                "rPh" => phonetic = true,
-                "t" => in_text = !phonetic,
-                _ => {}
-            },
-            Seen::Text(text) if in_text => cell.push(text, struck),
-            Seen::Text(_) => {}
-            Seen::End("t") => in_text = false,
-            Seen::End("r") => struck = false,
-            Seen::End("rPh") => phonetic = false,
-            Seen::End("si") => {
-                if any {
-                    found.insert(count, std::mem::take(&mut cell));
-                }
-                count += 1;
-            }
-            Seen::End(_) => {}
+        if let Some(text) = rich.take(&event, "si") {
+            found.extend(text.map(|cell| (count, cell)));
+            count += 1;
         }
         true
     })?;
     Ok(found)
+}
+
+/// A text of runs, each struck or not, while it goes by.
+#[derive(Default)]
+struct RichText {
+    cell: Cell,
+    struck: bool,
+    any_struck: bool,
+    in_text: bool,
+    /// In the reading aid above words of some scripts, which is no text of the cell.
+    in_aid: bool,
+}
+
+impl RichText {
+    /// Takes an event. At the end of the element that holds the text, returns the text if words of it are struck.
+    fn take(&mut self, event: &Seen<'_>, holder: &str) -> Option<Option<Cell>> {
+        match event {
+            Seen::Start(element) => match element.local_name().as_ref() {
+                name if name == holder => *self = Self::default(),
+                "r" => self.struck = false,
+                "strike" => {
+                    self.struck = !is_off(element);
+                    self.any_struck |= self.struck;
+                }
+                "rPh" => self.in_aid = true,
+                "t" => self.in_text = !self.in_aid,
+                _ => {}
+            },
+            Seen::Text(text) if self.in_text && self.cell.len() <= limits::MAX_CELL_BYTES => {
+                self.cell.push(text, self.struck);
+            }
+            Seen::Text(_) => {}
+            Seen::End("t") => self.in_text = false,
+            Seen::End("r") => self.struck = false,
+            Seen::End("rPh") => self.in_aid = false,
+            Seen::End(name) if *name == holder => {
+                let done = std::mem::take(self);
+                return Some(done.any_struck.then_some(done.cell));
+            }
+            Seen::End(_) => {}
+        }
+        None
+    }
+}
+
+/// A property that is there and switched off.
+fn is_off(element: &BytesStart<'_>) -> bool {
+    matches!(
+        xml::attribute(element, "val").as_deref(),
+        Some("0" | "false" | "off")
+    )
 }
 
 /// The file of each sheet.

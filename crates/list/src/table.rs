@@ -2,15 +2,24 @@
 
 use std::collections::BTreeMap;
 
-use crate::columns::{Columns, Heading, columns, heading};
-use crate::describe::describe;
+use crate::columns::{Columns, columns};
+use crate::counted::{Counted, count};
+use crate::ditto::{as_above, is_ditto};
 use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::header;
+use crate::included::{Inside, inside};
+use crate::layout::{headings, side_by_side};
+use crate::limits;
 use crate::line_kind::{
-    details, is_continuation, is_page_stamp, is_section, is_total, section_name,
+    are_numbered, details, goes_on_below, is_bare_code, is_continuation, is_kit_name,
+    is_page_stamp, is_section, is_total, unnumbered,
 };
-use crate::quantity::{self, Quantity};
+use crate::notes::is_note;
+use crate::quantity;
 use crate::row::{PackingList, Row, RowKey, SetAside, Why};
+use crate::row_of::{for_all_kits, later, unsurely};
+use crate::section::Section;
+use crate::struck::is_struck;
 
 /// Reads the tables of all sheets. Nothing when no sheet has one.
 pub fn packing_list(sheets: Sheets) -> Option<PackingList> {
@@ -47,58 +56,65 @@ struct Reading {
     rows: Vec<Row>,
     set_aside: Vec<SetAside>,
     warnings: Vec<Warning>,
+    /// Bytes of rows that dittos took from above: a mark of one byte may stand for a long text in very many rows.
+    carried: usize,
 }
 
-/// Where a reader of lines is: the sheet, the section.
-struct Section<'a> {
+/// Where a reader of lines is: the sheet, the section, and the cells of the row before with what its dittos stand for.
+struct At<'a> {
     sheet: &'a str,
-    sub_kit: String,
-    shipment: String,
+    section: Section,
+    before: Option<Vec<String>>,
 }
 
 impl Reading {
     fn sheet(&mut self, sheet: Sheet) {
+        for part in side_by_side(sheet) {
+            self.part(part);
+        }
+    }
+
+    /// Tables of a sheet, one below the other.
+    fn part(&mut self, sheet: Sheet) {
         let Sheet { name, mut lines } = sheet;
-        let headings: Vec<(usize, Heading)> = lines
-            .iter()
-            .enumerate()
-            .filter_map(|(index, line)| heading(line).map(|heading| (index, heading)))
-            .collect();
-        let mut section = Section {
+        let headings = headings(&lines);
+        let mut here = At {
             sheet: &name,
-            sub_kit: String::new(),
-            shipment: String::new(),
+            section: Section::default(),
+            before: None,
         };
-        let Some(&(first, _)) = headings.first() else {
-            self.without_heading(&mut lines, &mut section);
+        let Some(first) = headings.first() else {
+            self.without_heading(&mut lines, &mut here);
             return;
         };
-        for line in &lines[..first] {
+        for line in &lines[..first.at] {
             self.above(line, &name, Why::Header);
         }
-        for (n, (at, words)) in headings.iter().enumerate() {
-            let end = headings.get(n + 1).map_or(lines.len(), |(next, _)| *next);
-            let again = n > 0 && headings[n - 1].1 == *words;
-            self.aside(
-                &lines[*at],
-                &name,
-                if n == 0 || !again {
-                    Why::Heading
-                } else {
-                    Why::HeadingAgain
-                },
-            );
-            // A page is read with the columns of the whole table where its heading repeats.
-            let same = headings[n..]
-                .iter()
-                .take_while(|(_, other)| other == words)
-                .count();
-            let reach = headings
-                .get(n + same)
-                .map_or(lines.len(), |(next, _)| *next);
-            match columns(Some(words), &lines[at + 1..reach]) {
-                Some(columns) => self.body(&mut lines[at + 1..end], &columns, &mut section),
-                None => lines[at + 1..end]
+        let mut table = None;
+        for (n, heading) in headings.iter().enumerate() {
+            let from = heading.at + heading.lines;
+            let end = headings.get(n + 1).map_or(lines.len(), |next| next.at);
+            let again = n > 0 && headings[n - 1].words == heading.words;
+            let why = if again {
+                Why::HeadingAgain
+            } else {
+                Why::Heading
+            };
+            for line in &lines[heading.at..from] {
+                self.aside(line, &name, why);
+            }
+            // A page is read with the columns of the whole table where its heading repeats: they are found once.
+            if !again {
+                let same = headings[n..]
+                    .iter()
+                    .take_while(|other| other.words == heading.words)
+                    .count();
+                let reach = headings.get(n + same).map_or(lines.len(), |next| next.at);
+                table = columns(Some(&heading.words), &lines[from..reach]);
+            }
+            match &table {
+                Some(columns) => self.body(&mut lines[from..end], columns, &mut here),
+                None => lines[from..end]
                     .iter()
                     .for_each(|line| self.aside(line, &name, Why::Note)),
             }
@@ -106,20 +122,32 @@ impl Reading {
     }
 
     /// A table with nothing above its columns: the first line with a quantity ends the header.
-    fn without_heading(&mut self, lines: &mut [Line], section: &mut Section<'_>) {
-        let is_table_line = |line: &&Line| !header::is_entry(line);
-        let likely: Vec<Line> = lines.iter().filter(is_table_line).cloned().collect();
+    fn without_heading(&mut self, lines: &mut [Line], here: &mut At<'_>) {
+        let is_table_line =
+            |line: &Line| !header::is_entry(line) && !is_struck(line) && !is_note(&line.text());
+        let likely: Vec<Line> = lines
+            .iter()
+            .filter(|line| is_table_line(line))
+            .cloned()
+            .collect();
         let found = columns(None, &likely);
+        let numbered = found
+            .as_ref()
+            .is_some_and(|columns| columns.quantity.is_none())
+            && are_numbered(&likely);
+        let counts = |line: &Line, columns: &Columns| {
+            let plain = if numbered { unnumbered(line) } else { None };
+            count(plain.as_ref().unwrap_or(line), columns)
+                .is_some_and(|counted| counted.quantity.is_some())
+        };
         let first = found.as_ref().and_then(|columns| {
-            lines.iter().position(|line| {
-                !header::is_entry(line)
-                    && !is_total(line)
-                    && count(line, columns).is_some_and(|counted| counted.quantity.is_some())
-            })
+            lines
+                .iter()
+                .position(|line| is_table_line(line) && !is_total(line) && counts(line, columns))
         });
         let Some((columns, mut first)) = found.zip(first) else {
             for line in lines {
-                self.above(line, section.sheet, Why::NoTable);
+                self.above(line, here.sheet, Why::NoTable);
             }
             return;
         };
@@ -128,59 +156,224 @@ impl Reading {
             let text = lines[first - 1].text();
             let lower = text.to_lowercase();
             let title = [
-                "packing", "list", "order", "gothic", "house", "shipped", "kit for",
+                "packing", "list", "order", "gothic", "house", "shipped", "kit for", "went on",
+                "ferry",
             ]
             .iter()
             .any(|word| lower.contains(word));
             first -= usize::from(!title && !text.contains(|c: char| c.is_ascii_digit()));
         }
         for line in &lines[..first] {
-            self.above(line, section.sheet, Why::Header);
+            self.above(line, here.sheet, Why::Header);
         }
-        self.body(&mut lines[first..], &columns, section);
+        let columns = Columns {
+            numbered,
+            ..columns
+        };
+        self.body(&mut lines[first..], &columns, here);
     }
 
-    fn body(&mut self, lines: &mut [Line], columns: &Columns, section: &mut Section<'_>) {
+    fn body(&mut self, lines: &mut [Line], columns: &Columns, here: &mut At<'_>) {
         let mut after_row = false;
+        let next_of = next_lines(lines);
         for index in 0..lines.len() {
             let (done, to_come) = lines.split_at_mut(index + 1);
             let line = &mut done[index];
-            let mut to_come = to_come.iter();
-            if is_page_stamp(line) {
-                self.aside(line, section.sheet, Why::PageStamp);
-            } else if is_total(line) {
-                self.aside(line, section.sheet, Why::Total);
-            } else if let Some(counted) = count(line, columns) {
-                self.row(line, columns, counted, section);
-                after_row = true;
-                continue;
-            } else if line.cell(columns.description).is_empty() && has_count(line, columns) {
-                self.aside(line, section.sheet, Why::Total);
-            } else if is_section(line, to_come.find(|next| !is_page_stamp(next))) {
-                let name = section_name(line);
-                if name.is_shipment {
-                    section.shipment = name.text;
-                } else {
-                    section.sub_kit = name.text;
+            let next = next_of[index].map(|next| &to_come[next - index - 1]);
+            match self.kind(line, next, after_row, columns, here) {
+                LineIs::Row(row) => {
+                    self.row(line, columns, *row, here);
+                    after_row = true;
                 }
-                self.aside(line, section.sheet, Why::Section);
-            } else if after_row && is_continuation(line, columns) {
-                if let Some(row) = self.rows.last_mut() {
-                    let joint = if row.details.is_empty() { "" } else { " " };
-                    row.details = format!("{}{joint}{}", row.details, line.text());
+                LineIs::More => {
+                    self.goes_on(line);
+                    self.aside(line, here.sheet, Why::Continues);
                 }
-                self.aside(line, section.sheet, Why::Continues);
-                continue;
-            } else {
-                self.aside(line, section.sheet, Why::Note);
+                LineIs::Aside(why) => {
+                    self.aside(line, here.sheet, why);
+                    after_row = false;
+                }
             }
-            after_row = false;
         }
     }
 
-    fn row(&mut self, line: &mut Line, columns: &Columns, counted: Counted, section: &Section<'_>) {
-        let at = Place::of(section.sheet, line);
-        let cell = |column: Option<usize>| column.map_or("", |c| line.cell(c)).to_owned();
+    /// What a line of the table is; a section is begun.
+    fn kind(
+        &self,
+        line: &Line,
+        next: Option<&Line>,
+        after_row: bool,
+        columns: &Columns,
+        here: &mut At<'_>,
+    ) -> LineIs {
+        if is_struck(line) {
+            return LineIs::Aside(Why::Struck);
+        }
+        if is_page_stamp(line) {
+            return LineIs::Aside(Why::PageStamp);
+        }
+        if is_total(line) {
+            return LineIs::Aside(Why::Total);
+        }
+        let plainly = |column: usize| {
+            quantity::plain(line.cell(column), "").is_some_and(|q| q.doubt.is_none())
+        };
+        let few = line.filled().count() <= 2 && !columns.quantity.is_some_and(plainly);
+        if few && is_note(&line.text()) {
+            return LineIs::Aside(Why::Note);
+        }
+        let before = here
+            .before
+            .as_deref()
+            .or_else(|| self.rows.last().map(|row| &row.cells[..]))
+            .filter(|_| self.carried <= limits::MAX_TEXT_BYTES);
+        let filled = self.filled(line, before, columns);
+        let read = filled.as_ref().unwrap_or(line);
+        let inside = inside(line.filled().map(|(_, text)| text));
+        if let Some(counted) = count(read, columns) {
+            if counted.quantity.is_none() && inside.is_some() {
+                return LineIs::Aside(Why::IncludedIn);
+            }
+            if columns.per_kit && is_kit_name(&counted.description) {
+                let kits = counted.quantity.map_or(1, |q| q.pieces);
+                here.section.begin_kits(&counted.description, kits);
+                return LineIs::Aside(Why::Section);
+            }
+            let surely = inside.filter(|(inside, _)| *inside == Inside::Surely);
+            let inside = surely.map(|(_, words)| words.to_owned());
+            let filled = filled.map(|line| line.cells);
+            return LineIs::Row(Box::new(Found {
+                counted,
+                filled,
+                inside,
+            }));
+        }
+        if inside.is_some() && line.filled().count() <= 4 && !has_count(line, columns) {
+            return LineIs::Aside(Why::IncludedIn);
+        }
+        if line.cell(columns.description).is_empty() && has_count(line, columns) {
+            return LineIs::Aside(Why::Total);
+        }
+        if after_row && self.rows.last().is_some_and(|row| goes_on_below(row, line)) {
+            return LineIs::More;
+        }
+        if is_section(line, next) {
+            here.section.begin(line);
+            return LineIs::Aside(Why::Section);
+        }
+        if after_row && is_continuation(line, columns) {
+            return LineIs::More;
+        }
+        LineIs::Aside(Why::Note)
+    }
+
+    /// The line with what its dittos stand for, without the number that only counts the lines; nothing when it has
+    /// neither.
+    fn filled(&self, line: &Line, before: Option<&[String]>, columns: &Columns) -> Option<Line> {
+        let plain = if columns.numbered {
+            unnumbered(line)
+        } else {
+            None
+        };
+        let line = plain.as_ref().unwrap_or(line);
+        let mut filled: Option<Line> = None;
+        let named: [Option<usize>; 7] = [
+            columns.quantity,
+            columns.unit,
+            columns.code,
+            columns.sub_kit,
+            columns.shipment,
+            columns.pack,
+            Some(columns.description).filter(|_| columns.quantity.is_some()),
+        ];
+        let details = columns.details.iter().map(|(column, _)| *column);
+        for column in named.into_iter().flatten().chain(details) {
+            let (cell, above) = (
+                line.cell(column),
+                before.and_then(|cells| cells.get(column)),
+            );
+            let Some(above) = above.filter(|above| !above.is_empty() && !cell.is_empty()) else {
+                continue;
+            };
+            let stands = if column == columns.description {
+                as_above(cell, above)
+            } else {
+                is_ditto(cell).then(|| above.clone())
+            };
+            if let Some(text) = stands {
+                filled.get_or_insert_with(|| line.clone()).cells[column] = text;
+            }
+        }
+        if columns.quantity.is_some() {
+            self.fill_description(line, before, columns, &mut filled);
+        }
+        filled.or(plain)
+    }
+
+    /// A row whose description is left out because it is that of the row above: it has a count, and something else
+    /// that tells it from a sum.
+    fn fill_description(
+        &self,
+        line: &Line,
+        before: Option<&[String]>,
+        columns: &Columns,
+        filled: &mut Option<Line>,
+    ) {
+        let above = before.and_then(|cells| cells.get(columns.description));
+        let Some(above) = above.filter(|above| !above.is_empty()) else {
+            return;
+        };
+        let says = |column: usize| line.cell(column).contains(char::is_alphanumeric);
+        let tells = columns.code.is_some_and(says)
+            || columns.details.iter().any(|(column, _)| says(*column));
+        if line.cell(columns.description).is_empty() && has_count(line, columns) && tells {
+            let filled = filled.get_or_insert_with(|| line.clone());
+            if filled.cells.len() <= columns.description {
+                filled.cells.resize(columns.description + 1, String::new());
+            }
+            filled.cells[columns.description] = above.clone();
+        }
+    }
+
+    /// Gives the row above what a line says on.
+    fn goes_on(&mut self, line: &Line) {
+        let Some(row) = self.rows.last_mut() else {
+            return;
+        };
+        if is_bare_code(&row.description) && row.code.is_empty() {
+            row.code = std::mem::replace(&mut row.description, line.text());
+            row.key = RowKey::of(&row.code, &row.description, &row.sub_kit);
+            return;
+        }
+        // A row that goes on without end says enough; its lines are all among those set aside.
+        if row.details.len() > limits::MAX_CELL_BYTES {
+            return;
+        }
+        let joint = if row.details.is_empty() { "" } else { " " };
+        row.details.push_str(joint);
+        row.details.push_str(&line.text());
+    }
+
+    fn row(&mut self, line: &mut Line, columns: &Columns, found: Found, here: &mut At<'_>) {
+        let Found {
+            mut counted,
+            filled,
+            inside,
+        } = found;
+        // A ditto in a list of bare lines stands within the words.
+        if columns.quantity.is_none()
+            && let Some(above) = self.rows.last()
+            && let Some(text) = as_above(&counted.description, &above.description)
+        {
+            counted.description = text;
+        }
+        let filled_line = filled.map(|cells| Line {
+            cells,
+            ..Line::default()
+        });
+        let read = filled_line.as_ref().unwrap_or(line);
+        let at = Place::of(here.sheet, line);
+        let cell = |column: Option<usize>| column.map_or("", |c| read.cell(c)).to_owned();
         let or = |column: Option<usize>, section: &str| {
             let own = cell(column);
             if own.is_empty() {
@@ -192,7 +385,21 @@ impl Reading {
         let number = |column: Option<usize>| {
             quantity::read(&cell(column), &cell(columns.unit)).map(|q| q.pieces)
         };
-        let doubt = match &counted.quantity {
+        let quantity = counted.quantity.map(|read| {
+            let read = for_all_kits(read, &here.section, columns);
+            let twice = |words| {
+                format!("it says {words:?}: if that has a row of its own, this counts twice")
+            };
+            match inside.map(twice) {
+                Some(doubt) if read.pieces > 0 => read.doubted(doubt),
+                _ => read,
+            }
+        });
+        let unsure = line
+            .seen
+            .as_ref()
+            .and_then(|seen| unsurely(seen, columns.quantity));
+        let doubt = match &quantity {
             Some(quantity) => quantity.doubt.clone(),
             None if counted.written.is_empty() => Some("the row has no quantity".to_owned()),
             None => Some(format!(
@@ -200,37 +407,53 @@ impl Reading {
                 counted.written
             )),
         };
+        let doubt = match (doubt, unsure) {
+            (Some(doubt), Some(unsure)) => Some(format!("{doubt}; {unsure}")),
+            (doubt, unsure) => doubt.or(unsure),
+        };
         if let Some(doubt) = &doubt {
             self.warnings.push(Warning {
                 at: Some(at.clone()),
                 what: doubt.clone(),
             });
         }
-        let (code, sub_kit) = (cell(columns.code), or(columns.sub_kit, &section.sub_kit));
-        self.rows.push(Row {
+        let ordered = number(columns.ordered.filter(|c| Some(*c) != columns.quantity));
+        let (code, sub_kit) = (
+            cell(columns.code),
+            or(columns.sub_kit, &here.section.sub_kit),
+        );
+        // A count in words has taken in the whole line.
+        let mut details = columns
+            .quantity
+            .map_or_else(String::new, |_| details(read, columns));
+        if let Some(of) = quantity.as_ref().map(|q| &q.of).filter(|of| !of.is_empty()) {
+            let joint = if details.is_empty() { "" } else { ", " };
+            details = format!("{details}{joint}{of}");
+        }
+        let row = Row {
             at,
             key: RowKey::of(&code, &counted.description, &sub_kit),
-            quantity: counted.quantity.as_ref().map(|q| q.pieces),
-            written: counted.written,
+            quantity: quantity.as_ref().map(|q| q.pieces),
             doubt,
-            unit: counted
-                .quantity
-                .map_or_else(|| cell(columns.unit).to_lowercase(), |q| q.unit),
-            ordered: number(columns.ordered.filter(|c| Some(*c) != columns.quantity)),
-            backordered: number(columns.backordered),
+            unit: quantity.map_or_else(|| cell(columns.unit).to_lowercase(), |q| q.unit),
+            ordered,
+            backordered: number(columns.backordered)
+                .or_else(|| later(&counted.written, &details, ordered)),
+            written: counted.written,
             code,
             description: counted.description,
-            // A count in words has taken in the whole line.
-            details: columns
-                .quantity
-                .map_or_else(String::new, |_| details(line, columns)),
+            details,
             sub_kit,
-            shipment: or(columns.shipment, &section.shipment),
+            shipment: or(columns.shipment, &here.section.shipment),
             // Moved, not copied: a long list is held once.
             cells: std::mem::take(&mut line.cells),
             seen: line.seen.take(),
             sent: None,
-        });
+        };
+        here.before = filled_line.map(|line| line.cells);
+        let carried = here.before.iter().flatten().map(String::len);
+        self.carried += carried.sum::<usize>();
+        self.rows.push(row);
     }
 
     fn above(&mut self, line: &Line, sheet: &str, why: Why) {
@@ -248,60 +471,20 @@ impl Reading {
     }
 }
 
-/// How many of what a line says.
-struct Counted {
-    quantity: Option<Quantity>,
-    written: String,
-    description: String,
+/// What a line of a table is.
+enum LineIs {
+    Row(Box<Found>),
+    More,
+    Aside(Why),
 }
 
-/// Returns the count and the thing, when the line is a row.
-fn count(line: &Line, columns: &Columns) -> Option<Counted> {
-    let description = line.cell(columns.description);
-    if description.is_empty() {
-        return None;
-    }
-    let Some(column) = columns.quantity else {
-        return count_in_words(line);
-    };
-    let written = line.cell(column);
-    let unit = columns.unit.map_or("", |c| line.cell(c));
-    let quantity = quantity::read(written, unit);
-    let has_code = columns.code.is_some_and(|c| !line.cell(c).is_empty());
-    let named = has_code || quantity::is_unit(unit);
-    // Without a number it is still a row when it has a quantity's words ("as req'd") or a code of its own.
-    if quantity.is_none() && !named && (written.is_empty() || line.filled().count() < 2) {
-        return None;
-    }
-    Some(Counted {
-        quantity,
-        written: written.to_owned(),
-        description: description.to_owned(),
-    })
-}
-
-/// A line such as "12 ground posts", whatever its cells. One that names a thing with numbers, none of which is clearly
-/// the count ("lock channel 8 ft, 4 bdl of 10, minus 2"), is a row without a quantity, for a person to fill in.
-fn count_in_words(line: &Line) -> Option<Counted> {
-    let texts: Vec<&str> = line.filled().map(|(_, text)| text).collect();
-    let whole = texts.join(", ");
-    if let Some((quantity, description)) =
-        quantity::split_start(&whole).or_else(|| quantity::split_end(&whole))
-    {
-        let (written, description) = (quantity.pieces.to_string(), description.to_owned());
-        return Some(Counted {
-            written,
-            description,
-            quantity: Some(quantity),
-        });
-    }
-    let numbered = whole.contains(|c: char| c.is_ascii_digit()) && !whole.starts_with('(');
-    let names_a_thing = numbered && describe(&whole).noun.is_some_and(|noun| !noun.ambiguous);
-    names_a_thing.then(|| Counted {
-        written: String::new(),
-        description: whole,
-        quantity: None,
-    })
+/// A row, before it is put together.
+struct Found {
+    counted: Counted,
+    /// The cells with what their dittos stand for, where there are any.
+    filled: Option<Vec<String>>,
+    /// What it says of coming inside something else.
+    inside: Option<String>,
 }
 
 fn has_count(line: &Line, columns: &Columns) -> bool {
@@ -332,4 +515,17 @@ fn number_keys(rows: &mut [Row]) {
         *times += 1;
         row.key.occurrence = *times;
     }
+}
+
+/// Of each line the next one that is no page stamp: looked up from the end, so that a list of stamps costs no more.
+fn next_lines(lines: &[Line]) -> Vec<Option<usize>> {
+    let mut next = None;
+    let mut all = vec![None; lines.len()];
+    for index in (0..lines.len()).rev() {
+        all[index] = next;
+        if !is_page_stamp(&lines[index]) {
+            next = Some(index);
+        }
+    }
+    all
 }

@@ -77,7 +77,13 @@ pub fn mend<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a 
         if slips > allowed || best.is_some_and(|(fewest, _)| slips > fewest) {
             continue;
         }
-        tied = best.is_some_and(|(fewest, other)| slips == fewest && other != candidate);
+        // Of two equally near, letters changed places sooner than one was left out.
+        let as_long = |other: &str| other.len() == word.len();
+        match best.filter(|(fewest, other)| slips == *fewest && *other != candidate) {
+            Some((_, other)) if as_long(other) && !as_long(candidate) => continue,
+            Some((_, other)) => tied = as_long(other) == as_long(candidate),
+            None => tied = false,
+        }
         best = Some((slips, candidate));
     }
     best.filter(|_| !tied).map(|(_, candidate)| candidate)

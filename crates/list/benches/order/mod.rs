@@ -117,6 +117,7 @@ pub struct Written {
     pub quantity: usize,
     pub description: String,
     pub sub_kit: &'static str,
+    #[allow(dead_code, reason = "one of the benches asks how many are right")]
     pub mark: Option<String>,
 }
 

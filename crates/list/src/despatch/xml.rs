@@ -107,31 +107,64 @@ pub struct Documents {
     pub root: String,
 }
 
-/// Finds line and column of a byte offset.
-pub struct Lines(Vec<usize>);
+/// Finds line and column of a byte offset, also where a system wrote all of a file on one line.
+pub struct Lines {
+    /// Where each line begins.
+    starts: Vec<usize>,
+    /// How many characters begin before each block of bytes.
+    before: Vec<usize>,
+}
+
+/// Bytes of which characters are counted anew for each offset.
+const BLOCK: usize = 1 << 10;
 
 impl Lines {
     /// Looks through the text once.
     pub fn of(text: &str) -> Self {
         let ends = text.bytes().enumerate().filter(|(_, b)| *b == b'\n');
-        Self(
-            std::iter::once(0)
+        let blocks = text.as_bytes().chunks(BLOCK);
+        let before = blocks.scan(0, |sum, block| {
+            let before = *sum;
+            *sum += characters(block);
+            Some(before)
+        });
+        Self {
+            before: before.collect(),
+            starts: std::iter::once(0)
                 .chain(ends.map(|(at, _)| at + 1))
                 .collect(),
-        )
+        }
     }
 
     /// Returns line and column of an offset.
     pub fn spot(&self, text: &str, offset: usize) -> Spot {
-        let line = self.0.partition_point(|start| *start <= offset);
-        let start = self.0.get(line.wrapping_sub(1)).copied().unwrap_or(0);
-        let column = text.get(start..offset).map_or(0, |t| t.chars().count());
+        let line = self.starts.partition_point(|start| *start <= offset);
+        let start = self.starts.get(line.wrapping_sub(1)).copied().unwrap_or(0);
+        let column = self
+            .before(text, offset)
+            .saturating_sub(self.before(text, start));
         Spot {
             line: u32::try_from(line).unwrap_or(u32::MAX),
             column: u32::try_from(column + 1).unwrap_or(u32::MAX),
             segment: None,
         }
     }
+
+    /// How many characters begin before an offset.
+    fn before(&self, text: &str, offset: usize) -> usize {
+        let offset = offset.min(text.len());
+        let (block, within) = (offset / BLOCK, offset % BLOCK);
+        let bytes = &text.as_bytes()[offset - within..offset];
+        let whole = self.before.get(block).copied();
+        // At the very end there may be no block any more.
+        let whole = whole.unwrap_or_else(|| characters(&text.as_bytes()[..offset - within]));
+        whole + characters(bytes)
+    }
+}
+
+/// Counts the characters that begin in bytes of UTF-8.
+fn characters(bytes: &[u8]) -> usize {
+    bytes.iter().filter(|b| **b & 0xC0 != 0x80).count()
 }
 
 /// What stands open while the text is read.

@@ -2,7 +2,7 @@
 
 use super::cells::{self, Cell, Space};
 use super::gutters::{self, Columns};
-use super::lines::{TextLine, median};
+use super::lines::TextLine;
 use super::side_by_side::{self, Beside};
 use super::wraps::{self, Row};
 use super::{Output, Page, level};
@@ -125,6 +125,7 @@ fn names_columns(line: &TextLine<'_>, space: Space) -> bool {
         .iter()
         .map(|piece| Cell {
             pieces: vec![piece.clone()],
+            apart: false,
         })
         .collect();
     runs.len() >= 2 && heading(&cells::as_line(&words)).is_some()
@@ -225,36 +226,37 @@ fn alike(a: &TextLine<'_>, b: &TextLine<'_>) -> bool {
             .all(|apart| apart < 0.5 * a.height())
 }
 
-/// Returns where upright borders are drawn through most of a block, from the left, on the page where it begins.
+/// Returns where upright borders are drawn beside most lines of a block, from the left, on the page where it begins.
 fn upright(block: &Block<'_>, pages: &[Page]) -> Vec<f32> {
-    let mut lines = block.heading.iter().chain(&block.body);
-    let Some(first) = lines.next() else {
+    let lines = || block.heading.iter().chain(&block.body);
+    let Some((first, page)) = lines()
+        .next()
+        .and_then(|line| Some((line, pages.get(line.page)?)))
+    else {
         return Vec::new();
     };
-    let last = lines.take_while(|line| line.page == first.page).last();
-    let (top, bottom) = (first.top, last.map_or(first.bottom, |line| line.bottom));
-    let Some(page) = pages.get(first.page) else {
-        return Vec::new();
-    };
-    let mut drawn: Vec<(f32, f32)> = level::rules(page)
+    let several = |line: &&TextLine<'_>| line.page == first.page && line.pieces.len() >= 2;
+    let waists: Vec<f32> = lines()
+        .filter(several)
+        .map(|line| f32::midpoint(line.top, line.bottom))
+        .collect();
+    let mut drawn: Vec<[f32; 3]> = level::rules(page)
         .into_iter()
         .filter(|[left, from, right, to]| to - from > 3.0 * (right - left))
-        .map(|[left, from, right, to]| {
-            let within = to.min(bottom) - from.max(top);
-            (f32::midpoint(left, right), within.max(0.0))
-        })
+        .map(|[left, from, right, to]| [f32::midpoint(left, right), from, to])
         .collect();
-    drawn.sort_by(|a, b| a.0.total_cmp(&b.0));
+    drawn.sort_by(|a, b| a[0].total_cmp(&b[0]));
     // Each cell may draw its own piece of a border.
-    let mut borders: Vec<(f32, f32)> = Vec::new();
-    for (x, length) in drawn {
+    let mut borders: Vec<(f32, Vec<[f32; 2]>)> = Vec::new();
+    for [x, from, to] in drawn {
         match borders.last_mut() {
-            Some((at, sum)) if x - *at < 2.5 => *sum += length,
-            _ => borders.push((x, length)),
+            Some((at, pieces)) if x - *at < 2.5 => pieces.push([from, to]),
+            _ => borders.push((x, vec![[from, to]])),
         }
     }
-    let usual = median(block.body.iter().map(TextLine::height)).unwrap_or(first.height());
-    let enough = (0.5 * (bottom - top)).max(usual * 0.5);
-    borders.retain(|(_, length)| *length >= enough);
+    borders.retain(|(_, pieces)| {
+        let beside = |y: &&f32| pieces.iter().any(|[from, to]| (*from..*to).contains(*y));
+        waists.iter().filter(beside).count() * 10 >= waists.len() * 6 && !waists.is_empty()
+    });
     borders.into_iter().map(|(x, _)| x).collect()
 }

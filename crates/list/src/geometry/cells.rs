@@ -9,6 +9,8 @@ use crate::grid::Line;
 pub struct Cell<'a> {
     /// From left to right, line after line.
     pub pieces: Vec<Piece<'a>>,
+    /// They stand at some angle, so that their places do not tell whether they touch.
+    pub apart: bool,
 }
 
 impl Cell<'_> {
@@ -19,10 +21,16 @@ impl Cell<'_> {
         for piece in &self.pieces {
             let gap = last.map_or(0.0, |last| piece.place[0] - last.place[2]);
             let below = last.is_some_and(|last| piece.place[1] > last.waist());
+            let joins = |c: char| c.is_alphanumeric();
+            let code = text
+                .strip_suffix('-')
+                .is_some_and(|text| text.ends_with(joins));
             if below && text.ends_with('\u{ad}') {
                 text.pop();
+            } else if below && code && piece.text.starts_with(joins) {
+                // A code or a size was broken at its hyphen: GP- over 60.
             } else if last.is_some()
-                && (below || gap > 0.1 * piece.height().min(2.0 * piece.letter()))
+                && (self.apart || below || gap > 0.1 * piece.height().min(2.0 * piece.letter()))
             {
                 text.push(' ');
             }
@@ -103,6 +111,7 @@ pub fn of_runs<'a>(line: &TextLine<'a>, space: Space) -> Vec<Cell<'a>> {
     let runs = runs(line, space).into_iter();
     let cells = runs.map(|run| Cell {
         pieces: run.to_vec(),
+        apart: false,
     });
     cells.collect()
 }

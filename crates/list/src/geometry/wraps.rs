@@ -7,7 +7,8 @@ use super::Page;
 use super::cells::{self, Cell};
 use super::gutters::Columns;
 use super::lines::median;
-use crate::line_kind::{is_page_stamp, is_total};
+use crate::line_kind::is_total;
+use crate::quantity;
 
 /// A line of a table in its columns.
 #[derive(Clone, Debug)]
@@ -55,6 +56,9 @@ pub fn join<'a>(rows: Vec<Row<'a>>, columns: &Columns, pages: &[Page]) -> Vec<Ro
     let Some(table) = Table::of(&rows, columns, pages) else {
         return rows;
     };
+    if let Some(goes) = table.bands(&rows) {
+        return gather(rows, &goes);
+    }
     // Where each line goes: to itself, or to the row at that place.
     let mut goes: Vec<usize> = (0..rows.len()).collect();
     let mut at = 0;
@@ -95,10 +99,15 @@ fn gather<'a>(rows: Vec<Row<'a>>, goes: &[usize]) -> Vec<Row<'a>> {
 impl<'t> Table<'t> {
     fn of(rows: &[Row<'_>], columns: &'t Columns, pages: &[Page]) -> Option<Self> {
         let width = columns.len();
-        let full: Vec<&Row<'_>> = rows
+        let mut full: Vec<&Row<'_>> = rows
             .iter()
             .filter(|row| row.filled().count() >= 2)
             .collect();
+        // Where every number stands between the lines of its text, no line has two cells.
+        let split = full.len() * 4 < rows.len();
+        if split {
+            full = rows.iter().collect();
+        }
         let texts = |column: usize| {
             full.iter()
                 .map(move |row| row.cells[column].text())
@@ -113,7 +122,9 @@ impl<'t> Table<'t> {
                     digit && text.chars().count() <= 12 && text.split(' ').count() <= 2,
                 );
             }
-            filled * 2 >= full.len().min(300) && short * 10 >= filled * 7 && filled > 0
+            (filled * 2 >= full.len().min(300) || split && filled > 1)
+                && short * 10 >= filled * 7
+                && filled > 0
         };
         let keys: Vec<bool> = (0..width).map(is_key).collect();
         let letters = |column: &usize| {
@@ -153,7 +164,7 @@ impl<'t> Table<'t> {
     /// A row has a number or a code; a sum is a line of its own, too.
     fn is_row(&self, row: &Row<'_>) -> bool {
         let line = cells::as_line(&row.cells);
-        row.filled().any(|column| self.keys[column]) || is_total(&line) || is_page_stamp(&line)
+        row.filled().any(|column| self.keys[column]) || is_total(&line)
     }
 
     /// Finds the gap that tells lines of one row from rows: less than what is between two rows of one line each, or,
@@ -183,6 +194,51 @@ impl<'t> Table<'t> {
         self.level.get(above.page).is_some_and(|rules| {
             let first = rules.partition_point(|y| *y <= from);
             rules.get(first).is_some_and(|y| *y < to)
+        })
+    }
+
+    /// Where rules part the rows, all lines between two rules are one row. They part rows, not groups of rows, when
+    /// hardly any stretch between them has two numbers in the column that has most.
+    fn bands(&self, rows: &[Row<'_>]) -> Option<Vec<usize>> {
+        let numbers = |column: &usize| {
+            let texts = rows.iter().map(|row| row.cells[*column].text());
+            texts.filter(|text| is_number(text)).count()
+        };
+        let counted = (0..self.keys.len())
+            .filter(|c| self.keys[*c])
+            .max_by_key(numbers)?;
+        let mut goes: Vec<usize> = (0..rows.len()).collect();
+        let (mut bands, mut several, mut longest) = (0, 0, 0);
+        let mut start = 0;
+        while start < rows.len() {
+            let end = (start + 1..rows.len())
+                .find(|at| {
+                    rows[*at].page != rows[start].page
+                        || self.rule_between(&rows[at - 1], &rows[*at])
+                })
+                .unwrap_or(rows.len());
+            let held = &rows[start..end];
+            let numbers = held
+                .iter()
+                .filter(|row| is_number(&row.cells[counted].text()));
+            let numbers = numbers.count();
+            if numbers > 0 && self.framed(&rows[start], &rows[end - 1]) {
+                bands += 1;
+                several += usize::from(numbers > 1);
+                longest = longest.max(end - start);
+                goes[start..end].fill(start);
+            }
+            start = end;
+        }
+        let parted = bands >= 3 && several * 10 <= bands && longest <= 12;
+        parted.then_some(goes)
+    }
+
+    /// Whether rules run above the first and below the last of some lines.
+    fn framed(&self, first: &Row<'_>, last: &Row<'_>) -> bool {
+        self.level.get(first.page).is_some_and(|rules| {
+            rules.first().is_some_and(|y| *y < first.bottom)
+                && rules.last().is_some_and(|y| *y > last.top)
         })
     }
 
@@ -303,6 +359,10 @@ impl<'t> Table<'t> {
         });
         clear.then_some(widest)
     }
+}
+
+fn is_number(text: &str) -> bool {
+    quantity::read(text, "").is_some()
 }
 
 /// Returns the heights of rules that run over at least half of the table's width.

@@ -22,7 +22,7 @@ const TABLE: &[(&str, &str)] = &[
     ),
     (
         "Ground pin 1.660 OD .083 wall 60 in long",
-        "ground post; od 1.66; wall 0.083; len 60 in",
+        "?ground pin; od 1.66; wall 0.083; len 60 in",
     ),
     (
         "Foundation tube 42 mm x 1.5 m",
@@ -128,7 +128,7 @@ const TABLE: &[(&str, &str)] = &[
     ("LOCK CHANEL 96\"", "lock channel; len 96 in"),
     (
         "poly lock, double, 8 foot lengths",
-        "lock channel; len 8 ft",
+        "double lock channel; len 8 ft",
     ),
     ("Base rail 10'", "base rail; len 10 ft"),
     (
@@ -211,7 +211,7 @@ const TABLE: &[(&str, &str)] = &[
     ("Hex nut 5/16", "nut; size 5/16"),
     (
         "Flat washers, 5/16\", galv",
-        "washer; size 5/16; fin galvanized",
+        "flat washer; size 5/16; fin galvanized",
     ),
     (
         "Bolt for ground post 5/16 x 2-1/2",
@@ -239,14 +239,14 @@ const TABLE: &[(&str, &str)] = &[
     ("Connector for purlin", "cross connector"),
     ("Splice plate, hip rail", "splice plate"),
     ("hip rail splice plate 6 in", "splice plate; fits 6 in"),
-    ("Mending plates", "splice plate"),
+    ("Mending plates", "mending plate"),
     ("Strap", "?strap"),
     ("brace band 1-5/8", "?brace band; fits 1-5/8"),
     ("Earth anchor 30 in", "earth anchor; fits 30 in"),
     ("anchor, 30\"", "?anchor; len 30 in"),
     ("Duct tape", "joint tape"),
     // nothing in the table
-    ("Instruction booklet", ""),
+    ("Instruction booklet", "papers"),
     ("Box 3 of 7", ""),
 ];
 

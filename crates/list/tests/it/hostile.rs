@@ -231,10 +231,7 @@ fn damaged_and_wrong_files_are_named() {
         Refusal::Damaged(_)
     ));
     assert_eq!(refusal(b"%PDF-1.7 ..."), Refusal::OtherKind("a PDF"));
-    assert_eq!(
-        refusal(b"\x89PNG\r\n\x1a\n...."),
-        Refusal::OtherKind("a picture")
-    );
+    assert_eq!(refusal(b"\x89PNG\r\n\x1a\n...."), Refusal::Picture);
     assert_eq!(refusal(b" \n\t "), Refusal::Empty);
     assert_eq!(refusal(b""), Refusal::Empty);
     let noise: Vec<u8> = (0..4_000u32)

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use frame::{Family, Order, PartsList, expand};
 use list::{Against, Matched, PackingList};
 
-/// What a row that is called sure may doubt at most.
+/// What a row that is called sure may doubt at most: beyond it the page of the list asks a person to look.
 pub const SURE: f64 = 0.05;
 
 /// One packing list of a labelled set.

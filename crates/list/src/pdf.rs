@@ -1,0 +1,216 @@
+//! PDF with text into pages of words.
+//!
+//! `gate` looks at the file before the library does, and refuses what would take its memory or stack. `tree` finds the
+//! pages, `glyphs` notes what each draws, `words` joins letters, `upright` turns the page by what stands on it, `notes`
+//! takes what was put on it later. [`geometry`](crate::geometry) makes rows of it.
+
+mod gate;
+mod glyphs;
+mod notes;
+mod tree;
+mod upright;
+mod words;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use hayro_interpret::{Context, InterpreterCache, InterpreterSettings, interpret};
+use hayro_syntax::Pdf;
+use hayro_syntax::content::TypedIter;
+use hayro_syntax::page::Resources;
+use kurbo::{Affine, Rect};
+
+use crate::error::Refusal;
+use crate::geometry::{self, Page};
+use crate::grid::{Sheets, Warning};
+use gate::Gate;
+use glyphs::{Drawn, TooMuch};
+
+/// Where a file may say at the latest that it is a PDF, in bytes: mail and web forms put things before it.
+const LATEST_SIGN: usize = 1024;
+
+/// Whether the bytes are a PDF.
+pub fn is_pdf(bytes: &[u8]) -> bool {
+    let start = &bytes[..bytes.len().min(LATEST_SIGN)];
+    // Text that speaks of PDF in its first lines does not begin a line with its sign and a version.
+    let mut signs = start
+        .windows(7)
+        .enumerate()
+        .filter(|(_, at)| at.starts_with(b"%PDF-"));
+    signs.any(|(at, sign)| {
+        let at_line = at == 0 || matches!(start[at - 1], b'\n' | b'\r' | 0) || !start.is_ascii();
+        at_line && sign[5].is_ascii_digit()
+    })
+}
+
+/// Whether a PDF has pictures in the place of text, so that its pages are to be read as pictures.
+///
+/// True also where its letters mean nothing to a program: a picture of them can be read.
+pub fn pages_are_pictures(bytes: &[u8]) -> bool {
+    let pages = pages(bytes);
+    matches!(
+        pages,
+        Err(Refusal::PagesArePictures | Refusal::LettersWithoutMeaning)
+    )
+}
+
+/// Reads a PDF into one sheet.
+pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
+    let (pages, mut warnings) = pages(bytes)?;
+    let mut sheets = geometry::sheets(&pages)?;
+    warnings.append(&mut sheets.warnings);
+    Ok(Sheets { warnings, ..sheets })
+}
+
+/// Reads a PDF into pages of words, and what a person should know of them.
+///
+/// The library is other people's code over hostile bytes: should it panic, that is damage in the file.
+pub fn pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
+    let outcome = catch_unwind(AssertUnwindSafe(|| read_pages(bytes)));
+    outcome.unwrap_or_else(|panic| {
+        Err(if panic.is::<TooMuch>() {
+            Refusal::TooMuchDrawn
+        } else {
+            Refusal::DamagedPdf
+        })
+    })
+}
+
+fn read_pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
+    Gate::default().file(bytes)?;
+    let opened = tree::open(bytes)?;
+    let sheets = opened.sheets()?;
+    let mut drawing = Drawing {
+        cache: InterpreterCache::new(),
+        pdf: &opened.pdf,
+        steps: 0,
+    };
+    let mut pages = Vec::with_capacity(sheets.len());
+    let mut seen = Seen::default();
+    for sheet in &sheets {
+        let [width, height] = sheet.size;
+        let contents = sheet.contents()?;
+        let mut drawn = drawing.draw(&contents, &sheet.resources, sheet.transform);
+        let mut stamps = Vec::new();
+        for note in notes::of(sheet) {
+            let put = note
+                .drawn
+                .map(|note| drawing.draw(&note.contents, &note.resources, note.transform));
+            let mut letters = put.map_or_else(Vec::new, |put| put.letters);
+            if note.field {
+                drawn.letters.append(&mut letters);
+                continue;
+            }
+            let words = words::words(&letters).into_iter().map(|turned| turned.word);
+            let before = stamps.len();
+            stamps.extend(words);
+            // A note that is drawn as a picture, or not at all, may say in words what it is.
+            if stamps.len() == before {
+                stamps.extend(note.says);
+            }
+        }
+        let words = words::once(words::words(&drawn.letters));
+        seen.page(&words, drawn.pictures / (width * height).max(1.0));
+        let mut page = upright::page(words, drawn.rules, [width as f32, height as f32]);
+        page.stamps.append(&mut stamps);
+        pages.push(page);
+    }
+    seen.judge(&pages).map(|warnings| (pages, warnings))
+}
+
+/// The drawing of one file's pages.
+struct Drawing<'a> {
+    cache: InterpreterCache<'a>,
+    pdf: &'a Pdf,
+    steps: u64,
+}
+
+impl<'a> Drawing<'a> {
+    /// Notes what some contents draw.
+    fn draw(&mut self, contents: &[u8], with: &Resources<'a>, transform: Affine) -> Drawn {
+        let mut drawn = Drawn::after(self.steps);
+        drawn.reads(contents.len());
+        // Nothing is drawn, so that the area does not matter.
+        let area = Rect::new(0.0, 0.0, 1.0, 1.0);
+        let settings = InterpreterSettings::default();
+        let mut context = Context::new(transform, area, &self.cache, self.pdf.xref(), settings);
+        interpret(TypedIter::new(contents), with, &mut context, &mut drawn);
+        self.steps = drawn.steps;
+        drawn
+    }
+}
+
+/// What all pages have, to say whether they can be read.
+#[derive(Default)]
+struct Seen {
+    letters: usize,
+    unknown: usize,
+    hidden: usize,
+    /// Pages that a picture covers more than half of.
+    covered: usize,
+    /// Of these, those without words.
+    pictures: Vec<usize>,
+    pages: usize,
+}
+
+impl Seen {
+    fn page(&mut self, words: &[words::Turned], covered: f64) {
+        self.pages += 1;
+        for turned in words {
+            let letters = turned.word.text.chars().count();
+            self.letters += letters;
+            self.unknown += turned.unknown;
+            if turned.word.sure < 1.0 {
+                self.hidden += letters;
+            }
+        }
+        self.covered += usize::from(covered > 0.5);
+        // A scan may have a line of text put on by the machine that made it.
+        if covered > 0.5 && words.len() < 12 {
+            self.pictures.push(self.pages);
+        }
+    }
+
+    fn judge(&self, pages: &[Page]) -> Result<Vec<Warning>, Refusal> {
+        if self.pages > 0 && self.pictures.len() == self.pages {
+            return Err(Refusal::PagesArePictures);
+        }
+        if pages
+            .iter()
+            .all(|page| page.words.is_empty() && page.stamps.is_empty())
+        {
+            return Err(if self.covered > 0 {
+                Refusal::PagesArePictures
+            } else {
+                Refusal::NoText
+            });
+        }
+        if self.unknown * 5 >= self.letters {
+            return Err(Refusal::LettersWithoutMeaning);
+        }
+        let mut warnings = Vec::new();
+        let mut warn = |what: String| warnings.push(Warning { at: None, what });
+        for page in &self.pictures {
+            warn(format!(
+                "page {page} is a picture without words and was not read; send a photo of it as well"
+            ));
+        }
+        if self.unknown > 0 {
+            warn(format!(
+                "{} letters mean nothing to a program and are shown as \u{fffd}; compare with the paper",
+                self.unknown
+            ));
+        }
+        if self.hidden * 2 > self.letters {
+            warn(
+                "a machine recognised these words on a scan, and does not say how surely; compare with the paper"
+                    .to_owned(),
+            );
+        } else if self.hidden > 0 {
+            warn(format!(
+                "{} letters cannot be seen on the page and were read all the same",
+                self.hidden
+            ));
+        }
+        Ok(warnings)
+    }
+}
