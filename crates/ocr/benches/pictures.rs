@@ -65,9 +65,10 @@ fn main() {
         };
         words = [words[0] + right, words[1] + of];
         rows = [rows[0] + row.0, rows[1] + row.1];
+        let high = read.as_ref().map_or(0.0, |read| word_height(&read.alto));
         let edge = sheet
             .blur
-            .map_or_else(String::new, |blur| format!("{blur:.1}"));
+            .map_or_else(String::new, |blur| format!("{blur:.1} of {high:.0}"));
         println!(
             "| {name} | {off} | {ratio} | {edge} | {flat:.2} | {all:.1} | {:.1} | {} of {} |",
             100.0 * right as f32 / of as f32,

@@ -5,5 +5,3 @@
 mod pictures;
 #[cfg(unix)]
 mod programs;
-#[path = "../../../photo/tests/it/sheet.rs"]
-mod sheet;
