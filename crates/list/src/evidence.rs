@@ -1,8 +1,8 @@
 //! How much a row's words speak for a part, clue by clue.
 //!
 //! Each clue weighs the logarithm (in nats) of how much likelier these words are when the row is this part than when
-//! it is something else. The numbers below are set by judgement, from how lists are written, not fitted: that waits
-//! for a labelled set. 3 nats are odds of 20 to 1, 1 nat is 2.7 to 1.
+//! it is something else. The numbers below are set by judgement, from how lists are written, and were changed by hand where the
+//! labelled tuning rows (1 415, docs/matching.md) showed them wrong; no programme fitted them. 3 nats are odds of 20 to 1, 1 nat is 2.7 to 1.
 
 use std::collections::{BTreeMap, BTreeSet};
 

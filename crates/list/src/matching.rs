@@ -3,9 +3,9 @@
 //! The doubt of a match: let each choice of a row (a mark, or nothing) weigh `exp(-r)`, where `r` is what forcing
 //! that choice adds to the least cost of the whole assignment, in nats. The doubt is one minus the share of the
 //! choice that was made. So a row doubts itself when another mark explains it nearly as well *and* that mark is not
-//! needed more by another row. Two floors stand under it: for a noun that must never decide alone, and for a plain
-//! contradiction. The weights of the clues are judged, not fitted, and so is the doubt: as honest as
-//! they are.
+//! needed more by another row. Floors stand under it: for a noun that must never decide alone, for a plain
+//! contradiction, for what matches nothing, and one for every row. The weights of the clues are judged, not fitted;
+//! docs/matching.md says how the doubt fares on labelled rows.
 
 use std::collections::BTreeMap;
 
@@ -35,7 +35,8 @@ pub const DOUBT_OF_NOTHING: f64 = 0.06;
 /// No row is called surer than this.
 pub const LEAST_DOUBT: f64 = 0.005;
 
-/// The price of a first, second, … row on one mark, in nats. A mark in six sub-kits is the most seen likely.
+/// The price of a first, second, … row on one mark, in nats. A mark in six sub-kits is the most seen likely; and as nearly
+/// every mark is on the list, one that has no row yet is worth looking for.
 const PRICES: [f64; 6] = [-1.0, 0.8, 1.2, 1.6, 2.0, 2.4];
 
 /// Choices this much worse than nothing are not weighed: their share is under e⁻⁶, a quarter of a percent.

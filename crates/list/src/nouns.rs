@@ -254,10 +254,9 @@ fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
             phrases.push(Vec::new());
         }
         beside = (beside && !broken) || BESIDE.contains(&word.text.as_str());
-        if !BREAKERS.contains(&word.text.as_str())
-            && !(beside && phrases.iter().any(|phrase| !phrase.is_empty()))
-            && let Some(phrase) = phrases.last_mut()
-        {
+        let said_already = phrases.iter().any(|phrase| !phrase.is_empty());
+        let is_left_out = BREAKERS.contains(&word.text.as_str()) || beside && said_already;
+        if !is_left_out && let Some(phrase) = phrases.last_mut() {
             phrase.extend(expanded(word));
         }
         end = word.end;
