@@ -14,7 +14,7 @@ fn file(objects: &[(&str, Option<&[u8]>)]) -> Vec<u8> {
     let mut places = Vec::new();
     for (index, (entries, stream)) in objects.iter().enumerate() {
         places.push(out.len());
-        let _ = write!(out, "{} 0 obj\n", index + 1);
+        let _ = writeln!(out, "{} 0 obj", index + 1);
         match stream {
             Some(data) => {
                 let _ = write!(out, "<<{entries}/Length {}>>\nstream\n", data.len());
