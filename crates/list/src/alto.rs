@@ -229,7 +229,7 @@ impl Reading {
             return Ok(());
         };
         self.words += 1;
-        if self.words > limits::MAX_RECOGNISED_WORDS {
+        if self.words > limits::MAX_WORDS {
             return Err(Refusal::TooManyCells);
         }
         let text: String = raw(element, "CONTENT")

@@ -5,7 +5,7 @@ use measure::Length;
 use crate::columns::Columns;
 use crate::describe::describe;
 use crate::grid::Line;
-use crate::in_line::{split_end, split_start};
+use crate::in_line::split;
 use crate::quantity::{self, Quantity};
 use crate::units::{self, Counts, unit_counts};
 
@@ -58,7 +58,7 @@ pub fn count(line: &Line, columns: &Columns) -> Option<Counted> {
 fn count_in_words(line: &Line) -> Option<Counted> {
     let texts: Vec<&str> = line.filled().map(|(_, text)| text).collect();
     let whole = texts.join(", ");
-    if let Some((quantity, description)) = split_start(&whole).or_else(|| split_end(&whole)) {
+    if let Some((quantity, description)) = split(&whole) {
         let written = whole.replacen(description, "", 1);
         let written = written.trim_matches([' ', ',', '(', ')', ':', '-', '–', '|']);
         return Some(Counted {

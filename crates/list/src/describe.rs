@@ -462,7 +462,15 @@ fn fitting(open: &[&Measure], said: &mut Said) {
         if matches!(measure.what, What::Bare { whole: true, .. }) && !in_chain {
             continue;
         }
-        said.fits.push(value_of(measure));
+        let value = value_of(measure);
+        // No tube that is clamped is 13 in across: such numbers are millimetres.
+        let in_millimetres = matches!(measure.what, What::Bare { .. })
+            && (13.0..=130.0).contains(&value.to_inches());
+        said.fits.push(if in_millimetres {
+            scaled(value, Unit::Millimetre)
+        } else {
+            value
+        });
     }
     if let Some(across) = &said.across {
         said.fits.push(across.value);

@@ -41,7 +41,18 @@ fn is_mark(lower: &str) -> bool {
 
 /// Whether a cell is a mark for the cell above.
 pub fn is_ditto(cell: &str) -> bool {
-    cell.len() <= 16 && is_mark(cell.to_lowercase().as_str())
+    may_be(cell) && cell.len() <= 16 && is_mark(cell.to_lowercase().as_str())
+}
+
+/// A cheap first look at each of very many cells: every mark begins with one of these.
+fn may_be(cell: &str) -> bool {
+    cell.starts_with(|c: char| {
+        !c.is_ascii()
+            || matches!(
+                c,
+                '"' | '\'' | ',' | '-' | 'd' | 'D' | 's' | 'S' | 'i' | 'I' | 'a' | 'A'
+            )
+    })
 }
 
 /// The words that a description begins with when it is the one above with something else: "ditto but 8 ft".
@@ -65,6 +76,9 @@ const STARTS: [&str; 14] = [
 /// Returns the description that a ditto stands for: that of the row above, with what is said anew in place of what was
 /// said of the same. Nothing when the text is no ditto.
 pub fn as_above(text: &str, above: &str) -> Option<String> {
+    if !may_be(text) {
+        return None;
+    }
     if is_ditto(text) {
         return Some(above.to_owned());
     }

@@ -102,7 +102,8 @@ impl Page {
         if name.is(&["input"]) {
             self.input(tag);
         }
-        if !name.is_void() && !(tag.self_closing && name.is(&["svg"])) {
+        let closed = name.is_void() || (tag.self_closing && name.is(&["svg"]));
+        if !closed {
             self.push(name, tag);
         }
         Ok(())

@@ -44,13 +44,7 @@ pub enum Inside {
 pub fn inside<'a>(texts: impl Iterator<Item = &'a str>) -> Option<(Inside, &'a str)> {
     let mut perhaps = None;
     for text in texts {
-        // Each of the words has one of these in it: a cheap first look at each of very many cells.
-        let bytes = text.as_bytes();
-        let may = bytes.windows(3).any(|w| {
-            [&b"inc"[..], b"see", b"wit", b"par", b"ins", b" in"]
-                .iter()
-                .any(|sign| w.eq_ignore_ascii_case(sign))
-        });
+        let may = may_say(text.as_bytes());
         if !may || text.len() > 300 {
             continue;
         }
@@ -75,4 +69,21 @@ fn find(lower: &str, phrases: &[&str]) -> Option<usize> {
             alone.then_some(at)
         })
     })
+}
+
+/// Each of the words has one of these in it: a cheap first look at each of very many cells.
+fn may_say(text: &[u8]) -> bool {
+    let is = |at: usize, sign: &[u8]| {
+        text.get(at..at + sign.len())
+            .is_some_and(|w| w.eq_ignore_ascii_case(sign))
+    };
+    text.iter()
+        .enumerate()
+        .any(|(at, first)| match first | 0x20 {
+            b'i' => is(at, b"inc") || is(at, b"ins"),
+            b'w' => is(at, b"with"),
+            b's' => is(at, b"see ") || is(at, b"shipped in"),
+            b'p' => is(at, b"part of"),
+            _ => false,
+        })
 }

@@ -72,9 +72,12 @@ fn is_unit_in_brackets(text: &str) -> bool {
     })
 }
 
+/// Tables side by side have the words above them near the top.
+const HEADING_WITHIN: usize = 200;
+
 /// Cuts a sheet whose tables stand side by side into one sheet for each; what stands above them stays with the first.
 pub fn side_by_side(sheet: Sheet) -> Vec<Sheet> {
-    let found = sheet.lines.iter().position(|line| heading(line).is_some());
+    let found = (sheet.lines.iter().take(HEADING_WITHIN)).position(|line| heading(line).is_some());
     let starts = found.and_then(|at| starts(&heading(&sheet.lines[at])?));
     let (Some(at), Some(starts)) = (found, starts) else {
         return vec![sheet];
@@ -126,7 +129,8 @@ fn starts(words: &Heading) -> Option<Vec<usize>> {
     let roles: Vec<Role> = words.iter().map(|(_, role, _)| *role).collect();
     let is = |roles: &[Role], wanted: &[Role]| roles.iter().any(|role| wanted.contains(role));
     let period = (2..=roles.len() / 2).find(|n| {
-        let whole = roles.len() % n == 0 && roles.chunks(*n).all(|chunk| chunk == &roles[..*n]);
+        let whole =
+            roles.len().is_multiple_of(*n) && roles.chunks(*n).all(|chunk| chunk == &roles[..*n]);
         let counts = is(
             &roles[..*n],
             &[Role::Quantity, Role::Shipped, Role::Ordered],

@@ -45,9 +45,6 @@ pub const MAX_MATCHED_ROWS: usize = 5_000;
 /// Most words on all pages of a paper: a thousand on each of two hundred pages, and half as many again.
 pub const MAX_WORDS: usize = 300_000;
 
-/// Most words recognised on the pictures of one list: a close-set page has 1 000.
-pub const MAX_RECOGNISED_WORDS: usize = 200_000;
-
 /// Elements of XML deeper in each other than this are no list: senders' systems go to about 12.
 pub const MAX_XML_DEPTH: usize = 100;
 

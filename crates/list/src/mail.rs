@@ -52,6 +52,9 @@ pub fn is_mail(bytes: &[u8]) -> bool {
 /// Takes a mail apart. Mails inside it come as files of their own, which are opened in turn.
 pub fn open(bytes: &[u8]) -> Result<Opened, Refusal> {
     let bytes = one_message(bytes)?;
+    if may_nest_deeply(bytes) {
+        return Err(Refusal::TooDeep);
+    }
     let unreadable = || Refusal::Damaged("its headers are no mail's".into());
     let message = MessageParser::new().parse(bytes).ok_or_else(unreadable)?;
     let mut opened = Opened {
@@ -96,6 +99,25 @@ pub fn open(bytes: &[u8]) -> Result<Opened, Refusal> {
     }
     opened.bodies = bodies(&message);
     Ok(opened)
+}
+
+/// Whether so many parts may be messages that they could stand inside each other without end. The library keeps them
+/// inside each other too, and the machine's stack is used up when they are let go.
+fn may_nest_deeply(bytes: &[u8]) -> bool {
+    const WORDS: [&[u8]; 3] = [b"rfc822", b"digest", b"global"];
+    let starts = |(at, byte): (usize, &u8)| {
+        matches!(byte.to_ascii_lowercase(), b'r' | b'd' | b'g')
+            && bytes
+                .get(at..at + 6)
+                .is_some_and(|word| WORDS.iter().any(|w| w.eq_ignore_ascii_case(word)))
+    };
+    bytes
+        .iter()
+        .enumerate()
+        .filter(|found| starts(*found))
+        .take(limits::MAX_DEPTH)
+        .count()
+        >= limits::MAX_DEPTH
 }
 
 /// Whether a part is plain text without a name, as a message's own is.

@@ -147,19 +147,46 @@ fn metric_without_units(text: &str, found: &mut [Measure]) {
         What::Bare { value, .. } => value.to_inches(),
         _ => 0.0,
     };
+    // No part is 25 ft long, no film 125 ft wide: such numbers are millimetres, and so are those beside them.
+    let lower = text.to_lowercase();
+    let has = |words: &[&str]| words.iter().any(|word| lower.contains(word));
+    let sheet = has(&[
+        "film", "sheet", "poly", "cover", "plastic", "cloth", "screen", "net",
+    ]);
+    let screw = has(&["screw", "scr", "sds", "tapp", "drill"]);
+    let far = if sheet { 1_500.0 } else { 300.0 };
+    let any_far = found.iter().any(|measure| inches(measure) >= far);
+    let all_metric = all_metric || any_far && !any(&|unit| !is_metric(unit));
     for index in 0..found.len() {
-        let What::Bare { value, .. } = found[index].what else {
+        let What::Bare { value, whole } = found[index].what else {
             continue;
         };
         let written = &text[found[index].span.0..found[index].span.1];
         let next = found.get(index + 1).filter(|next| next.joined);
+        let small = whole && value <= Length::inches(14);
+        // "2x6" and the number of a screw stay what the trade calls them.
+        let sawn =
+            |measure: &Measure| [1.0, 2.0, 4.0, 6.0, 8.0, 10.0, 12.0].contains(&inches(measure));
+        let timber = whole
+            && sawn(&found[index])
+            && (next.is_some_and(|next| {
+                sawn(next) && matches!(next.what, What::Bare { whole: true, .. })
+            }) || found[index].joined && index > 0 && sawn(&found[index - 1]));
+        if timber || screw && small && next.is_some() {
+            continue;
+        }
+        let pointed = written.contains(['.', ',']);
+        let next_inches = next.map_or(0.0, inches);
         let tube_in_millimetres = (15.0..130.0).contains(&value.to_inches())
-            && written.contains(['.', ','])
-            && next.is_some_and(|next| (0.8..6.0).contains(&inches(next)));
+            && pointed
+            && (0.8..6.0).contains(&next_inches);
+        let screw_in_millimetres =
+            pointed && (3.0..=8.0).contains(&value.to_inches()) && next_inches >= 12.0;
+        let in_pair = tube_in_millimetres || screw_in_millimetres;
         let wide = found[index].label == Some(Label::Across) && value > Length::inches(6);
         let as_next = next.and_then(unit).filter(is_metric);
         if written.contains('/')
-            || !(all_metric || tube_in_millimetres || wide || as_next.is_some())
+            || !(all_metric || in_pair || wide || value.to_inches() >= far || as_next.is_some())
         {
             continue;
         }
@@ -173,7 +200,7 @@ fn metric_without_units(text: &str, found: &mut [Measure]) {
             value: Length::nanometres((inches(measure) * one).round() as i64),
             unit: as_next.unwrap_or(Unit::Millimetre),
         };
-        if tube_in_millimetres && as_next.is_none() {
+        if in_pair && as_next.is_none() {
             found[index + 1].what = metric(&found[index + 1]);
         }
         found[index].slack = Length::nanometres(500_000);
@@ -186,6 +213,9 @@ fn step(text: &str, at: usize) -> usize {
     let rest = &text[at..];
     let first = rest.chars().next().map_or(1, char::len_utf8);
     if !rest.starts_with(|c: char| c.is_alphanumeric()) {
+        return first;
+    }
+    if leads_a_number(text, at + first) {
         return first;
     }
     let times = rest.starts_with(['x', 'X'])
@@ -207,7 +237,8 @@ fn step(text: &str, at: usize) -> usize {
 fn starts_at(text: &str, at: usize) -> Option<(What, usize)> {
     let rest = &text[at..];
     let before = text[..at].chars().next_back();
-    if before.is_some_and(|c| c.is_alphanumeric() && !matches!(c, 'x' | 'X' | '×')) {
+    let lettered = before.is_some_and(|c| c.is_alphanumeric() && !matches!(c, 'x' | 'X' | '×'));
+    if lettered && !leads_a_number(text, at) {
         return None;
     }
     if before == Some('x') || before == Some('X') {
@@ -236,6 +267,26 @@ fn starts_at(text: &str, at: usize) -> Option<(What, usize)> {
         .or_else(|| threaded(rest))
         .or_else(|| feet_dash_inches(rest))
         .or_else(|| length(rest))
+}
+
+/// `L1524`, `D42.2`, `Ø48`: a letter that says what is measured, not the start of a code.
+fn leads_a_number(text: &str, at: usize) -> bool {
+    let before = &text[..at];
+    let Some(letter) = before.chars().next_back() else {
+        return false;
+    };
+    let earlier = before[..before.len() - letter.len_utf8()]
+        .chars()
+        .next_back();
+    let number = &text[at..];
+    let len = number
+        .find(|c: char| !c.is_ascii_digit() && c != '.')
+        .unwrap_or(number.len());
+    let long = len >= 3 || matches!(letter, 'Ø' | 'ø' | '⌀');
+    matches!(letter, 'L' | 'l' | 'D' | 'd' | 't' | 'Ø' | 'ø' | '⌀')
+        && !earlier.is_some_and(char::is_alphanumeric)
+        && long
+        && number.starts_with(|c: char| c.is_ascii_digit())
 }
 
 /// `#12`, `#12-14`, `#14 ga`.
@@ -474,10 +525,9 @@ fn label(text: &str, found: &[Measure], index: usize) -> Option<Label> {
 
 fn label_of(word: &str) -> Option<Label> {
     Some(match word.trim_end_matches('.').to_lowercase().as_str() {
-        "od" | "o.d" | "chs" | "dia" | "diam" | "diameter" | "o/d" | "outside" | "ø" => {
-            Label::Across
-        }
-        "wall" | "wt" | "thk" | "thick" | "thickness" => Label::Wall,
+        "d" | "⌀" | "od" | "o.d" | "chs" | "dia" | "diam" | "diameter" | "o/d" | "outside"
+        | "ø" => Label::Across,
+        "wall" | "t" | "wt" | "thk" | "thick" | "thickness" => Label::Wall,
         "long" | "lg" | "lgth" | "length" | "len" | "l" | "overall" | "oal" => Label::Long,
         "wide" | "w" | "width" => Label::Wide,
         "nps" | "nominal" | "nom" | "ips" => Label::PipeSize,

@@ -165,11 +165,7 @@ fn is_address(text: &str) -> bool {
         return false;
     };
     let street = STREETS.contains(&last.trim_end_matches('.').to_lowercase().as_str());
-    numbered
-        && rest.len() >= 2
-        && street
-        && rest.iter().all(|word| large(&word))
-        && describe(line).noun.is_none()
+    numbered && rest.len() >= 2 && street && rest.iter().all(large) && describe(line).noun.is_none()
 }
 
 /// A telephone number, an address of the mail or the web.

@@ -254,10 +254,9 @@ fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
             phrases.push(Vec::new());
         }
         beside = (beside && !broken) || BESIDE.contains(&word.text.as_str());
-        if !BREAKERS.contains(&word.text.as_str())
-            && !(beside && phrases.iter().any(|phrase| !phrase.is_empty()))
-            && let Some(phrase) = phrases.last_mut()
-        {
+        let said_already = phrases.iter().any(|phrase| !phrase.is_empty());
+        let is_left_out = BREAKERS.contains(&word.text.as_str()) || beside && said_already;
+        if !is_left_out && let Some(phrase) = phrases.last_mut() {
             phrase.extend(expanded(word));
         }
         end = word.end;
@@ -299,13 +298,42 @@ fn expanded(word: &Word) -> Vec<Word> {
     let mended = mend(&word.text, near.iter().map(String::as_str))
         .or_else(|| written_short(&word.text, near.iter().map(String::as_str)));
     // What was mended may itself be a word run together, such as "endwal".
-    let Some(right) = mended else {
-        return vec![word.clone()];
+    let Some(right) = mended.or_else(|| first_letter_misread(&word.text)) else {
+        let halves = run_together(&word.text);
+        return halves.map_or_else(
+            || vec![word.clone()],
+            |(one, other)| {
+                [one, other]
+                    .iter()
+                    .flat_map(|half| expanded(&with(half)))
+                    .collect()
+            },
+        );
     };
     match TABLE.short.get(right) {
         Some(long) => long.split(' ').map(with).collect(),
         None => vec![with(right)],
     }
+}
+
+/// The one known word that differs in its first letter alone: engines read B for R, and keys lie side by side.
+fn first_letter_misread(word: &str) -> Option<&'static str> {
+    if word.len() < 6 || !word.is_ascii() {
+        return None;
+    }
+    let all = TABLE.by_initial.values().flatten();
+    let mut alike =
+        all.filter(|known| known.len() == word.len() && known.get(1..) == Some(&word[1..]));
+    let first = alike.next()?;
+    alike.next().is_none().then_some(first.as_str())
+}
+
+/// Two known words of three letters and more without the space between them.
+fn run_together(word: &str) -> Option<(&str, &str)> {
+    let known = |text: &str| TABLE.known.contains(text) && text.len() > 2;
+    (3..word.len().saturating_sub(2))
+        .filter_map(|at| word.split_at_checked(at))
+        .find(|(one, other)| known(one) && known(other))
 }
 
 /// Returns the words of a description as the table knows them, for comparing with another description.

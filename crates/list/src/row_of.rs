@@ -5,10 +5,12 @@ use crate::grid::Seen;
 use crate::number::MOST;
 use crate::quantity::Quantity;
 use crate::section::Section;
-use crate::written::to_follow;
+use crate::to_follow::to_follow;
 
-/// Words that an engine was less sure of than this are a doubt of the row. Judged, not fitted.
+/// Words that an engine was less sure of than this are a doubt of the row, and so is a count: a digit too many costs more
+/// than a letter. Judged, not fitted.
 const SURE_ENOUGH: f32 = 0.75;
+const COUNT_SURE_ENOUGH: f32 = 0.8;
 
 /// The count for all kits of a section. Where the heading says that its rows are for one kit, it is multiplied; where
 /// it only says how many kits there are, it stands. Both are said.
@@ -44,8 +46,15 @@ pub fn later(written: &str, details: &str, ordered: Option<i64>) -> Option<i64> 
         .find_map(|part| to_follow(part.trim())?.later)
 }
 
-/// The doubt of words that were not read surely off a picture.
-pub fn unsurely(seen: &Seen) -> Option<String> {
+/// The doubt of words that were not read surely off a picture; of the count before all others.
+pub fn unsurely(seen: &Seen, count: Option<usize>) -> Option<String> {
+    let of_count = count.and_then(|column| seen.sure.get(column).copied());
+    if let Some(sure) = of_count.filter(|sure| *sure < COUNT_SURE_ENOUGH) {
+        let sure = sure * 100.0;
+        return Some(format!(
+            "the count was read with {sure:.0} %: look at the strip"
+        ));
+    }
     let least = seen.sure.iter().copied().fold(1.0_f32, f32::min);
     (least < SURE_ENOUGH).then(|| format!("the words were not read surely, {:.0} %", least * 100.0))
 }

@@ -181,10 +181,8 @@ fn struck_looks(bytes: &[u8]) -> Result<BTreeSet<usize>, Refusal> {
                 "fonts" => in_fonts = true,
                 "cellXfs" => in_looks = true,
                 "font" if in_fonts => fonts += 1,
-                "strike" if in_fonts => {
-                    if !is_off(element) {
-                        struck.insert(fonts.saturating_sub(1));
-                    }
+                "strike" if in_fonts && !is_off(element) => {
+                    struck.insert(fonts.saturating_sub(1));
                 }
                 "xf" if in_looks => {
                     if xml::number(element, "fontId").is_some_and(|font| struck.contains(&font)) {

@@ -33,6 +33,7 @@ const TENS: [&str; 8] = [
 pub fn as_figures(text: &str) -> String {
     let mut plain = text.to_owned();
     misread(&mut plain);
+    commas(&mut plain);
     let found = words(&plain);
     number_words(&mut plain, &found);
     for (from, to) in words(&plain) {
@@ -137,6 +138,44 @@ fn misread(text: &mut String) {
     }
     if let Ok(mended) = String::from_utf8(mended) {
         *text = mended;
+    }
+}
+
+/// A decimal comma becomes a point ("33,4", "3,213 m"); a thousands comma goes ("3,213 mm"), and so does the space of
+/// "3 213 mm".
+fn commas(text: &mut String) {
+    let bytes = text.as_bytes().to_vec();
+    let digits_from = |from: usize| {
+        let rest = bytes.get(from..).unwrap_or_default();
+        rest.iter().take_while(|b| b.is_ascii_digit()).count()
+    };
+    let mut at = 0;
+    while at < bytes.len() {
+        let whole = digits_from(at);
+        let parts = digits_from(at + whole + 1);
+        let sign = bytes.get(at + whole).copied();
+        if whole == 0 || parts == 0 || !matches!(sign, Some(b',' | b' ')) {
+            at += whole.max(1);
+            continue;
+        }
+        let end = at + whole + 1 + parts;
+        let rest = text[end..].trim_start().to_ascii_lowercase();
+        let is_unit = |unit: &str| {
+            rest.strip_prefix(unit)
+                .is_some_and(|rest| !rest.starts_with(|c: char| c.is_ascii_alphanumeric()))
+        };
+        let thousands = parts == 3 && whole <= 2 && bytes[at] != b'0' && !is_unit("m");
+        let mends = match sign {
+            Some(b',') => true,
+            _ => thousands && is_unit("mm"),
+        };
+        if mends && thousands {
+            let number = format!(" {}{}", &text[at..at + whole], &text[at + whole + 1..end]);
+            text.replace_range(at..end, &number);
+        } else if mends && parts <= 3 {
+            text.replace_range(at + whole..at + whole + 1, ".");
+        }
+        at = end;
     }
 }
 

@@ -7,7 +7,7 @@ const OVERLAYS: [char; 2] = ['\u{335}', '\u{336}'];
 
 /// Splits a text into what is struck out and what stands; nothing when no letter is struck.
 pub fn struck_out(text: &str) -> Option<(String, String)> {
-    let overlaid = text.contains(OVERLAYS);
+    let overlaid = !text.is_ascii() && text.contains(OVERLAYS);
     if !overlaid && !text.contains("~~") {
         return None;
     }
@@ -117,24 +117,23 @@ fn is_void(text: &str) -> bool {
         && (parts.first().is_some_and(|p| strong(&p)) || parts.last().is_some_and(|p| strong(&p)))
 }
 
+/// Each of the words has one of these in it.
 fn may_be_void(text: &str) -> bool {
-    let bytes = text.as_bytes();
-    let has = |needle: &[u8]| {
-        bytes
-            .windows(needle.len())
-            .any(|w| w.eq_ignore_ascii_case(needle))
+    let text = text.as_bytes();
+    let is = |at: usize, sign: &[u8]| {
+        text.get(at..at + sign.len())
+            .is_some_and(|w| w.eq_ignore_ascii_case(sign))
     };
-    [
-        &b"void"[..],
-        b"cancel",
-        b"cxl",
-        b"delete",
-        b"struck",
-        b"omit",
-        b"ordered",
-        b"not ship",
-        b"removed",
-    ]
-    .iter()
-    .any(|needle| has(needle))
+    text.iter()
+        .enumerate()
+        .any(|(at, first)| match first | 0x20 {
+            b'v' => is(at, b"void"),
+            b'c' => is(at, b"cancel") || is(at, b"cxl"),
+            b'd' => is(at, b"delete") || is(at, b"do not"),
+            b's' => is(at, b"struck"),
+            b'o' => is(at, b"omit"),
+            b'n' => is(at, b"not ord"),
+            b'r' => is(at, b"removed"),
+            _ => false,
+        })
 }

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::columns::{Columns, columns};
 use crate::counted::{Counted, count};
-use crate::ditto::{as_above, is_ditto};
+use crate::ditto::as_above;
+use crate::fill::{filled, has_count};
 use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::header;
 use crate::included::{Inside, inside};
@@ -156,7 +157,8 @@ impl Reading {
             let text = lines[first - 1].text();
             let lower = text.to_lowercase();
             let title = [
-                "packing", "list", "order", "gothic", "house", "shipped", "kit for",
+                "packing", "list", "order", "gothic", "house", "shipped", "kit for", "went on",
+                "ferry",
             ]
             .iter()
             .any(|word| lower.contains(word));
@@ -214,7 +216,10 @@ impl Reading {
         if is_total(line) {
             return LineIs::Aside(Why::Total);
         }
-        let few = line.filled().count() <= 2;
+        let plainly = |column: usize| {
+            quantity::plain(line.cell(column), "").is_some_and(|q| q.doubt.is_none())
+        };
+        let few = line.filled().count() <= 2 && !columns.quantity.is_some_and(plainly);
         if few && is_note(&line.text()) {
             return LineIs::Aside(Why::Note);
         }
@@ -223,7 +228,7 @@ impl Reading {
             .as_deref()
             .or_else(|| self.rows.last().map(|row| &row.cells[..]))
             .filter(|_| self.carried <= limits::MAX_TEXT_BYTES);
-        let filled = self.filled(line, before, columns);
+        let filled = filled(line, before, columns);
         let read = filled.as_ref().unwrap_or(line);
         let inside = inside(line.filled().map(|(_, text)| text));
         if let Some(counted) = count(read, columns) {
@@ -261,74 +266,6 @@ impl Reading {
             return LineIs::More;
         }
         LineIs::Aside(Why::Note)
-    }
-
-    /// The line with what its dittos stand for, without the number that only counts the lines; nothing when it has
-    /// neither.
-    fn filled(&self, line: &Line, before: Option<&[String]>, columns: &Columns) -> Option<Line> {
-        let plain = if columns.numbered {
-            unnumbered(line)
-        } else {
-            None
-        };
-        let line = plain.as_ref().unwrap_or(line);
-        let mut filled: Option<Line> = None;
-        let named: [Option<usize>; 7] = [
-            columns.quantity,
-            columns.unit,
-            columns.code,
-            columns.sub_kit,
-            columns.shipment,
-            columns.pack,
-            Some(columns.description).filter(|_| columns.quantity.is_some()),
-        ];
-        let details = columns.details.iter().map(|(column, _)| *column);
-        for column in named.into_iter().flatten().chain(details) {
-            let (cell, above) = (
-                line.cell(column),
-                before.and_then(|cells| cells.get(column)),
-            );
-            let Some(above) = above.filter(|above| !above.is_empty() && !cell.is_empty()) else {
-                continue;
-            };
-            let stands = if column == columns.description {
-                as_above(cell, above)
-            } else {
-                is_ditto(cell).then(|| above.clone())
-            };
-            if let Some(text) = stands {
-                filled.get_or_insert_with(|| line.clone()).cells[column] = text;
-            }
-        }
-        if columns.quantity.is_some() {
-            self.fill_description(line, before, columns, &mut filled);
-        }
-        filled.or(plain)
-    }
-
-    /// A row whose description is left out because it is that of the row above: it has a count, and something else
-    /// that tells it from a sum.
-    fn fill_description(
-        &self,
-        line: &Line,
-        before: Option<&[String]>,
-        columns: &Columns,
-        filled: &mut Option<Line>,
-    ) {
-        let above = before.and_then(|cells| cells.get(columns.description));
-        let Some(above) = above.filter(|above| !above.is_empty()) else {
-            return;
-        };
-        let says = |column: usize| line.cell(column).contains(char::is_alphanumeric);
-        let tells = columns.code.is_some_and(says)
-            || columns.details.iter().any(|(column, _)| says(*column));
-        if line.cell(columns.description).is_empty() && has_count(line, columns) && tells {
-            let filled = filled.get_or_insert_with(|| line.clone());
-            if filled.cells.len() <= columns.description {
-                filled.cells.resize(columns.description + 1, String::new());
-            }
-            filled.cells[columns.description] = above.clone();
-        }
     }
 
     /// Gives the row above what a line says on.
@@ -391,7 +328,10 @@ impl Reading {
                 _ => read,
             }
         });
-        let unsure = line.seen.as_ref().and_then(|seen| unsurely(seen));
+        let unsure = line
+            .seen
+            .as_ref()
+            .and_then(|seen| unsurely(seen, columns.quantity));
         let doubt = match &quantity {
             Some(quantity) => quantity.doubt.clone(),
             None if counted.written.is_empty() => Some("the row has no quantity".to_owned()),
@@ -480,25 +420,6 @@ struct Found {
     inside: Option<String>,
 }
 
-/// For each line, the index of the next that is no page stamp.
-fn next_lines(lines: &[Line]) -> Vec<Option<usize>> {
-    let mut next = None;
-    let mut found = vec![None; lines.len()];
-    for (index, line) in lines.iter().enumerate().rev() {
-        found[index] = next;
-        if !is_page_stamp(line) {
-            next = Some(index);
-        }
-    }
-    found
-}
-
-fn has_count(line: &Line, columns: &Columns) -> bool {
-    columns
-        .quantity
-        .is_some_and(|c| quantity::read(line.cell(c), "").is_some())
-}
-
 /// Several sheets with rows are sub-kits by their names, where the rows name none.
 fn name_sheets(rows: &mut [Row]) {
     let first = rows.first().map(|row| row.at.sheet.clone());
@@ -521,4 +442,17 @@ fn number_keys(rows: &mut [Row]) {
         *times += 1;
         row.key.occurrence = *times;
     }
+}
+
+/// Of each line the next one that is no page stamp: looked up from the end, so that a list of stamps costs no more.
+fn next_lines(lines: &[Line]) -> Vec<Option<usize>> {
+    let mut next = None;
+    let mut all = vec![None; lines.len()];
+    for index in (0..lines.len()).rev() {
+        all[index] = next;
+        if !is_page_stamp(&lines[index]) {
+            next = Some(index);
+        }
+    }
+    all
 }

@@ -32,7 +32,7 @@ pub fn decode_declared(bytes: &[u8]) -> Result<String, Refusal> {
             .find_map(|word| Some(head.find(word)? + word.len()))?;
         let label = head[at..].trim_start_matches(['"', '\'']);
         let end = label.find(|c: char| !c.is_ascii_alphanumeric() && !matches!(c, '-' | '_'))?;
-        Encoding::for_label(label[..end].as_bytes())
+        Encoding::for_label(&label.as_bytes()[..end])
     };
     let marked = Encoding::for_bom(bytes).is_some() || head.contains(&0);
     match named().filter(|_| !marked) {

@@ -1,12 +1,13 @@
 //! Counts in other writings than a plain number with a unit: corrected, doubtful, summed, in packs, in words, in coils.
 //! Common practice, no source. Where a writing leaves two readings, one is taken and the doubt says so.
 
-use measure::{Grid, Length, System};
-
+use crate::coils::long;
 use crate::hands::hands;
 use crate::number::{MOST, fraction, in_words, number, plain_digits, without_gaps};
+use crate::packs::packed;
 use crate::quantity::{Quantity, plain, start};
 use crate::struck::struck_out;
+use crate::to_follow::later;
 use crate::units::{Counts, unit_counts, unit_word};
 
 /// A longer text is no count.
@@ -231,99 +232,6 @@ fn part_of_many(cell: &str, unit: &str) -> Option<Quantity> {
     })
 }
 
-/// "3 bags (25/bag)", "3 bags, 25 ea", "5/pk, 4 pk", "set of 4", "2 boxes of 4 bags of 25".
-fn packed(cell: &str) -> Option<Quantity> {
-    if let Some((each, _, rest)) = in_each(cell) {
-        let rest = rest.trim_start_matches([' ', ',', ';', 'x', '×', '@']);
-        let (packs, rest) = start(rest, "")?;
-        let is_pack = unit_counts(&packs.unit) == Some(Counts::Container) || packs.unit.is_empty();
-        return (is_pack && rest.trim().is_empty())
-            .then(|| times(packs.pieces, each, packs.unit))?;
-    }
-    let (unit, rest) = unit_word(cell);
-    if unit_counts(&unit) == Some(Counts::Container) && !unit.is_empty() {
-        let (each, rest) = number(rest.trim_start().strip_prefix("of ")?.trim_start())?;
-        return rest.trim().is_empty().then(|| times(1, each, unit))?;
-    }
-    let (packs, rest) = start(cell, "")?;
-    if unit_counts(&packs.unit) != Some(Counts::Container) || rest.trim().is_empty() {
-        return None;
-    }
-    let in_brackets = rest.trim_start().starts_with('(');
-    let inner = rest
-        .trim()
-        .trim_start_matches(['(', ',', ';', '@', '=', '-', '/', 'x', '×', ' ']);
-    let inner = inner
-        .strip_prefix("of ")
-        .unwrap_or(inner)
-        .trim_end_matches([')', ' ']);
-    if let Some((each, _, "")) = in_each(inner) {
-        return times(packs.pieces, each, packs.unit);
-    }
-    let (n, said) = number(inner)?;
-    match said.trim().to_ascii_lowercase().trim_end_matches('.') {
-        "ea" | "each" | "apiece" => times(packs.pieces, n, packs.unit),
-        "pc" | "pcs" | "pieces" | "total" | "in all" | "pcs total" | "ea total" | "altogether" => {
-            Some(Quantity {
-                pieces: n,
-                unit: packs.unit,
-                ..Quantity::default()
-            })
-        }
-        // A bare number in brackets is their sum where it can be, otherwise what is in each.
-        "" if in_brackets && packs.pieces > 0 && n > packs.pieces && n % packs.pieces == 0 => {
-            let doubt = Some(format!(
-                "{n} was taken as all in {} {}",
-                packs.pieces, packs.unit
-            ));
-            Some(Quantity {
-                pieces: n,
-                unit: packs.unit,
-                doubt,
-                of: String::new(),
-            })
-        }
-        "" if in_brackets => {
-            let doubt = format!("{n} was taken as in each {}", packs.unit);
-            times(packs.pieces, n, packs.unit).map(|read| read.doubted(doubt))
-        }
-        _ => {
-            let inside = plain(inner, "")
-                .or_else(|| packed(inner))
-                .filter(|inside| inside.doubt.is_none())?;
-            let nested = unit_counts(&inside.unit) == Some(Counts::Container);
-            nested.then(|| times(packs.pieces, inside.pieces, packs.unit))?
-        }
-    }
-}
-
-fn times(packs: i64, each: i64, unit: String) -> Option<Quantity> {
-    let pieces = packs
-        .checked_mul(each)
-        .filter(|n| (0..=MOST).contains(n) && each > 0)?;
-    Some(Quantity {
-        pieces,
-        unit,
-        ..Quantity::default()
-    })
-}
-
-/// "25/bag", "25 per bag", "25 ea per bag", "25 to a box": how many, in what, and what follows.
-fn in_each(text: &str) -> Option<(i64, String, &str)> {
-    let (each, rest) = number(text)?;
-    let (pieces, after) = unit_word(rest);
-    let rest = if unit_counts(&pieces) == Some(Counts::Pieces) {
-        after
-    } else {
-        rest
-    };
-    let rest = rest.trim_start();
-    let per = ["/", "per ", "to a ", "to the ", "in a ", "in each ", "a "];
-    let rest = per.iter().find_map(|per| rest.strip_prefix(per))?;
-    let (unit, after) = unit_word(rest);
-    (unit_counts(&unit) == Some(Counts::Container)).then_some((each, unit, after))
-}
-
 /// "approx 40", "~40", "40+", "40 or so", "up to 40".
 fn about(cell: &str, unit: &str) -> Option<Quantity> {
     const BEFORE: [&str; 28] = [
@@ -478,73 +386,6 @@ fn sum(cell: &str, unit: &str) -> Option<Quantity> {
     })
 }
 
-/// "2 coils of 250 ft", "2 x 250 ft", "500 ft in 2 coils": a coil or a cut length is one piece.
-fn long(cell: &str) -> Option<Quantity> {
-    if let Some((whole, len)) = Length::read_start(cell, None) {
-        let rest = cell[len..].trim_start_matches([' ', ',', '(', '/', '=', '-']);
-        let rest = rest
-            .strip_prefix("in ")
-            .unwrap_or(rest)
-            .trim_end_matches(')');
-        let coils = plain(rest, "").filter(|coils| coils.pieces > 0 && is_coil(&coils.unit))?;
-        return Some(Quantity {
-            of: share(whole, coils.pieces),
-            ..coils
-        });
-    }
-    let (coils, rest) =
-        start(cell, "").filter(|(coils, _)| coils.pieces > 0 && coils.doubt.is_none())?;
-    let rest = rest.trim_start();
-    let joints = [
-        "of ", "x ", "x", "X", "×", "@", "at ", ",", "(", "/", "=", "-",
-    ];
-    let joint = joints.iter().find(|joint| rest.starts_with(**joint));
-    if joint.is_none() && !is_coil(&coils.unit) {
-        return None;
-    }
-    let rest = rest[joint.map_or(0, |joint| joint.len())..].trim_start();
-    let (length, len) = Length::read_start(rest, None)?;
-    let said = &rest[..len];
-    let tail = rest[len..]
-        .trim_matches([' ', ')', '.', '/'])
-        .to_ascii_lowercase();
-    let each = match tail.as_str() {
-        "" | "long" | "coil" | "coils" | "roll" | "rolls" | "lengths" | "lgths" => {
-            matches!(joint, Some(&("of " | "x " | "x" | "X" | "×" | "@" | "at ")))
-        }
-        "each" | "ea" | "per coil" | "per roll" => true,
-        "total" | "in all" | "in total" => {
-            return Some(Quantity {
-                of: share(length, coils.pieces),
-                ..coils
-            });
-        }
-        _ => return None,
-    };
-    let read = Quantity {
-        of: said.to_owned(),
-        ..coils
-    };
-    let doubt = format!("{said} was taken as the length of each");
-    Some(if each || read.pieces == 1 {
-        read
-    } else {
-        read.doubted(doubt)
-    })
-}
-
-fn is_coil(unit: &str) -> bool {
-    matches!(
-        unit,
-        "coil" | "coils" | "roll" | "rolls" | "rl" | "rls" | "lengths" | "lgths" | "length"
-    )
-}
-
-fn share(whole: Length, pieces: i64) -> String {
-    let each = Length::nanometres(whole.as_nanometres() / pieces.max(1));
-    each.write(System::FeetInch, Grid::SIXTEENTH)
-}
-
 /// "26 pcs / 13 pr", "3 boxes (75 pcs)", "26 (13 + 13)", "75 pcs in 3 boxes", "26 (see note)".
 fn twice_said(cell: &str, unit: &str) -> Option<Quantity> {
     let (at, seam) = [" (", "(", " / ", "/", " = ", "=", " in ", ", ", " - "]
@@ -552,6 +393,9 @@ fn twice_said(cell: &str, unit: &str) -> Option<Quantity> {
         .filter_map(|seam| Some((cell.find(seam)?, *seam)))
         .min_by_key(|(at, seam)| (*at, std::cmp::Reverse(seam.len())))?;
     let bracket = seam.contains('(');
+    if bracket && !cell.ends_with(')') {
+        return None;
+    }
     let (first, second) = (cell[..at].trim(), cell[at + seam.len()..].trim());
     let second = if bracket {
         second.trim_end_matches(')')
@@ -604,78 +448,5 @@ fn sent_back(cell: &str, unit: &str) -> Option<Quantity> {
         pieces,
         doubt: Some("the quantity is less than nothing".to_owned()),
         ..read
-    })
-}
-
-/// What a cell says of this shipment and of what follows: "20 (6 B/O)", "20, 6 to follow", "B/O".
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct ToFollow {
-    /// Sent now, where it is said.
-    pub now: Option<i64>,
-    /// Sent later, where it is said.
-    pub later: Option<i64>,
-}
-
-/// Reads a cell that has a word of what follows later.
-pub fn to_follow(cell: &str) -> Option<ToFollow> {
-    const LATER: [&str; 14] = [
-        "backordered",
-        "back ordered",
-        "back-ordered",
-        "backorder",
-        "back order",
-        "back-order",
-        "b/ordered",
-        "b/o",
-        "to follow",
-        "to come",
-        "outstanding",
-        "balance",
-        "bal.",
-        "bo",
-    ];
-    if cell.is_empty() || cell.len() > LONGEST {
-        return None;
-    }
-    let lower = plain_digits(cell).to_ascii_lowercase();
-    let (at, word) = LATER
-        .iter()
-        .find_map(|word| Some((lower.find(word)?, *word)))?;
-    let rest = format!("{} {}", &lower[..at], &lower[at + word.len()..]);
-    let mut numbers = Vec::new();
-    let split = |c: char| !c.is_alphanumeric() && c != ',' && c != '.';
-    for token in rest.split(split) {
-        match token.trim_matches([',', '.']) {
-            "" | "shipped" | "sent" | "ea" | "pcs" | "pc" | "each" | "on" | "now" | "qty"
-            | "and" | "item" | "still" | "is" => {}
-            token => numbers.push(number(token).filter(|(_, rest)| rest.is_empty())?.0),
-        }
-    }
-    match numbers[..] {
-        [] => Some(ToFollow::default()),
-        [later] => Some(ToFollow {
-            now: None,
-            later: Some(later),
-        }),
-        [now, later] => Some(ToFollow {
-            now: Some(now),
-            later: Some(later),
-        }),
-        _ => None,
-    }
-}
-
-fn later(cell: &str, unit: &str) -> Option<Quantity> {
-    let said = to_follow(cell)?;
-    let read = Quantity {
-        pieces: said.now.unwrap_or(0),
-        unit: unit.trim().to_lowercase(),
-        ..Quantity::default()
-    };
-    let doubt = format!("{cell:?} was taken as none now");
-    Some(if said.now.is_some() {
-        read
-    } else {
-        read.doubted(doubt)
     })
 }

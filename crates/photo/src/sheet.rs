@@ -12,7 +12,7 @@ use image::{GrayImage, RgbImage};
 use crate::kind::Kind;
 use crate::look::look;
 use crate::refused::Refused;
-use crate::sheet_plane::{Plane, Point, flat_size, spanned};
+use crate::sheet_plane::{Plane, Point, flat_size};
 use crate::thumbnail::upright;
 use crate::{sheet_find, sheet_light, sheet_rules, sheet_sharp, sheet_sides, sheet_skew};
 
@@ -35,8 +35,8 @@ pub struct Sheet {
     pub corners: [[f32; 2]; 4],
     /// By how many degrees the lines of text were turned to lie level, clockwise.
     pub levelled: f32,
-    /// How many pixels a stroke's edge takes from light to dark, in the middle case; nothing where too little is
-    /// written. Sharp writing takes about 2.
+    /// How many pixels of [`Self::page`] a stroke's edge takes from light to dark, in the middle case; nothing where too
+    /// little is written. It is soft by how it compares with the letters' height.
     pub blur: Option<f32>,
 }
 
@@ -106,7 +106,7 @@ pub fn sheet(picture: &RgbImage) -> Sheet {
     // Levelled on a small copy, so that the pixels are only laid out once.
     let slant = sheet_skew::slant(&sheet_light::even(&plane.small(&grey)));
     let page = sheet_light::even(&plane.turned(slant).laid_flat(&grey, lies == Lies::Whole));
-    let blur = sheet_sharp::blur(&page, spanned(&corners) / size[0].max(size[1]) as f32);
+    let blur = sheet_sharp::blur(&page);
     let (words, rules) = sheet_rules::taken_out(&page);
     Sheet {
         words,

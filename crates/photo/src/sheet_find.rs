@@ -15,8 +15,10 @@ const LEAST: f32 = 0.08;
 const LIGHTER: f32 = 9.0;
 const SEEN: f32 = 0.45;
 const SEEN_IN_ALL: f32 = 0.72;
-/// How much of the four-sided shape the patch must fill.
-const FILLED: f32 = 0.8;
+/// How much of the four-sided shape the patch's hull must fill; writing makes holes in the patch itself, this share of it
+/// at most.
+const FILLED: f32 = 0.85;
+const HOLES: f32 = 0.75;
 /// How near the picture's edge a side is no edge of the page, in pixels of the copy.
 const RIM: f32 = 3.0;
 /// What a corner may measure, in degrees.
@@ -45,7 +47,7 @@ pub(crate) fn corners(picture: &RgbImage) -> Option<[Point; 4]> {
     for of in [least_colour, plain_light] {
         let light = Light::of(&small, of);
         for level in levels(&light) {
-            let Some(found) = patch(&light, level).and_then(|patch| four_sides(&light, &patch))
+            let Some(found) = patch(&light, level).and_then(|patch| four_sides(&light, patch))
             else {
                 continue;
             };
@@ -111,9 +113,9 @@ fn levels(light: &Light) -> Vec<u8> {
     levels
 }
 
-/// Returns the outermost pixels of each row of the largest patch that is lighter than a level, and its size. What hangs
-/// on by a thread is cut off first.
-fn patch(light: &Light, level: u8) -> Option<(Vec<Point>, usize)> {
+/// Returns the outermost pixels of each row of the largest patch that is lighter than a level. What hangs on by a thread
+/// is cut off first.
+fn patch(light: &Light, level: u8) -> Option<Vec<Point>> {
     let (wide, high) = (light.wide, light.high);
     let bright = |x: usize, y: usize| light.light[y * wide + x] > level;
     let mut open = vec![false; wide * high];
@@ -126,7 +128,7 @@ fn patch(light: &Light, level: u8) -> Option<(Vec<Point>, usize)> {
                 && bright(x, y + 1);
         }
     }
-    let least = (wide as f32 * high as f32 * LEAST) as usize;
+    let least = (wide as f32 * high as f32 * LEAST * (1.0 - HOLES)) as usize;
     let (mut queue, mut best) = (Vec::new(), Vec::new());
     for start in 0..open.len() {
         if !std::mem::take(&mut open[start]) {
@@ -166,13 +168,18 @@ fn patch(light: &Light, level: u8) -> Option<(Vec<Point>, usize)> {
             }
         }
     }
-    Some((outline, best.len()))
+    Some(outline)
 }
 
 /// Lays four sides round a patch: those of its hull, the others left out one by one, each time the one whose neighbours
 /// meet at the least cost of area.
-fn four_sides(light: &Light, (outline, size): &(Vec<Point>, usize)) -> Option<[Point; 4]> {
-    let mut shape = thinned(hull(outline.clone()));
+fn four_sides(light: &Light, outline: Vec<Point>) -> Option<[Point; 4]> {
+    let hull = hull(outline);
+    let size = area(&hull);
+    if size < LEAST * (light.wide * light.high) as f32 {
+        return None;
+    }
+    let mut shape = thinned(hull);
     while shape.len() > 4 {
         let n = shape.len();
         let without = (0..n).filter_map(|i| {
@@ -192,7 +199,7 @@ fn four_sides(light: &Light, (outline, size): &(Vec<Point>, usize)) -> Option<[P
         (-0.05..1.05).contains(&(p[0] / light.wide as f32))
             && (-0.05..1.05).contains(&(p[1] / light.high as f32))
     };
-    let filled = *size as f32 / area(&found).max(1.0);
+    let filled = size / area(&found).max(1.0);
     (found.iter().all(inside) && filled > FILLED && corners_are_likely(&found)).then_some(found)
 }
 

@@ -37,7 +37,7 @@ pub(crate) struct Plane {
 }
 
 /// The longest side of a quadrilateral.
-pub(crate) fn spanned(corners: &[Point; 4]) -> f32 {
+fn spanned(corners: &[Point; 4]) -> f32 {
     let sides = sides(corners);
     sides.into_iter().fold(0.0, f32::max)
 }

@@ -1,132 +1,170 @@
 //! Ruled lines of a page: found, and taken out, so that a recogniser takes none of them for a letter.
 
-use image::{GrayImage, Luma};
+use image::GrayImage;
 
-/// Darker than this is ink.
-const INK: u8 = 160;
-/// A rule is at least this share of the page's longer side: no letter is as wide.
+/// Darker than this may be a rule: thin ones come out grey.
+const RULE: u8 = 205;
+/// A rule has a piece of at least this share of the page's longer side: no letter is as wide.
 const LONG: f32 = 0.03;
 /// A rule is at most this share of it thick.
 const THICK: f32 = 0.005;
-/// So many light pixels do not end a rule.
-const GAP: usize = 3;
-/// A page with more rules than this is hatched; its rules are taken out, and not told.
-const MOST: usize = 4_000;
+/// A rule is broken by no more than this share of it.
+const BROKEN: f32 = 0.12;
+/// So many light pixels do not end a piece; those between two letters do.
+const GAP: usize = 1;
+/// The share of its length that is ink.
+const INKED: f32 = 0.6;
+/// How many pixels pieces of one rule may lie above each other.
+const APART: usize = 2;
+/// A page with more rules than this is hatched; the others stay.
+const MOST: usize = 2_000;
 
 /// Returns the page without its ruled lines, and where they ran: left, top, right, bottom.
 pub(crate) fn taken_out(page: &GrayImage) -> (GrayImage, Vec<[u32; 4]>) {
-    let longer = page.width().max(page.height()) as f32;
-    let (long, thick) = ((longer * LONG) as usize, (longer * THICK).max(3.0) as usize);
     let mut clean = page.clone();
-    let mut rules = level(page, &mut clean, long.max(24), thick);
-    let side = image::imageops::rotate90(page);
-    let mut side_clean = image::imageops::rotate90(&clean);
+    let mut rules = level(page, &mut clean);
+    // With the level ones gone, those that cross them end at no corner.
+    let side = image::imageops::rotate90(&clean);
+    let mut side_clean = side.clone();
     let high = page.height();
-    for [left, top, right, bottom] in level(&side, &mut side_clean, long.max(24), thick) {
+    for [left, top, right, bottom] in level(&side, &mut side_clean) {
         rules.push([top, high - right, bottom, high - left]);
     }
-    rules.truncate(MOST);
     (image::imageops::rotate270(&side_clean), rules)
 }
 
-/// A rule in the making: pieces of neighbouring rows.
+/// A rule, or a piece of one.
 struct Rule {
-    place: [usize; 4],
-    pieces: Vec<[usize; 3]>,
+    left: usize,
+    top: usize,
+    right: usize,
+    bottom: usize,
+    /// Runs of ink: row, from, to.
+    runs: Vec<[usize; 3]>,
 }
 
-fn level(page: &GrayImage, clean: &mut GrayImage, long: usize, thick: usize) -> Vec<[u32; 4]> {
+impl Rule {
+    fn of([y, from, to]: [usize; 3]) -> Self {
+        Self {
+            left: from,
+            top: y,
+            right: to,
+            bottom: y + 1,
+            runs: vec![[y, from, to]],
+        }
+    }
+
+    /// Whether another piece lies as if it went on from this one, with no more than a gap between.
+    fn goes_on_in(&self, other: &Self, gap: usize) -> bool {
+        self.top <= other.bottom + APART
+            && other.top <= self.bottom + APART
+            && self.left <= other.right + gap
+            && other.left <= self.right + gap
+    }
+
+    fn take(&mut self, other: Self) {
+        self.left = self.left.min(other.left);
+        self.top = self.top.min(other.top);
+        self.right = self.right.max(other.right);
+        self.bottom = self.bottom.max(other.bottom);
+        self.runs.extend(other.runs);
+    }
+}
+
+/// Takes out the rules that run level.
+fn level(page: &GrayImage, clean: &mut GrayImage) -> Vec<[u32; 4]> {
+    let longer = page.width().max(page.height()) as f32;
+    let share = |share: f32, least: f32| (longer * share).max(least) as usize;
+    let (long, thick, gap) = (share(LONG, 24.0), share(THICK, 3.0), share(BROKEN, 0.0));
+    let pieces = pieces(page, long, gap);
+    let rules = pieces.into_iter().filter(|rule| {
+        // The mean thickness: one that falls a little is seen in runs one below the other.
+        let ink: usize = rule.runs.iter().map(|[_, from, to]| to - from).sum();
+        let span = (rule.right - rule.left).max(1);
+        ink <= thick * span && ink as f32 >= INKED * span as f32
+    });
+    rules
+        .take(MOST)
+        .map(|rule| {
+            erase(&rule, page, clean, thick);
+            [rule.left, rule.top, rule.right, rule.bottom].map(|side| side as u32)
+        })
+        .collect()
+}
+
+/// Runs of ink put together as they go on in each other, from the top.
+fn pieces(page: &GrayImage, long: usize, gap: usize) -> Vec<Rule> {
     let wide = page.width() as usize;
-    let mut open: Vec<Rule> = Vec::new();
-    let mut rules = Vec::new();
+    let (mut open, mut done): (Vec<Rule>, Vec<Rule>) = (Vec::new(), Vec::new());
     for (y, row) in page.as_raw().chunks_exact(wide.max(1)).enumerate() {
         for [from, to] in runs(row, long) {
-            let touches = |rule: &Rule| {
-                rule.place[3] + 1 >= y && rule.place[0] <= to + GAP && from <= rule.place[2] + GAP
-            };
-            match open.iter_mut().find(|rule| touches(rule)) {
-                Some(rule) => {
-                    rule.place[0] = rule.place[0].min(from);
-                    rule.place[2] = rule.place[2].max(to);
-                    rule.place[3] = y + 1;
-                    rule.pieces.push([y, from, to]);
+            let mut rule = Rule::of([y, from, to]);
+            // A run may join several pieces.
+            let mut at = 0;
+            while at < open.len() {
+                if open[at].goes_on_in(&rule, gap) {
+                    rule.take(open.swap_remove(at));
+                    at = 0;
+                } else {
+                    at += 1;
                 }
-                None => open.push(Rule {
-                    place: [from, y, to, y + 1],
-                    pieces: vec![[y, from, to]],
-                }),
             }
+            open.push(rule);
         }
-        let (done, going): (Vec<Rule>, Vec<Rule>) =
-            open.into_iter().partition(|rule| rule.place[3] + 1 < y);
+        let (going, ended): (Vec<Rule>, Vec<Rule>) =
+            open.into_iter().partition(|rule| rule.bottom + APART >= y);
         open = going;
-        rules.extend(
-            done.into_iter()
-                .filter_map(|rule| finished(rule, page, clean, thick)),
-        );
+        done.extend(ended);
     }
-    rules.extend(
-        open.into_iter()
-            .filter_map(|rule| finished(rule, page, clean, thick)),
-    );
-    rules
+    done.extend(open);
+    done
 }
 
 /// Runs of ink at least so long, small gaps bridged.
 fn runs(row: &[u8], long: usize) -> Vec<[usize; 2]> {
     let mut runs = Vec::new();
-    let (mut start, mut last) = (None, 0);
-    for (x, &light) in row.iter().enumerate() {
-        if light < INK {
-            if start.is_none() || x > last + 1 + GAP {
-                if let Some(from) = start
-                    && last + 1 - from >= long
-                {
-                    runs.push([from, last + 1]);
-                }
-                start = Some(x);
+    let (mut start, mut end) = (0, 0);
+    for (x, _) in row.iter().enumerate().filter(|(_, light)| **light < RULE) {
+        if x > end + GAP {
+            if end - start >= long {
+                runs.push([start, end]);
             }
-            last = x;
+            start = x;
         }
+        end = x + 1;
     }
-    if let Some(from) = start
-        && last + 1 - from >= long
-    {
-        runs.push([from, last + 1]);
+    if end - start >= long {
+        runs.push([start, end]);
     }
     runs
 }
 
-/// Takes a rule out where nothing crosses it; nothing where it is too thick to be one.
-fn finished(rule: Rule, page: &GrayImage, clean: &mut GrayImage, thick: usize) -> Option<[u32; 4]> {
-    let [left, top, right, bottom] = rule.place;
-    let pieces = rule
-        .pieces
-        .iter()
-        .map(|[_, from, to]| to - from)
-        .sum::<usize>();
-    // Its mean thickness: one that falls a little is seen in pieces, one below the other.
-    if pieces > thick * (right - left).max(1) {
-        return None;
-    }
-    let high = page.height() as usize;
-    for [y, from, to] in rule.pieces {
-        for x in from..to {
-            // Ink that goes on beyond a rule's thickness is a letter's stroke.
-            let dark = |y: usize| page.get_pixel(x as u32, y as u32)[0] < INK;
-            let above = (0..=y)
-                .rev()
-                .take(thick + 2)
-                .take_while(|&y| dark(y))
-                .count();
-            let below = (y..high).take(thick + 2).take_while(|&y| dark(y)).count();
-            if above + below <= thick + 2 {
-                // With the grey of its edges.
-                for y in (y + 1).saturating_sub(above + 1)..(y + below + 1).min(high) {
-                    clean.put_pixel(x as u32, y as u32, Luma([255]));
-                }
-            }
+/// Paints a rule white, also where it is broken, but for where a letter's stroke crosses it.
+fn erase(rule: &Rule, page: &GrayImage, clean: &mut GrayImage, thick: usize) {
+    let (wide, high) = (page.width() as usize, page.height() as usize);
+    let mut rows = vec![None; rule.right - rule.left];
+    for &[y, from, to] in &rule.runs {
+        for row in &mut rows[from - rule.left..to - rule.left] {
+            let (top, bottom) = row.unwrap_or((y, y));
+            *row = Some((y.min(top), y.max(bottom)));
         }
     }
-    Some([left, top, right, bottom].map(|side| side as u32))
+    // Where it is broken it runs on as it did.
+    let mut last = rows.iter().flatten().copied().next();
+    for (n, row) in rows.into_iter().enumerate() {
+        last = row.or(last);
+        let Some((top, bottom)) = last else { continue };
+        let x = rule.left + n;
+        let dark = |y: &usize| page.as_raw()[y * wide + x] < RULE;
+        let above = (0..top).rev().take(thick + 2).take_while(dark).count();
+        let below = (bottom + 1..high).take(thick + 2).take_while(dark).count();
+        if above + below + (bottom - top) > thick + 1 {
+            continue;
+        }
+        // With the grey of its edges.
+        let from = top.saturating_sub(above + 1);
+        for y in from..(bottom + below + 2).min(high) {
+            clean.as_mut()[y * wide + x] = 255;
+        }
+    }
 }

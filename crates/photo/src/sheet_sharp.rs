@@ -9,9 +9,8 @@ const ROWS: usize = 3;
 /// Fewer edges than these tell nothing.
 const FEW: usize = 400;
 
-/// Returns the middle width of the edges from paper to ink, in pixels of the picture that the page came from: the fall by
-/// its steepest step. `scale` is how many such pixels one of the page's is.
-pub(crate) fn blur(page: &GrayImage, scale: f32) -> Option<f32> {
+/// Returns the middle width of the edges from paper to ink, in pixels: the fall by its steepest step.
+pub(crate) fn blur(page: &GrayImage) -> Option<f32> {
     let wide = page.width() as usize;
     let mut widths = Vec::new();
     for row in page.as_raw().chunks_exact(wide.max(1)).step_by(ROWS) {
@@ -34,5 +33,5 @@ pub(crate) fn blur(page: &GrayImage, scale: f32) -> Option<f32> {
     }
     let middle = widths.len() / 2;
     let (_, width, _) = widths.select_nth_unstable_by(middle, f32::total_cmp);
-    Some(*width * scale)
+    Some(*width)
 }

@@ -165,11 +165,12 @@ impl KnownLists {
         }
         let matched = Arc::new(match (read.as_ref(), ordered) {
             (Ok(read), Some((_, ordered))) => {
+                let kits = list::Kit::all(&ordered.parts);
                 let against = Against {
                     parts: &ordered.frame.parts,
+                    kits: &kits,
                     overruled: Some(overruled),
                     codes: under.2.as_deref(),
-                    ..Against::default()
                 };
                 list::match_list(read, &against)
             }

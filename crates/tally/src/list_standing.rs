@@ -143,11 +143,34 @@ pub(crate) fn listed_rows(
             }
             rows.push(listed(mark, quantity));
         }
-        // A row that stands for several marks brings each of them.
-        let holds = matched.holds.iter();
-        rows.extend(holds.map(|(mark, pieces)| listed(mark, (*pieces).max(0))));
+        // A row that stands for several marks brings each of them, by the order or by its own words: nobody saw them.
+        let why = matched.reasons.first().map(|reason| reason.words.clone());
+        let unclear = (unclear.iter().cloned().chain(why))
+            .collect::<Vec<_>>()
+            .join("; ");
+        for (mark, pieces) in &matched.holds {
+            let pieces = (*pieces).max(0);
+            let later = row.backordered.filter(|n| *n > 0 && quantity > 0);
+            if let Some(later) = later.map(|n| share(pieces, n, quantity)) {
+                rows.push(ListedRow {
+                    shipment: Some(spellings.of(BACK_ORDER)),
+                    unclear: Some(unclear.clone()),
+                    ..listed(mark, later)
+                });
+            }
+            rows.push(ListedRow {
+                unclear: Some(unclear.clone()),
+                ..listed(mark, pieces)
+            });
+        }
     }
     rows
+}
+
+/// What follows of a mark, when so many of the row have brought these pieces of it and so many follow.
+fn share(pieces: i64, later: i64, now: i64) -> i64 {
+    let share = i128::from(pieces) * i128::from(later) / i128::from(now.max(1));
+    i64::try_from(share).unwrap_or(i64::MAX)
 }
 
 /// How many pieces a row brings, and why that is not to be relied on.

@@ -63,6 +63,9 @@ pub fn list(path: &Path) -> Result<(Vec<u8>, list::PackingList), Failure> {
 
 /// Reads the one packing list of these files. Several files are pages of one list, which only photographs are.
 pub fn one_list(files: &[PathBuf]) -> Result<list::PackingList, Failure> {
+    if let Some(list) = photographed(files)? {
+        return Ok(list);
+    }
     match files {
         [one] => list(one).map(|(_, list)| list),
         [first, ..] => Err(Failure::refused(
@@ -71,6 +74,29 @@ pub fn one_list(files: &[PathBuf]) -> Result<list::PackingList, Failure> {
         )),
         [] => Err(Failure::Says("no packing list was named".into())),
     }
+}
+
+/// Reads photographs of a list's pages, in their order; nothing where a file is none.
+fn photographed(files: &[PathBuf]) -> Result<Option<list::PackingList>, Failure> {
+    let mut pictures = Vec::new();
+    // More are refused by their number, unread.
+    for path in files.iter().take(ocr::MOST_PICTURES) {
+        let bytes = bytes(path, list::limits::MAX_FILE_BYTES)?;
+        if !ocr::is_picture(&bytes) {
+            return Ok(None);
+        }
+        pictures.push((name(path), bytes));
+    }
+    let Some(first) = files.first() else {
+        return Ok(None);
+    };
+    if files.len() > ocr::MOST_PICTURES {
+        let why = ocr::Unread::HowMany(files.len());
+        return Err(Failure::refused(first, why));
+    }
+    let read = ocr::list_of(&pictures).map_err(|why| Failure::refused(first, why))?;
+    let list = list::read(&read.alto, &name(first));
+    list.map(Some).map_err(|e| Failure::refused(first, e.why))
 }
 
 /// A file's own name, for people.

@@ -4,6 +4,8 @@ use list::{Changes, Matched, PackingList};
 use serde::Serialize;
 use tally::Ordered;
 
+use crate::json_despatch::{self, Sender, Sent};
+
 #[derive(Serialize)]
 pub struct List {
     header: Header,
@@ -13,6 +15,8 @@ pub struct List {
     warnings: Vec<String>,
     /// What changed from the list before; null where none was given.
     changes: Option<Vec<Change>>,
+    /// What the sender's system says; null where the list did not come as data.
+    despatch: Option<Sender>,
 }
 
 #[derive(Serialize)]
@@ -50,6 +54,8 @@ struct Row {
     /// From 0, sure, to 1; null without an order.
     doubt: Option<f64>,
     reasons: Vec<String>,
+    /// The line as the sender's system wrote it; null where the list did not come as data.
+    sent: Option<Sent>,
 }
 
 #[derive(Serialize)]
@@ -107,6 +113,7 @@ pub fn list(
             let all = changes.all.iter();
             all.map(|it| change(it, before, list)).collect()
         }),
+        despatch: list.despatch.as_deref().map(json_despatch::despatch),
     }
 }
 
@@ -149,6 +156,7 @@ fn row(row: &list::Row, found: Option<&Matched>) -> Row {
         reasons: found
             .map(|m| m.reasons.iter().map(|r| r.words.clone()).collect())
             .unwrap_or_default(),
+        sent: row.sent.as_deref().map(json_despatch::sent),
     }
 }
 

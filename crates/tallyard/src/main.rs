@@ -5,6 +5,7 @@ mod failure;
 mod input;
 mod json;
 mod json_dates;
+mod json_despatch;
 mod json_explained;
 mod json_laydown;
 mod json_list;

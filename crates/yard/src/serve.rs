@@ -30,8 +30,10 @@ use crate::{access, assets, clock, compress, forms, pages, reply, seen};
 
 /// The biggest request but for a list, in bytes.
 const MOST_FORM: usize = 128 * 1024;
-/// The biggest list that is taken in, in bytes; as much as the reader reads, and room for the form around it.
-const MOST_LIST: usize = list::limits::MAX_FILE_BYTES + MOST_FORM;
+/// The biggest list that is taken in, in bytes: as much as the reader reads, or a dozen photographs of its pages as phones
+/// take them, and room for the form around it.
+const MOST_LIST: usize = 2 * photo::MOST_BYTES + MOST_FORM;
+const _: () = assert!(2 * photo::MOST_BYTES >= list::limits::MAX_FILE_BYTES);
 
 /// The biggest picture that is taken in, in bytes, and room for the form around it.
 const MOST_PHOTO: usize = photo::MOST_BYTES + MOST_FORM;
@@ -261,6 +263,7 @@ fn routes(yard: Yard) -> Router {
         .route("/list/sender", post(forms::list::sent_by))
         .route("/list/undo", post(forms::list::take_back))
         .route("/list/codes.csv", get(pages::list_codes::file))
+        .route("/list/{digest}/strip/{row}", get(pages::list_strip::show))
         .route("/list/drop", post(forms::list::set_aside))
         .route("/count", get(pages::count::marks))
         .route(

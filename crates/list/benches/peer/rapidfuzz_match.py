@@ -3,7 +3,7 @@ share right and milliseconds, tab between.
 
 What it is given: descriptions processed by the library (lower case, no punctuation), a code that is a mark taken as that
 mark outright, and as the threshold under which a row is none of the parts the best there is on the tuning rows, in whole
-points (make_threshold below finds it; what came out stands in README.md).
+points (`--find-threshold` finds it; what came out stands in README.md).
 """
 
 import sys
@@ -13,8 +13,8 @@ import numpy
 from rapidfuzz import fuzz, process, utils
 from scipy.optimize import linear_sum_assignment
 
-BEST_MATCH_THRESHOLD = 50
-ASSIGNED_THRESHOLD = 50
+BEST_MATCH_THRESHOLD = 49
+ASSIGNED_THRESHOLD = 43
 # So many rows may lie on one mark; we allow six.
 ROWS_ON_A_MARK = 6
 # What each further row on a mark costs, in points.

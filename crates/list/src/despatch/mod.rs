@@ -25,6 +25,7 @@ mod xml;
 
 pub use decimal::{Amount, Decimal};
 
+use std::collections::BTreeMap;
 use std::fmt;
 
 use crate::error::Refusal;
@@ -107,6 +108,8 @@ pub struct Notice {
     pub equipment: Vec<Equipment>,
     /// Pallets, cartons and other handling units; each knows the one that it stands in or on.
     pub units: Vec<HandlingUnit>,
+    /// The first unit of each number.
+    by_number: BTreeMap<String, usize>,
     /// Where it begins.
     pub at: Spot,
 }
@@ -379,6 +382,21 @@ impl fmt::Display for Spot {
 }
 
 impl Notice {
+    /// Returns the handling unit that has a number.
+    pub fn unit(&self, number: &str) -> Option<usize> {
+        self.by_number.get(number).copied()
+    }
+
+    /// Takes in a handling unit, and returns its index.
+    fn take_in(&mut self, unit: HandlingUnit) -> usize {
+        let index = self.units.len();
+        if !unit.id.is_empty() {
+            self.by_number.entry(unit.id.clone()).or_insert(index);
+        }
+        self.units.push(unit);
+        index
+    }
+
     /// Returns what it is called, by its number or that of its set.
     pub fn name(&self) -> String {
         match self.id.is_empty() {

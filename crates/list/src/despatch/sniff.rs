@@ -150,7 +150,10 @@ fn is_start(text: &str, bare: bool) -> bool {
         // The authorization and the security qualifier: two places each, in any file that was not mended by hand.
         let mut elements = text.split(separator).skip(1);
         let short = |t: Option<&str>| t.is_some_and(|t| t.trim().len() <= 2);
-        return short(elements.next()) && elements.nth(14).is_some();
+        let group = format!("GS{separator}");
+        // At the very start a broken ISA is still one, so that it can be told what is wrong with it.
+        return short(elements.next())
+            && (elements.nth(14).is_some() || bare && text.contains(&group));
     }
     if is_edifact(text) {
         return true;

@@ -62,7 +62,10 @@ fn row(despatch: &Despatch, line: &SentLine, at: crate::grid::Place) -> Row {
     let notice = despatch.notices.get(line.notice);
     let (quantity, doubt) = pieces(line);
     let (code, description) = (code(line), description(line));
-    let sub_kit = sub_kit(despatch, notice, line);
+    let sub_kit = match line.part_of.and_then(|parent| despatch.lines.get(parent)) {
+        Some(kit) => kit_name(kit),
+        None => sub_kit(despatch, notice, line),
+    };
     let details = details(line, &description);
     let cells = [
         line.id.clone(),
@@ -229,6 +232,14 @@ fn details(line: &SentLine, description: &str) -> String {
         .chain(sizes)
         .collect::<Vec<_>>()
         .join(", ")
+}
+
+/// A kit is called what its line says.
+fn kit_name(kit: &SentLine) -> String {
+    match description(kit) {
+        name if name.is_empty() => code(kit),
+        name => name,
+    }
 }
 
 /// The package that a line is in, where lines are in different ones.

@@ -1,5 +1,7 @@
 //! The lines of a UBL Despatch Advice and the things on them.
 
+use std::collections::BTreeMap;
+
 use super::identifiers::Gs1;
 use super::odd::Odd;
 use super::ubl::{File, date, document, order};
@@ -111,11 +113,7 @@ pub fn read(
         }
         for goods in shipment.parts("GoodsItem") {
             for container in goods.parts("GoodsItemContainer") {
-                let known = notice
-                    .units
-                    .iter()
-                    .position(|unit| unit.id == container.says("ID"));
-                line.units.extend(known);
+                line.units.extend(notice.unit(container.says("ID")));
             }
             let measured = measures(file, &here, goods, Some(index), odd);
             line.item.measures.extend(measured);
@@ -172,36 +170,34 @@ pub fn of_units(
             named.push((parent, child));
         }
     });
+    let mut by_id: BTreeMap<String, usize> = BTreeMap::new();
+    for (index, line) in lines.iter().enumerate().skip(first) {
+        by_id.entry(line.id.clone()).or_insert(index);
+    }
     for (unit, element) in named {
-        let Some(unit) = notice
-            .units
-            .iter()
-            .position(|u| !u.id.is_empty() && u.id == unit.says("ID"))
-        else {
-            continue;
-        };
+        let unit = notice.unit(unit.says("ID"));
         let id = [element.says("ID"), element.says("LineID")]
             .into_iter()
             .find(|id| !id.is_empty())
             .unwrap_or_default();
-        let known = lines[first..].iter().position(|line| line.id == id);
-        if let Some(known) = known {
-            if !lines[first + known].units.contains(&unit) {
-                lines[first + known].units.push(unit);
+        let index = match by_id.get(id) {
+            Some(known) => *known,
+            None if &*element.name == "HandlingUnitDespatchLine" => {
+                let path = "/DespatchAdvice/Shipment/TransportHandlingUnit";
+                let at = lines.len();
+                let place = file.place(path, element);
+                odd.say(
+                    Some(at),
+                    format!("{place}: the line {id:?} stands only here"),
+                );
+                read(file, path, element, None, number, notice, lines, odd);
+                by_id.insert(id.to_owned(), at);
+                at
             }
-        } else if &*element.name == "HandlingUnitDespatchLine" {
-            let path = "/DespatchAdvice/Shipment/TransportHandlingUnit";
-            let at = lines.len();
-            odd.say(
-                Some(at),
-                format!(
-                    "{}: the line {id:?} stands only here",
-                    file.place(path, element)
-                ),
-            );
-            read(file, path, element, None, number, notice, lines, odd);
-            lines[at].units.push(unit);
-        }
+            None => continue,
+        };
+        let of = &mut lines[index].units;
+        of.extend(unit.filter(|unit| !of.contains(unit)));
     }
 }
 

@@ -7,6 +7,9 @@ use super::units::package;
 use super::xml::Element;
 use super::{HandlingUnit, Measured, Notice, Packed};
 
+/// Most measures and packings that are kept of one unit: one that every line names has many.
+const MOST_SAID: usize = 256;
+
 /// Reads a pallet or package and what stands in it, and returns its index. One that was named before is not made anew.
 pub fn handling_unit(
     file: &File<'_>,
@@ -21,12 +24,8 @@ pub fn handling_unit(
         .into_iter()
         .find(|id| !id.is_empty())
         .unwrap_or_default();
-    let known = notice
-        .units
-        .iter()
-        .position(|unit| !id.is_empty() && unit.id == id);
-    let index = known.unwrap_or(notice.units.len());
-    if known.is_none() {
+    let known = notice.unit(id);
+    let index = known.unwrap_or_else(|| {
         let code = [
             element.says("TransportHandlingUnitTypeCode"),
             element.says("PackagingTypeCode"),
@@ -41,7 +40,7 @@ pub fn handling_unit(
         let said_sscc = scheme.eq_ignore_ascii_case("SSCC");
         let digits = (said_sscc || looks_like_sscc(id))
             .then(|| odd.gs1(None, &path_of(file, &path, element), Gs1::Sscc, id));
-        notice.units.push(HandlingUnit {
+        notice.take_in(HandlingUnit {
             id: id.to_owned(),
             sscc: digits.filter(|digits| digits.len() == 18),
             parent,
@@ -49,15 +48,17 @@ pub fn handling_unit(
             type_code: type_code.to_owned(),
             type_name: package(&type_code.to_ascii_uppercase())
                 .map_or_else(String::new, |unit| unit.name.to_owned()),
-            marks: element.all("ShippingMarks"),
             at: file.spot(element),
             ..HandlingUnit::default()
-        });
-    }
-    let mut unit = notice.units[index].clone();
-    if known.is_some() && unit.parent.is_none() && parent != Some(index) {
-        unit.parent = parent.filter(|parent| *parent < index);
-    }
+        })
+    });
+    let mut unit = std::mem::take(&mut notice.units[index]);
+    unit.parent = (unit.parent).or(parent.filter(|parent| *parent < index));
+    unit.marks.extend(
+        (element.all("ShippingMarks").into_iter())
+            .filter(|mark| !unit.marks.contains(mark))
+            .collect::<Vec<_>>(),
+    );
     for name in ["HandlingInstructions", "DamageRemarks", "Description"] {
         unit.notes.extend(element.all(name));
     }
@@ -68,11 +69,18 @@ pub fn handling_unit(
     {
         unit.references.extend(document(child));
     }
-    unit.measures
-        .extend(measures(file, &path, element, None, odd));
+    for measured in measures(file, &path, element, None, odd) {
+        // A line names the pallet that it is on, and may say again what it weighs.
+        if unit.measures.len() < MOST_SAID && !unit.measures.contains(&measured) {
+            unit.measures.push(measured);
+        }
+    }
     for name in ["TotalGoodsItemQuantity", "TotalPackageQuantity", "Quantity"] {
         if let Some(quantity) = element.value(name) {
             let amount = file.amount(&path, quantity, None, odd);
+            if unit.packed.len() >= MOST_SAID {
+                continue;
+            }
             unit.packed.push(Packed {
                 count: amount.number,
                 means: in_words(

@@ -281,7 +281,7 @@ impl Item<'_> {
                     Gs1::Sscc,
                     &mark.value,
                 );
-                self.notice.units.push(HandlingUnit {
+                let unit = self.notice.take_in(HandlingUnit {
                     id: mark.value.clone(),
                     sscc: (digits.len() == 18).then_some(digits),
                     level: "I".to_owned(),
@@ -290,9 +290,7 @@ impl Item<'_> {
                     at: spot(self.set.file.text, &self.set.file.lines, s, index + 1),
                     ..HandlingUnit::default()
                 });
-                self.lines[self.current]
-                    .units
-                    .push(self.notice.units.len() - 1);
+                self.lines[self.current].units.push(unit);
                 continue;
             }
             let to = &mut self.lines[self.current];

@@ -226,7 +226,11 @@ pub fn carrier(s: &Segment<'_>) -> Option<String> {
         (code, "") => code,
         (code, mode) => format!("{code} ({mode})"),
     };
-    let said = [id, s.get(5), mode, s.get(12)];
+    let transit = match format!("{} {}", s.get(10), s.get(11)).trim() {
+        "" => String::new(),
+        time => format!("transit time {time}"),
+    };
+    let said = [id, s.get(5), mode, transit, s.get(12)];
     let words: Vec<String> = said.into_iter().filter(|text| !text.is_empty()).collect();
     (!words.is_empty()).then(|| words.join(", "))
 }
@@ -302,6 +306,9 @@ pub fn note(s: &Segment<'_>) -> Option<String> {
     (!texts.is_empty()).then(|| texts.join(" "))
 }
 
+/// X12 has fifteen pairs in a LIN; more are a slip or an attack.
+const MOST_PAIRS: usize = 50;
+
 /// The pairs of qualifier and number of LIN and SLN, from an element on.
 pub fn identify(
     to: &mut SentLine,
@@ -311,7 +318,15 @@ pub fn identify(
     place: &dyn Fn(usize) -> String,
     odd: &mut Odd,
 ) {
-    for at in (from..=s.len()).step_by(2) {
+    let last = s.len();
+    if last > from + MOST_PAIRS * 2 {
+        let what = format!(
+            "{}: only {MOST_PAIRS} pairs of qualifier and number are read",
+            place(0)
+        );
+        odd.say(line, what);
+    }
+    for at in (from..=last).step_by(2).take(MOST_PAIRS) {
         let (qualifier, value) = (s.code(at), s.get(at + 1));
         match (qualifier.is_empty(), value.is_empty()) {
             (true, true) => continue,

@@ -156,6 +156,11 @@ fn is_filling(c: char) -> bool {
     c.is_whitespace() || matches!(c, '\u{FEFF}' | '\0' | '\u{1A}')
 }
 
+/// The ends of lines, that of machines with EBCDIC too.
+fn is_line_end(c: char) -> bool {
+    matches!(c, '\n' | '\r' | '\u{85}')
+}
+
 fn is_isa(rest: &str) -> bool {
     let word = rest
         .get(..3)
@@ -167,7 +172,7 @@ fn is_isa(rest: &str) -> bool {
 fn one(rest: &str, separators: Separators) -> (&str, usize) {
     let found = match separators.end {
         End::Character(end) => rest.find(end).map(|at| (at, end.len_utf8())),
-        End::Line => rest.find(['\n', '\r']).map(|at| (at, 1)),
+        End::Line => rest.find(is_line_end).map(|at| (at, 0)),
     };
     let (at, end) = found.unwrap_or((rest.len(), 0));
     (&rest[..at], at + end)
@@ -182,6 +187,14 @@ fn separators_of(text: &str, at: usize, lines: &Lines) -> Result<(Separators, us
     };
     let element = rest[3..].chars().next().unwrap_or('*');
     let head = cut(rest, 400);
+    // The group that follows is no part of an ISA that lacks elements.
+    let group = format!("GS{element}");
+    let upper = head.to_ascii_uppercase();
+    let next = upper.match_indices(&group).map(|(i, _)| i);
+    let next =
+        next.filter(|i| !upper[..*i].ends_with(|c: char| c.is_alphanumeric() || c == element));
+    let end = next.min().unwrap_or(head.len());
+    let head = head[..end].trim_end_matches(is_filling);
     let places: Vec<usize> = head
         .match_indices(element)
         .map(|(i, _)| i)
@@ -228,13 +241,12 @@ fn separators_of(text: &str, at: usize, lines: &Lines) -> Result<(Separators, us
     // ISA16 may be missing: then what stands there ends the segment already.
     if let Some(end) = first.filter(|c| is_mark(*c)) {
         let rest_of = &rest[last + end.len_utf8()..];
-        let line_end = matches!(end, '\n' | '\r');
+        let line_end = is_line_end(end);
         let second = rest_of.trim_start_matches(' ').chars().next();
         if follows(rest_of) && !second.is_some_and(|c| is_mark(c) && !is_filling(c)) {
             // "…*:" and a line end: the line ends the segment, and the mark is ISA16.
-            let by_line = !line_end
-                && matches!(second, Some('\n' | '\r'))
-                && !other_lines_end_with(rest_of, end);
+            let by_line =
+                !line_end && second.is_some_and(is_line_end) && !other_lines_end_with(rest_of, end);
             return match (line_end, by_line) {
                 (true, _) => made(None, End::Line, last),
                 (_, true) => made(Some(end), End::Line, last + end.len_utf8()),
@@ -260,7 +272,7 @@ fn separators_of(text: &str, at: usize, lines: &Lines) -> Result<(Separators, us
             length,
             "the file ends here; it was cut off".to_owned(),
         )),
-        Some('\n' | '\r') if follows(ends) => made(Some(component), End::Line, length),
+        Some(end) if is_line_end(end) && follows(ends) => made(Some(component), End::Line, length),
         Some(end) if !end.is_alphanumeric() && follows(&ends[end.len_utf8()..]) => {
             made(Some(component), End::Character(end), length)
         }

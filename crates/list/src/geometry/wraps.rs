@@ -99,10 +99,15 @@ fn gather<'a>(rows: Vec<Row<'a>>, goes: &[usize]) -> Vec<Row<'a>> {
 impl<'t> Table<'t> {
     fn of(rows: &[Row<'_>], columns: &'t Columns, pages: &[Page]) -> Option<Self> {
         let width = columns.len();
-        let full: Vec<&Row<'_>> = rows
+        let mut full: Vec<&Row<'_>> = rows
             .iter()
             .filter(|row| row.filled().count() >= 2)
             .collect();
+        // Where every number stands between the lines of its text, no line has two cells.
+        let split = full.len() * 4 < rows.len();
+        if split {
+            full = rows.iter().collect();
+        }
         let texts = |column: usize| {
             full.iter()
                 .map(move |row| row.cells[column].text())
@@ -117,7 +122,9 @@ impl<'t> Table<'t> {
                     digit && text.chars().count() <= 12 && text.split(' ').count() <= 2,
                 );
             }
-            filled * 2 >= full.len().min(300) && short * 10 >= filled * 7 && filled > 0
+            (filled * 2 >= full.len().min(300) || split && filled > 1)
+                && short * 10 >= filled * 7
+                && filled > 0
         };
         let keys: Vec<bool> = (0..width).map(is_key).collect();
         let letters = |column: &usize| {

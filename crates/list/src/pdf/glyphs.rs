@@ -39,6 +39,8 @@ pub struct Drawn {
     pub pictures: f64,
     /// Steps taken, over all pages.
     pub steps: u64,
+    /// How many clips and forms stand around what is drawn now.
+    clips: u64,
 }
 
 /// A page asked for more steps than any list has.
@@ -151,8 +153,9 @@ impl<'a> Device<'a> for Drawn {
     }
 
     fn push_clip_path(&mut self, _: &ClipPath) {
-        // A form that is drawn again is unpacked again.
-        self.step(20);
+        // A form within forms is unpacked again each time, and carries all that it stands in.
+        self.clips += 1;
+        self.step(20 + self.clips.pow(3));
     }
 
     fn push_transparency_group(&mut self, _: f32, _: Option<SoftMask<'a>>, _: BlendMode) {
@@ -207,7 +210,9 @@ impl<'a> Device<'a> for Drawn {
         }
     }
 
-    fn pop_clip_path(&mut self) {}
+    fn pop_clip_path(&mut self) {
+        self.clips = self.clips.saturating_sub(1);
+    }
 
     fn pop_transparency_group(&mut self) {}
 }

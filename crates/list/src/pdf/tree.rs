@@ -70,6 +70,9 @@ impl Opened {
             resources: own.resources().clone(),
         };
         walk.down(top, above, 0)?;
+        if walk.sheets.is_empty() {
+            return Err(Refusal::DamagedPdf);
+        }
         Ok(walk.sheets)
     }
 }

@@ -6,20 +6,31 @@ mod assignment;
 mod corpus;
 mod corrected;
 mod describe;
+mod despatch_hostile;
+mod despatch_numbers;
+mod despatch_samples;
+mod despatch_ubl;
+mod despatch_x12;
+mod geometry;
 mod hands;
 mod headers;
 mod hostile;
 mod kinds;
 mod kinds_hostile;
-#[path = "../labelled/mod.rs"]
+mod kits;
 #[allow(dead_code, reason = "the bench uses the rest")]
+#[path = "../labelled/mod.rs"]
 mod labelled;
 mod large;
 mod learned;
 mod parts;
+mod pdf_hostile;
+mod pdf_lists;
 mod quality;
 mod quantities;
 mod reading;
+mod recognised;
+mod rows;
 mod slow;
 mod slow_data;
 mod tables;

@@ -1,7 +1,8 @@
 //! Rows matched to marks, against labelled lists: those that were tuned on, and those that were only ever measured against.
 //!
-//! The labels are what the writers meant (tests/labelled/README.md). The bounds are the goal, not what was seen: 97 of 100
-//! rows right at first, 995 of 1000 of those that are called sure.
+//! The labels are what the writers meant (tests/labelled/README.md). The goal is 97 of 100 rows right at first, and 995 of
+//! 1000 of those that are called sure. The tuning rows hold it. The sealed rows do not yet (docs/matching.md says how far
+//! off they are): for them the bounds only say that nothing got worse.
 
 use crate::labelled::{Figures, Outcome, calibration, figures, lists, orders, outcomes};
 
@@ -56,9 +57,25 @@ fn the_stated_doubt_is_no_smaller_than_the_seen() {
     }
 }
 
+/// Short of the goal: what is asked here lies just under what was measured on 2026-11-29. A failure must not be mended by
+/// looking at these rows; only the figures are printed.
+#[test]
+fn rows_that_were_only_measured_against() {
+    let all = outcomes_of(&["sealed-rule.csv", "sealed-hand.csv"]);
+    let figures = figures(&all);
+    assert!(figures.right >= 0.90, "{figures:?}");
+    assert!(figures.right_of_sure >= 0.98, "{figures:?}");
+    assert!(figures.calibration_error <= 0.05, "{figures:?}");
+}
+
 #[test]
 fn a_labelled_row_names_a_mark_of_its_order() {
-    for file in ["tuning-rule.csv", "tuning-hand.csv"] {
+    for file in [
+        "tuning-rule.csv",
+        "tuning-hand.csv",
+        "sealed-rule.csv",
+        "sealed-hand.csv",
+    ] {
         let lists = lists(file);
         let orders = orders(&lists);
         for list in &lists {

@@ -338,15 +338,68 @@ fn a_count_in_one_cell_with_its_thing() {
             "1-5/8 ground posts 5 ft",
         ),
         ("6 mil main cover (1)", 1, "6 mil main cover"),
+        ("two (2) door panels", 2, "door panels"),
+        ("a dozen ridge clamps", 12, "ridge clamps"),
+        ("26 now 24 ground posts", 24, "ground posts"),
+        ("26 -> 24 ground posts", 24, "ground posts"),
+        ("10-12 spare clamps", 10, "spare clamps"),
+        ("approx 40 lock channels", 40, "lock channels"),
+        ("~40 lock channels", 40, "lock channels"),
+        ("13 + 13 half bows", 26, "half bows"),
+        ("26 (13 + 13) half bows", 26, "half bows"),
+        ("12 of 26 half bows", 12, "half bows"),
+        ("set of 4 hinges", 4, "hinges"),
+        ("pair of hinges", 2, "hinges"),
+        ("peak plates ~26", 26, "peak plates"),
+        ("Ground posts - 10-12", 10, "Ground posts"),
+        ("lock channel 8' - 4 bdl x 10", 40, "lock channel 8'"),
+        ("[ ] 26 ground posts", 26, "ground posts"),
+        ("☐ 26 ground posts", 26, "ground posts"),
+        ("2 post clamps - 8", 8, "2 post clamps"),
+        ("12 ga wire - 40", 40, "12 ga wire"),
+        (
+            "12 ga wire 1-3/8 clamps (13)",
+            13,
+            "12 ga wire 1-3/8 clamps",
+        ),
     ];
     for (line, n, thing) in table {
-        let text = format!("{line}\n7 door latches\n8 hinges\n");
+        let text = format!("7 door latches\n{line}\n8 hinges\n");
         let list = read(text.as_bytes(), "pasted").unwrap();
-        let row = &list.rows[0];
+        let row = &list.rows[1];
         assert_eq!(
             (row.quantity, row.description.as_str()),
             (Some(n), thing),
             "{line}"
         );
     }
+}
+
+/// Sizes, gauges, codes and names that begin or end with a number are no counts.
+#[test]
+fn what_is_no_count_in_a_line() {
+    let lines = [
+        "12 ga lock channel",
+        "1-3/8 x 10'6 ridge tube",
+        "5/16 x 2-1/2 carriage bolt",
+        "ridge tube 1-3/8 x 10'6",
+        "hex bolt 5/16 x 3",
+        "one end swaged tube 10 ft",
+        "two-way clamp 1-3/8",
+        "6 mil film 40 x 52",
+        "2 x 4 x 8 board",
+        "12-14 x 3/4 self drilling screws",
+        "10-24 machine screws",
+        "#12 x 3/4 screws",
+    ];
+    let mut wrong = Vec::new();
+    for line in lines {
+        let text = format!("7 door latches\n{line}\n8 hinges\n");
+        let list = read(text.as_bytes(), "pasted").unwrap();
+        let row = list.rows.iter().find(|row| row.at.row == 2);
+        if let Some(n) = row.and_then(|row| row.quantity) {
+            wrong.push(format!("{line}: {n}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }

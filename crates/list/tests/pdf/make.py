@@ -175,7 +175,7 @@ def scans():
             c = canvas_of(name); c.drawImage(png, 0, 0, 612, 792)
             if hidden:
                 text = c.beginText(); text.setTextRenderMode(3); text.setFont("Helvetica", 14)
-                rows = [("Qty", "", "Part", "Description", "")] + ROWS
+                rows = [("Qty", "", "Part no.", "Description", "")] + ROWS
                 for i, (q, _, p, d, _) in enumerate(rows):
                     for word, x in ((q, 43), (p, 158), (d, 252)):
                         text.setTextOrigin(x, 792 - (194 + 30 * (i - 1)) * .72 - 12); text.textOut(word)
@@ -245,7 +245,7 @@ def web():
                        check=True, stderr=subprocess.DEVNULL)
 
 def words():
-    for name in ("plain", "wrapped_grid", "calc", "web", "rotate_entry"):
+    for name in ("plain", "wrapped_grid", "calc", "web"):
         with pdfplumber.open(name + ".pdf") as pdf, open(name + ".words.tsv", "w") as out:
             out.write(f"# pdfplumber {pdfplumber.__version__}: page, left, top, right, bottom, word\n")
             for number, page in enumerate(pdf.pages, 1):

@@ -11,4 +11,5 @@ mod rings_scene;
 mod rings_score;
 mod samples;
 mod share;
+mod sheet;
 mod thumbnail;

@@ -239,3 +239,29 @@ fn a_row_keeps_the_senders_words_and_its_place() {
     };
     assert_eq!(job.mark("P1").rows, [expected]);
 }
+
+#[test]
+fn a_kit_row_brings_each_of_its_marks() {
+    // The demo's order packs 8 studs with the end walls and 26 ground posts with the frame.
+    let mut job = Job::ordered();
+    job.list(
+        &format!("{HEAD}P1,26,ea,Ground post\n,2,set,End wall kit\n"),
+        None,
+    );
+    assert_eq!(listed(&job, "P1"), Some(26));
+    assert_eq!(listed(&job, "S1"), Some(8));
+    let row = job.mark("S1").rows[0].clone();
+    assert_eq!(
+        (row.quantity, row.description.as_str()),
+        (8, "End wall kit")
+    );
+    assert!(
+        row.unclear
+            .is_some_and(|why| why.contains("open it and count"))
+    );
+    // With rows of their own for its things the kit is a heading, and nothing counts twice.
+    let mut job = Job::ordered();
+    let rows = "S1,8,ea,End wall stud\nH1,1,ea,Door header\nX3,8,ea,Stud clamp\nX4,8,ea,Stud shoe\nD1,3,ea,Door panel\nD2,9,ea,Door hinge\nD3,2,ea,Door latch\n";
+    job.list(&format!("{HEAD},2,set,End wall kit\n{rows}"), None);
+    assert_eq!(listed(&job, "S1"), Some(8));
+}

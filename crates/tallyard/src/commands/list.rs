@@ -4,7 +4,7 @@ use std::io::{Write, stdout};
 use std::path::PathBuf;
 
 use clap::Args;
-use list::{Against, Changes, Codes, Matched, PackingList};
+use list::{Against, Changes, Codes, Kit, Matched, PackingList};
 use tally::Ordered;
 
 use crate::failure::Failure;
@@ -51,8 +51,10 @@ impl List {
         let changes = (before.as_ref()).map(|before| list::changes(before, &list));
         let codes = self.codes(&list)?;
         let matched = ordered.as_ref().map(|ordered| {
+            let kits = Kit::all(&ordered.parts);
             let against = Against {
                 parts: &ordered.frame.parts,
+                kits: &kits,
                 codes: codes.as_ref(),
                 ..Against::default()
             };

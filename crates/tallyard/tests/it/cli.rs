@@ -5,7 +5,7 @@ use std::process::{Command, Stdio};
 
 use serde_json::{Value, json};
 
-use crate::program::{Place, Ran};
+use crate::program::{Place, Ran, in_repository};
 use crate::schema;
 
 const COMMANDS: [&str; 10] = [
@@ -190,6 +190,28 @@ fn list_without_an_order_reads_the_rows_and_matches_nothing() {
         "{}",
         list["set_aside"]
     );
+}
+
+/// A sender's data goes out whole; what it says is checked where it is read (crates/list, despatch_samples.rs).
+#[test]
+fn list_of_a_ship_notice_says_what_the_sender_says() {
+    let samples = in_repository("crates/list/tests/samples/receiving");
+    let place = Place::with_demo_files();
+    for (file, format, lines) in [
+        (
+            "ubl-despatchadvice-2.0-example.xml",
+            "UBL despatch advice",
+            1,
+        ),
+        ("x12-856-004010-flat-hl.txt", "X12 856 ship notice", 7),
+    ] {
+        let path = samples.join(file);
+        let list = place.json(&["list", path.to_str().unwrap(), "--json"]);
+        schema::check("list", &list);
+        assert_eq!(list["despatch"]["format"], format);
+        assert_eq!(list["despatch"]["lines"].as_array().unwrap().len(), lines);
+        assert_eq!(list["rows"][0]["sent"], list["despatch"]["lines"][0]);
+    }
 }
 
 #[test]

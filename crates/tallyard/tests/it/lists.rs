@@ -87,7 +87,7 @@ fn a_list_sent_anew_says_what_changed_keeps_peoples_words_and_can_be_set_aside()
     for says in [
         "Sent anew.",
         "It takes the place of first.csv",
-        "<td data-label=\"Was\">26</td><td data-label=\"Is\">24</td>",
+        "<td class=\"half\" data-label=\"Was\">26</td><td class=\"half\" data-label=\"Is\">24</td>",
         "ZQ-2 Aluminum locking track",
         "look once",
         "said by a person",
@@ -256,5 +256,8 @@ fn the_command_says_what_changed() {
         "--sender",
         "the office",
     ]);
-    place.refuses(&["list", "anew.csv", "packing-list.csv"], "one list");
+    place.refuses(
+        &["list", "anew.csv", "packing-list.csv"],
+        "anew.csv: several files can only be photographs of one list; read one list at a time",
+    );
 }

@@ -4,7 +4,7 @@ use axum::extract::Multipart;
 use axum::extract::multipart::MultipartError;
 use tally::{Digest, EventId};
 
-use super::{filled, not_whole};
+use super::{filled, list_pictures, not_whole};
 use crate::reply::Failure;
 use crate::serve::Yard;
 
@@ -56,12 +56,16 @@ pub(crate) async fn take(yard: &Yard, form: Multipart) -> Result<Brought, Failur
 
 /// The one list of all that came: a file goes before what was pasted.
 async fn one_list(
-    _yard: &Yard,
+    yard: &Yard,
     mut files: Vec<(String, Vec<u8>)>,
     pasted: String,
     table: String,
 ) -> Result<(String, Vec<u8>), Failure> {
     let pasted_rows = || "pasted rows".to_string();
+    let pictures = !files.is_empty() && files.iter().all(|(_, bytes)| ocr::is_picture(bytes));
+    if pictures {
+        return list_pictures::recognised(yard, files).await;
+    }
     match (files.len(), files.pop()) {
         (1, Some((name, bytes))) => read_first(name, bytes).await,
         (0, _) if !table.trim().is_empty() => {

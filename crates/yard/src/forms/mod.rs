@@ -9,6 +9,7 @@ pub(crate) mod letters;
 pub(crate) mod list;
 pub(crate) mod list_codes;
 mod list_intake;
+mod list_pictures;
 pub(crate) mod order;
 pub(crate) mod phones;
 pub(crate) mod photo;

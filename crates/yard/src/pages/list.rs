@@ -157,7 +157,7 @@ fn summary(list: &ListStanding, read: &list::PackingList) -> Markup {
     let doubtful = look.saturating_sub(nothing);
     html! {
         p.stands {
-            @if nothing > 0 { (Tone::Short.says(&format!("{nothing} match nothing"))) }
+            @if nothing > 0 { (Tone::Short.says(&count(nothing as i64, "matches nothing", "match nothing"))) }
             @if doubtful > 0 { (Tone::Wait.says(&format!("{doubtful} to look at"))) }
             @if look == 0 && !list.matched.is_empty() { (Tone::Good.says("every row is understood")) }
             @if read.rows.is_empty() { (Tone::Short.says("it has no rows")) }

@@ -70,8 +70,8 @@ fn table(
                                     }
                                 }
                                 td { (kind(told.what)) }
-                                td data-label="Was" { (told.was) }
-                                td data-label="Is" { (told.is) }
+                                td.half data-label="Was" { (told.was) }
+                                td.half data-label="Is" { (told.is) }
                             }
                         }
                     }

@@ -76,10 +76,10 @@ pub(crate) fn which(standing: &Standing, shown: Shown) -> Markup {
     };
     html! {
         @if (1..all).contains(&look) {
-            nav.row.no-print aria-label="Which rows" {
-                (way(Shown::First, "/list", "To look at first".into()))
-                (way(Shown::Look, "/list?rows=look", format!("Only to look at ({look})")))
-                (way(Shown::All, "/list?rows=all", format!("As the lists have them ({all})")))
+            nav.row.which.no-print aria-label="Which rows" {
+                (way(Shown::First, "/list", "Doubts first".into()))
+                (way(Shown::Look, "/list?rows=look", format!("Only doubts ({look})")))
+                (way(Shown::All, "/list?rows=all", format!("In order ({all})")))
             }
         }
     }
@@ -169,7 +169,7 @@ fn one(
                     Some(matched) => {
                         (understood(standing, matched))
                         @if let Some(from) = list.carried.get(&row.key) { (carried(from)) }
-                        (why(&digest, &row.key.to_string(), matched))
+                        (why(&digest, row.key, matched, list.carried.get(&row.key).is_some_and(|from| from.look)))
                     }
                 }
             }
@@ -230,9 +230,9 @@ fn carried(from: &CarriedFrom) -> Markup {
 }
 
 /// The reasons, and the way to put it right; open where there is something to look at.
-fn why(digest: &str, key: &str, matched: &list::Matched) -> Markup {
+fn why(digest: &str, key: list::RowKey, matched: &list::Matched, look: bool) -> Markup {
     let nothing = matched.mark.is_none() && matched.holds.is_empty();
-    let unclear = !matched.overruled && (nothing || matched.doubt > UNSURE);
+    let unclear = look || (!matched.overruled && (nothing || matched.doubt > UNSURE));
     html! {
         details open[unclear] {
             summary { "Why, or put it right" }
@@ -240,7 +240,7 @@ fn why(digest: &str, key: &str, matched: &list::Matched) -> Markup {
             @if !matched.runners_up.is_empty() {
                 p.soft { "Next likely: " @for (i, (mark, chance)) in matched.runners_up.iter().enumerate() { @if i > 0 { ", " } (mark) " (" (format!("{:.1}", 100.0 * chance)) " %)" } }
             }
-            (putting_right(digest, key, matched))
+            (putting_right(digest, &key.to_string(), matched))
         }
     }
 }

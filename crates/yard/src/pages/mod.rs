@@ -24,6 +24,7 @@ mod list_changes;
 pub(crate) mod list_codes;
 mod list_rows;
 mod list_sent;
+pub(crate) mod list_strip;
 pub(crate) mod lit;
 pub(crate) mod order;
 pub(crate) mod paper_list;
