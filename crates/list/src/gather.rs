@@ -130,6 +130,7 @@ impl Gatherer {
             if let Some(out) = cell.left_out() {
                 let what = format!("{:?} has a line through it and was left out", cut(out, 200));
                 self.warn_at(number, what);
+                self.bytes += out.len();
             }
         }
         let before = self.sheet.lines.len();

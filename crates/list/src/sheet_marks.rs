@@ -4,6 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{BufReader, Cursor};
+use std::rc::Rc;
 
 use quick_xml::Reader;
 use quick_xml::events::{BytesStart, Event};
@@ -22,8 +23,8 @@ type At = (u32, u32);
 pub struct SheetMarks {
     /// Cells whose font has a line through it.
     pub struck: BTreeSet<At>,
-    /// Cells of which some words have a line through them.
-    pub partly: BTreeMap<At, Cell>,
+    /// Cells of which some words have a line through them. A shared text is held once, however many cells show it.
+    pub partly: BTreeMap<At, Rc<Cell>>,
     /// How many rows further down a merged cell reaches.
     pub down: BTreeMap<At, u32>,
     /// Rows that are not shown, from nought.
@@ -38,7 +39,7 @@ pub struct Marks<'a> {
     /// Looks with a struck font.
     looks: BTreeSet<usize>,
     /// Shared texts with struck words.
-    texts: BTreeMap<usize, Cell>,
+    texts: BTreeMap<usize, Rc<Cell>>,
     /// The file of each sheet, by its name.
     files: BTreeMap<String, String>,
 }
@@ -71,7 +72,8 @@ impl<'a> Marks<'a> {
         let (mut place, mut rich) = (Place::default(), RichText::default());
         each(self.bytes, file, |event| {
             if let Some(Some(cell)) = rich.take(&event, "is") {
-                found.partly.insert((place.at, place.column), cell);
+                let at = (place.at, place.column);
+                found.partly.insert(at, Rc::new(cell));
             }
             match event {
                 Seen::Start(element) => match element.local_name().as_ref() {
@@ -85,7 +87,8 @@ impl<'a> Marks<'a> {
                 Seen::End("v") if place.shared => {
                     let text = place.value.trim().parse().ok();
                     if let Some(cell) = text.and_then(|index: usize| self.texts.get(&index)) {
-                        found.partly.insert((place.at, place.column), cell.clone());
+                        let at = (place.at, place.column);
+                        found.partly.insert(at, Rc::clone(cell));
                     }
                 }
                 Seen::End(_) => {}
@@ -202,11 +205,11 @@ fn struck_looks(bytes: &[u8]) -> Result<BTreeSet<usize>, Refusal> {
 }
 
 /// Shared texts some words of which are struck.
-fn struck_texts(bytes: &[u8]) -> Result<BTreeMap<usize, Cell>, Refusal> {
+fn struck_texts(bytes: &[u8]) -> Result<BTreeMap<usize, Rc<Cell>>, Refusal> {
     let (mut found, mut count, mut rich) = (BTreeMap::new(), 0_usize, RichText::default());
     each(bytes, "xl/sharedStrings.xml", |event| {
         if let Some(text) = rich.take(&event, "si") {
-            found.extend(text.map(|cell| (count, cell)));
+            found.extend(text.map(|cell| (count, Rc::new(cell))));
             count += 1;
         }
         true

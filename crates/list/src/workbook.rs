@@ -70,7 +70,7 @@ fn cell_of(at: (u32, u32), value: &DataRef<'_>, marks: &SheetMarks) -> Option<Ce
         return None;
     }
     let mut cell = match marks.partly.get(&at) {
-        Some(cell) => cell.clone(),
+        Some(cell) => Cell::clone(cell),
         None => Cell::new(text, marks.struck.contains(&at)),
     };
     cell.reaches_down = marks.down.get(&at).copied().unwrap_or_default();
