@@ -230,7 +230,7 @@ fn damaged_and_wrong_files_are_named() {
         refusal(&other.finish().unwrap().into_inner()),
         Refusal::Damaged(_)
     ));
-    assert_eq!(refusal(b"%PDF-1.7 ..."), Refusal::OtherKind("a PDF"));
+    assert_eq!(refusal(b"%PDF-1.7 ..."), Refusal::DamagedPdf);
     assert_eq!(refusal(b"\x89PNG\r\n\x1a\n...."), Refusal::Picture);
     assert_eq!(refusal(b" \n\t "), Refusal::Empty);
     assert_eq!(refusal(b""), Refusal::Empty);
