@@ -8,11 +8,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::assign::{Cost, Problem, assigned};
 use crate::carry::words_of;
-use crate::describe::{Said, describe};
-use crate::evidence::bare_code;
 use crate::limits::MAX_ALIGNED_ROWS;
+use crate::matching::describe::{Said, describe};
+use crate::matching::evidence::bare_code;
+use crate::matching::same_thing;
 use crate::row::{PackingList, Row, RowKey};
-use crate::same_thing;
 
 /// How two rows were found to be the same one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -8,12 +8,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use frame::{Mark, Part};
 
-use crate::describe::describe;
-use crate::evidence::{CONTRADICTS, bare_code};
 use crate::limits::MAX_CODES;
+use crate::matching::describe::describe;
+use crate::matching::evidence::{CONTRADICTS, bare_code};
+use crate::matching::same_thing;
 use crate::matching::{Matched, match_rows};
 use crate::row::{PackingList, RowKey};
-use crate::same_thing;
 
 /// A row whose words alone leave no more doubt than this teaches its code.
 pub const SURE_BY_WORDS: f64 = 0.02;

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::codes::{Codes, Learned, sender_key};
-use crate::evidence::bare_code;
 use crate::limits::{MAX_CELL_BYTES, MAX_CODES, MAX_CODES_BYTES};
+use crate::matching::evidence::bare_code;
 
 /// Why a file is no file of codes; names the line and what would be right.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]

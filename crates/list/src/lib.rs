@@ -13,99 +13,41 @@
 //! **Invariant:** nothing here reads a clock, a disk, a network or a random source; no bytes make it panic or use
 //! more memory than stated in [`limits`].
 
-mod alto;
-mod archive;
 mod assign;
-mod biff;
 mod carry;
-mod cell;
 mod changes;
 mod codes;
 mod codes_file;
-mod coils;
-mod column_words;
-mod columns;
-mod compound;
-mod contents;
-mod counted;
-mod css;
-mod decimal_comma;
-mod delimited;
-mod describe;
 pub mod despatch;
-mod ditto;
-mod ends;
 mod error;
-mod evidence;
-mod explode;
-mod fill;
-mod finish;
-mod fixed_width;
-mod gather;
 pub mod geometry;
 mod grid;
-mod hands;
-mod header;
-mod html;
-mod html_element;
-mod in_line;
-mod included;
-mod inside;
-mod layout;
 pub mod limits;
-mod line_kind;
-mod mail;
 mod matching;
-mod measures;
-mod notes;
-mod nouns;
-mod number;
-mod ods;
-mod packs;
-mod part_facts;
-mod pasted;
-pub mod pdf;
-mod pipes;
-mod quantity;
 mod read;
 mod row;
-mod row_of;
-mod same_thing;
-mod section;
-mod sheet_marks;
-mod spoken;
-mod spreadsheet_xml;
-mod struck;
 mod table;
-mod text;
-mod to_follow;
-mod units;
-mod words;
-mod workbook;
-mod written;
-mod xls;
-mod xml;
 
 pub use assign::{Cost, Problem, Solution, solve};
 pub use carry::{CarriedOver, Carry, LeftBehind, carry, words_of};
 pub use changes::{AlignedBy, Change, Changes, Pair, Told, changes};
 pub use codes::{Codes, Learned, sender_key};
 pub use codes_file::{CodesRefused, read_codes, write_codes};
-pub use describe::{Fact, Said, describe};
-pub use ends::Ends;
 pub use error::{ListError, Refusal};
-pub use evidence::Reason;
-pub use explode::{By, Exploded, Kit, explode, settle};
 pub use grid::{Line, Place, Seen, Sheet, Sheets, Warning};
-pub use header::{Expected, Header, HeaderTrouble, check};
+pub use matching::describe::{Fact, Said, describe};
+pub use matching::ends::Ends;
+pub use matching::evidence::Reason;
+pub use matching::explode::{By, Exploded, Kit, explode, settle};
+pub use matching::nouns::{Concept, Kind, Noun, concept};
 pub use matching::{
     Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, DOUBT_OF_NOTHING, LEAST_DOUBT,
     Matched, match_list, match_rows,
 };
-pub use nouns::{Concept, Kind, Noun, concept};
-pub use quantity::Quantity;
-pub use read::read_sheets;
+pub use read::{pdf, read_sheets};
 pub use row::{NoRowKey, PackingList, Row, RowKey, SetAside, Why};
+pub use table::header::{Expected, Header, HeaderTrouble, check};
+pub use table::quantity::Quantity;
 
 /// Reads a packing list. `file` is the name that messages give; what the file is, its content tells.
 pub fn read(bytes: &[u8], file: &str) -> Result<PackingList, ListError> {
@@ -118,11 +60,11 @@ pub fn read(bytes: &[u8], file: &str) -> Result<PackingList, ListError> {
 /// Reads a list that stands so deep inside other files: a mail, a ZIP.
 fn read_within(bytes: &[u8], depth: usize) -> Result<PackingList, Refusal> {
     read::check_size(bytes)?;
-    if let Some(opened) = inside::open(bytes) {
+    if let Some(opened) = read::inside::open(bytes) {
         if depth >= limits::MAX_FILES_WITHIN {
             return Err(Refusal::TooDeep);
         }
-        return inside::list(opened?, depth);
+        return read::inside::list(opened?, depth);
     }
     if let Some(despatch) = despatch::read(bytes) {
         return despatch.map(PackingList::from);
@@ -140,5 +82,5 @@ pub fn read_rows(sheets: Sheets, file: &str) -> Result<PackingList, ListError> {
 
 /// Reads how many pieces a cell says, as [`read`] does; `unit` is what a column of its own says.
 pub fn read_quantity(cell: &str, unit: &str) -> Option<Quantity> {
-    quantity::read(cell, unit)
+    table::quantity::read(cell, unit)
 }

@@ -7,19 +7,32 @@
 //! contradiction, for what matches nothing, and one for every row. The weights of the clues are judged, not fitted;
 //! docs/matching.md says how the doubt fares on labelled rows.
 
+pub mod contents;
+pub mod describe;
+pub mod ends;
+pub mod evidence;
+pub mod explode;
+pub mod finish;
+pub mod measures;
+pub mod nouns;
+pub mod part_facts;
+pub mod same_thing;
+pub mod spoken;
+pub mod words;
+
 use std::collections::BTreeMap;
 
 use frame::{Mark, Part};
 
 use crate::assign::{Cost, Problem, solve};
 use crate::codes::Codes;
-use crate::evidence::{
+use crate::limits::MAX_MATCHED_ROWS;
+use crate::matching::evidence::{
     CONTRADICTS, Order, PRICE_OF_A_MATCH, Reason, RowFacts, bare_code, calls_it, reasons, weight,
 };
-use crate::explode::{Exploded, Kit, explode, settle};
-use crate::limits::MAX_MATCHED_ROWS;
-use crate::nouns::Kind;
-use crate::part_facts::PartFacts;
+use crate::matching::explode::{Exploded, Kit, explode, settle};
+use crate::matching::nouns::Kind;
+use crate::matching::part_facts::PartFacts;
 use crate::row::{PackingList, Row, RowKey};
 
 /// What the list calls a part when the word alone must never decide: the doubt stays at least this.

@@ -1,5 +1,30 @@
 //! Any file into one common grid: which reader it needs is told by its content, never by its name.
 
+pub mod alto;
+pub mod archive;
+pub mod biff;
+pub mod cell;
+pub mod compound;
+pub mod css;
+pub mod decimal_comma;
+pub mod delimited;
+pub mod fixed_width;
+pub mod gather;
+pub mod html;
+pub mod html_element;
+pub mod inside;
+pub mod mail;
+pub mod ods;
+pub mod pasted;
+pub mod pdf;
+pub mod pipes;
+pub mod sheet_marks;
+pub mod spreadsheet_xml;
+pub mod text;
+pub mod workbook;
+pub mod xls;
+pub mod xml;
+
 use std::io::Cursor;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -7,10 +32,7 @@ use zip::ZipArchive;
 
 use crate::error::{ListError, Refusal};
 use crate::grid::{Sheets, Warning};
-use crate::{
-    alto, compound, decimal_comma, delimited, geometry, html, inside, limits, ods, pdf,
-    spreadsheet_xml, text, workbook,
-};
+use crate::{geometry, limits};
 
 /// Reads a file into sheets of cells. Of a mail or a ZIP, the first file inside that has any.
 ///

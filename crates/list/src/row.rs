@@ -5,7 +5,7 @@ use std::str::FromStr;
 
 use crate::despatch::{Despatch, SentLine};
 use crate::grid::{Place, Seen, Warning};
-use crate::header::Header;
+use crate::table::header::Header;
 
 /// A packing list as read: what the sender says is in the shipment.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -1,26 +1,47 @@
 //! The grid into rows: the header block, the tables, and every line that is no row set aside with its reason.
 
+pub mod coils;
+pub mod column_words;
+pub mod columns;
+pub mod counted;
+pub mod ditto;
+pub mod fill;
+pub mod hands;
+pub mod header;
+pub mod in_line;
+pub mod included;
+pub mod layout;
+pub mod line_kind;
+pub mod notes;
+pub mod number;
+pub mod packs;
+pub mod quantity;
+pub mod row_of;
+pub mod section;
+pub mod struck;
+pub mod to_follow;
+pub mod units;
+pub mod written;
+
 use std::collections::BTreeMap;
 
-use crate::columns::{Columns, columns};
-use crate::counted::{Counted, count};
-use crate::ditto::as_above;
-use crate::fill::{filled, has_count};
 use crate::grid::{Line, Place, Sheet, Sheets, Warning};
-use crate::header;
-use crate::included::{Inside, inside};
-use crate::layout::{headings, side_by_side};
 use crate::limits;
-use crate::line_kind::{
+use crate::row::{PackingList, Row, RowKey, SetAside, Why};
+use crate::table::columns::{Columns, columns};
+use crate::table::counted::{Counted, count};
+use crate::table::ditto::as_above;
+use crate::table::fill::{filled, has_count};
+use crate::table::included::{Inside, inside};
+use crate::table::layout::{headings, side_by_side};
+use crate::table::line_kind::{
     are_numbered, details, goes_on_below, is_bare_code, is_continuation, is_kit_name,
     is_page_stamp, is_section, is_total, unnumbered,
 };
-use crate::notes::is_note;
-use crate::quantity;
-use crate::row::{PackingList, Row, RowKey, SetAside, Why};
-use crate::row_of::{for_all_kits, later, unsurely};
-use crate::section::Section;
-use crate::struck::is_struck;
+use crate::table::notes::is_note;
+use crate::table::row_of::{for_all_kits, later, unsurely};
+use crate::table::section::Section;
+use crate::table::struck::is_struck;
 
 /// Reads the tables of all sheets. Nothing when no sheet has one.
 pub fn packing_list(sheets: Sheets) -> Option<PackingList> {

@@ -91,7 +91,7 @@ pub fn read(kind: Gs1, text: &str) -> (String, Result<(), NoNumber>) {
     let is_number =
         kind.lengths().contains(&digits.len()) && digits.bytes().all(|b| b.is_ascii_digit());
     if !is_number {
-        let text = crate::text::cut(text, 60).to_owned();
+        let text = crate::read::text::cut(text, 60).to_owned();
         return (digits.to_owned(), Err(NoNumber::Shape { kind, text }));
     }
     let (before, last) = digits.split_at(digits.len() - 1);

@@ -111,7 +111,7 @@ fn decode(encoding: &'static Encoding, body: &[u8]) -> String {
 
 /// Returns where X12 or EDIFACT begins in a text: at its start, or at the start of a line after some prose.
 pub fn start_of_x12(text: &str) -> Option<usize> {
-    let head = crate::text::cut(text, FAR);
+    let head = crate::read::text::cut(text, FAR);
     let trimmed = text.len() - text.trim_start_matches(is_blank).len();
     if is_start(&text[trimmed..], true) {
         return Some(trimmed);

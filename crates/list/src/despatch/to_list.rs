@@ -9,8 +9,8 @@ use super::units::Counts;
 use super::x12_parts::PACK;
 use super::{Amount, Despatch, HandlingUnit, Notice, Party, SentLine, Whose};
 use crate::grid::Warning;
-use crate::header::Header;
 use crate::row::{PackingList, Row, RowKey, SetAside, Why};
+use crate::table::header::Header;
 
 impl From<Despatch> for PackingList {
     fn from(despatch: Despatch) -> Self {

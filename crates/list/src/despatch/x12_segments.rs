@@ -5,7 +5,7 @@ use super::sniff::start_of_x12;
 use super::xml::Lines;
 use crate::error::Refusal;
 use crate::limits;
-use crate::text::{clean, cut};
+use crate::read::text::{clean, cut};
 
 /// What parts the text of one interchange.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

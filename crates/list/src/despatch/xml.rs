@@ -10,7 +10,7 @@ use quick_xml::{NsReader, XmlVersion};
 use super::Spot;
 use crate::error::Refusal;
 use crate::limits;
-use crate::text::{clean, cut};
+use crate::read::text::{clean, cut};
 
 /// Which of UBL's vocabularies a name is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -6,8 +6,8 @@ use super::lines::TextLine;
 use super::side_by_side::{self, Beside};
 use super::wraps::{self, Row};
 use super::{Output, Page, level};
-use crate::column_words::role;
-use crate::columns::heading;
+use crate::table::column_words::role;
+use crate::table::columns::heading;
 
 /// A table, or what stands above the first one.
 struct Block<'a> {

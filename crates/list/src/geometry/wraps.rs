@@ -7,8 +7,8 @@ use super::Page;
 use super::cells::{self, Cell};
 use super::gutters::Columns;
 use super::lines::median;
-use crate::line_kind::is_total;
-use crate::quantity;
+use crate::table::line_kind::is_total;
+use crate::table::quantity;
 
 /// A line of a table in its columns.
 #[derive(Clone, Debug)]

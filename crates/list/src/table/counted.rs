@@ -1,0 +1,208 @@
+//! How many of what a line says: from its columns, or from its words where it has none.
+
+use measure::Length;
+
+use crate::grid::Line;
+use crate::matching::describe::describe;
+use crate::table::columns::Columns;
+use crate::table::in_line::split;
+use crate::table::quantity::{self, Quantity};
+use crate::table::units::{self, Counts, unit_counts};
+
+/// A count and its thing.
+pub struct Counted {
+    /// How many; nothing when it cannot be read.
+    pub quantity: Option<Quantity>,
+    /// As written; where packs have a column of their own, with both numbers.
+    pub written: String,
+    /// What it is.
+    pub description: String,
+}
+
+/// Returns the count and the thing, when the line is a row.
+pub fn count(line: &Line, columns: &Columns) -> Option<Counted> {
+    let description = line.cell(columns.description);
+    if description.is_empty() {
+        return None;
+    }
+    let Some(column) = columns.quantity else {
+        return count_in_words(line);
+    };
+    let written = line.cell(column);
+    let unit = columns.unit.map_or("", |c| line.cell(c));
+    let mut quantity = quantity::read(written, unit);
+    let has_code = columns.code.is_some_and(|c| !line.cell(c).is_empty());
+    let named = has_code || units::is_unit(unit);
+    // Without a number it is still a row when it has a quantity's words ("as req'd") or a code of its own.
+    if quantity.is_none() && !named && (written.is_empty() || line.filled().count() < 2) {
+        return None;
+    }
+    let mut written = written.to_owned();
+    if line.seen.is_some() && quantity.is_none() {
+        quantity = misread(&written, unit);
+    }
+    if let Some(read) = quantity.take() {
+        let (read, forms) = with_packs(read, written, line, columns);
+        written = forms;
+        quantity = Some(in_lengths(read, description));
+    }
+    Some(Counted {
+        quantity,
+        written,
+        description: description.to_owned(),
+    })
+}
+
+/// A line such as "12 ground posts", whatever its cells. One that names a thing with numbers, none of which is clearly
+/// the count ("lock channel 8 ft, 4 bdl of 10, minus 2"), is a row without a quantity, for a person to fill in.
+fn count_in_words(line: &Line) -> Option<Counted> {
+    let texts: Vec<&str> = line.filled().map(|(_, text)| text).collect();
+    let whole = texts.join(", ");
+    if let Some((quantity, description)) = split(&whole) {
+        let written = whole.replacen(description, "", 1);
+        let written = written.trim_matches([' ', ',', '(', ')', ':', '-', '–', '|']);
+        return Some(Counted {
+            written: written.to_owned(),
+            description: description.to_owned(),
+            quantity: Some(quantity),
+        });
+    }
+    let numbered = whole.contains(|c: char| c.is_ascii_digit()) && !whole.starts_with('(');
+    let names_a_thing = numbered && describe(&whole).noun.is_some_and(|noun| !noun.ambiguous);
+    names_a_thing.then(|| Counted {
+        written: String::new(),
+        description: whole,
+        quantity: None,
+    })
+}
+
+/// Brings in what columns of packs say.
+fn with_packs(
+    read: Quantity,
+    written: String,
+    line: &Line,
+    columns: &Columns,
+) -> (Quantity, String) {
+    let number = |column: Option<usize>| {
+        let read = quantity::read(line.cell(column?), "")?;
+        (read.pieces > 0).then_some(read.pieces)
+    };
+    let Some(pack) = number(columns.pack) else {
+        // A column of bundles alone counts no pieces.
+        let only_packs = columns.packs.is_some() && columns.packs == columns.quantity;
+        let doubt = "these are packs; how many pieces one holds is not said";
+        return (
+            if only_packs && read.pieces > 0 {
+                read.doubted(doubt)
+            } else {
+                read
+            },
+            written,
+        );
+    };
+    let is_packs = columns.packs == columns.quantity;
+    if let Some(packs) = number(columns.packs).filter(|_| !is_packs) {
+        let all = packs.saturating_mul(pack);
+        let forms = format!("{written} ({packs} × {pack})");
+        let doubt = format!(
+            "{} are said, and {packs} packs of {pack}, which are {all}",
+            read.pieces
+        );
+        return (
+            if all == read.pieces {
+                read
+            } else {
+                read.doubted(doubt)
+            },
+            forms,
+        );
+    }
+    let forms = format!("{written} × {pack}");
+    let Some(all) = read
+        .pieces
+        .checked_mul(pack)
+        .filter(|n| n.abs() <= crate::table::number::MOST)
+    else {
+        return (read, written);
+    };
+    let each = |doubt: Option<String>| Quantity {
+        pieces: all,
+        doubt,
+        ..read.clone()
+    };
+    match unit_counts(&read.unit) {
+        Some(Counts::Container) => (each(None), forms),
+        _ if is_packs => (each(read.doubt.clone()), forms),
+        _ if pack == 1 || read.pieces == 0 => (read, written),
+        // "20 ea" in packs of 5 are twenty.
+        Some(Counts::Pieces) if !read.unit.is_empty() => (read, written),
+        Some(Counts::Pieces) if columns.whole_packs => {
+            let doubt = format!(
+                "{} was taken as all pieces, in packs of {pack}; it may be so many packs",
+                read.pieces
+            );
+            (read.doubted(doubt), forms)
+        }
+        Some(Counts::Pieces) => {
+            let doubt = format!(
+                "{} was taken as packs of {pack}; it may be all pieces",
+                read.pieces
+            );
+            (each(None).doubted(doubt), forms)
+        }
+        _ => (read, written),
+    }
+}
+
+/// "500 ft" of a cable in coils of 250 ft are two coils.
+fn in_lengths(read: Quantity, description: &str) -> Quantity {
+    if unit_counts(&read.unit) != Some(Counts::Measure) || read.pieces <= 0 {
+        return read;
+    }
+    let whole = Length::read(&format!("{} {}", read.pieces, feet(&read.unit)), None).ok();
+    let each = describe(description)
+        .length
+        .map(|fact| fact.value.as_nanometres());
+    let (Some(whole), Some(each)) = (whole.map(Length::as_nanometres), each) else {
+        return read;
+    };
+    if each <= 0 || whole % each != 0 {
+        return read;
+    }
+    let pieces = whole / each;
+    let doubt = format!(
+        "{} {} was taken as {pieces} lengths",
+        read.pieces, read.unit
+    );
+    Quantity {
+        pieces,
+        doubt: Some(doubt),
+        ..read
+    }
+}
+
+fn feet(unit: &str) -> &str {
+    match unit.trim_end_matches('.') {
+        "lf" | "lft" | "lin" | "foot" | "feet" => "ft",
+        "mtr" | "mtrs" | "metre" | "metres" | "meter" | "meters" => "m",
+        unit => unit,
+    }
+}
+
+/// What an engine makes of digits: O for 0, l and I for 1, S for 5, B for 8. At least one digit was read as such.
+fn misread(written: &str, unit: &str) -> Option<Quantity> {
+    if written.len() > 6 || !written.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let likely = |c: char| match c {
+        'O' | 'o' | 'Q' => '0',
+        'l' | 'I' | '|' | 'i' => '1',
+        'S' | 's' => '5',
+        'B' => '8',
+        'Z' | 'z' => '2',
+        _ => c,
+    };
+    let digits: String = written.chars().map(likely).collect();
+    let read = quantity::plain(&digits, unit)?;
+    Some(read.doubted(format!("{written:?} on the picture was taken as {digits}")))
+}
