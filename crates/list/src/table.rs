@@ -6,6 +6,7 @@ pub mod columns;
 pub mod counted;
 pub mod ditto;
 pub mod fill;
+pub mod foreign_words;
 pub mod hands;
 pub mod header;
 pub mod in_line;
@@ -20,6 +21,7 @@ pub mod row_of;
 pub mod section;
 pub mod struck;
 pub mod to_follow;
+pub mod trailing;
 pub mod units;
 pub mod written;
 
@@ -36,12 +38,12 @@ use crate::table::included::{Inside, inside};
 use crate::table::layout::{headings, side_by_side};
 use crate::table::line_kind::{
     are_numbered, details, goes_on_below, is_bare_code, is_continuation, is_kit_name,
-    is_page_stamp, is_section, is_total, unnumbered,
+    is_page_stamp, is_section, is_title, is_total, names_paper, unnumbered,
 };
 use crate::table::notes::is_note;
 use crate::table::row_of::{for_all_kits, later, unsurely};
 use crate::table::section::Section;
-use crate::table::struck::is_struck;
+use crate::table::struck::{drawn_through, is_struck};
 
 /// Reads the tables of all sheets. Nothing when no sheet has one.
 pub fn packing_list(sheets: Sheets) -> Option<PackingList> {
@@ -152,7 +154,7 @@ impl Reading {
             .filter(|line| is_table_line(line))
             .cloned()
             .collect();
-        let found = columns(None, &likely);
+        let found = columns(None, &likely).map(|columns| in_words_where_most_are(columns, &likely));
         let numbered = found
             .as_ref()
             .is_some_and(|columns| columns.quantity.is_none())
@@ -173,17 +175,19 @@ impl Reading {
             }
             return;
         };
+        // A thing with numbers of which none is clearly its count is a row for a person to fill in.
+        let is_row = |line: &Line| {
+            is_table_line(line)
+                && !is_total(line)
+                && !names_paper(line)
+                && count(line, &columns).is_some()
+        };
+        while first > 0 && columns.quantity.is_none() && is_row(&lines[first - 1]) {
+            first -= 1;
+        }
         // The line just above may head the first section; a title names the paper or the order.
         if first > 0 && is_section(&lines[first - 1], lines.get(first)) {
-            let text = lines[first - 1].text();
-            let lower = text.to_lowercase();
-            let title = [
-                "packing", "list", "order", "gothic", "house", "shipped", "kit for", "went on",
-                "ferry",
-            ]
-            .iter()
-            .any(|word| lower.contains(word));
-            first -= usize::from(!title && !text.contains(|c: char| c.is_ascii_digit()));
+            first -= usize::from(!is_title(&lines[first - 1]));
         }
         for line in &lines[..first] {
             self.above(line, here.sheet, Why::Header);
@@ -238,7 +242,9 @@ impl Reading {
             return LineIs::Aside(Why::Total);
         }
         let plainly = |column: usize| {
-            quantity::plain(line.cell(column), "").is_some_and(|q| q.doubt.is_none())
+            quantity::plain(line.cell(column), "").is_some_and(|q| {
+                q.doubt.is_none() || units::unit_counts(&q.unit) == Some(units::Counts::Container)
+            })
         };
         let few = line.filled().count() <= 2 && !columns.quantity.is_some_and(plainly);
         if few && is_note(&line.text()) {
@@ -321,6 +327,7 @@ impl Reading {
         {
             counted.description = text;
         }
+        let drawn = drawn_through(&mut counted.description);
         let filled_line = filled.map(|cells| Line {
             cells,
             ..Line::default()
@@ -353,6 +360,7 @@ impl Reading {
             .seen
             .as_ref()
             .and_then(|seen| unsurely(seen, columns.quantity));
+        let unsure = unsure.or(drawn);
         let doubt = match &quantity {
             Some(quantity) => quantity.doubt.clone(),
             None if counted.written.is_empty() => Some("the row has no quantity".to_owned()),
@@ -422,6 +430,24 @@ impl Reading {
             text: line.text(),
             why,
         });
+    }
+}
+
+/// A list of bare lines in which one has a tab counts in words all the same.
+fn in_words_where_most_are(columns: Columns, lines: &[Line]) -> Columns {
+    let in_words = Columns {
+        quantity: None,
+        ..columns.clone()
+    };
+    let counted = |columns: &Columns| {
+        let counts =
+            |line: &&Line| count(line, columns).is_some_and(|read| read.quantity.is_some());
+        lines.iter().take(columns::SAMPLE).filter(counts).count()
+    };
+    if columns.quantity.is_some() && counted(&columns) * 2 < counted(&in_words) {
+        in_words
+    } else {
+        columns
     }
 }
 
