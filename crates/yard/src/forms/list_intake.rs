@@ -6,7 +6,7 @@ use tally::{Digest, EventId};
 
 use super::{filled, list_pictures, not_whole};
 use crate::reply::Failure;
-use crate::serve::Yard;
+use crate::serve::{MOST_LIST, Yard};
 
 /// A list that can be read, with what its form said of it.
 pub(crate) struct Brought {
@@ -54,7 +54,7 @@ pub(crate) async fn take(yard: &Yard, form: Multipart) -> Result<Brought, Failur
     })
 }
 
-/// The one list of all that came: a file goes before what was pasted.
+/// The one list of all that came.
 async fn one_list(
     yard: &Yard,
     mut files: Vec<(String, Vec<u8>)>,
@@ -62,6 +62,11 @@ async fn one_list(
     table: String,
 ) -> Result<(String, Vec<u8>), Failure> {
     let pasted_rows = || "pasted rows".to_string();
+    if !files.is_empty() && !pasted.trim().is_empty() {
+        return Err(Failure::refused(
+            "A file was chosen and rows were pasted. Bring them in one after the other: each is a list of its own.",
+        ));
+    }
     let pictures = !files.is_empty() && files.iter().all(|(_, bytes)| ocr::is_picture(bytes));
     if pictures {
         return list_pictures::recognised(yard, files).await;
@@ -100,8 +105,10 @@ async fn read_first(name: String, bytes: Vec<u8>) -> Result<(String, Vec<u8>), F
 async fn read_form(mut form: Multipart) -> Result<Sent, Failure> {
     let broken = |error: MultipartError| {
         not_whole(&error, || {
-            let most = list::limits::MAX_FILE_BYTES >> 20;
-            format!("The file is bigger than {most} MiB, which no packing list is.")
+            let (most, list) = (MOST_LIST >> 20, list::limits::MAX_FILE_BYTES >> 20);
+            format!(
+                "What was sent is bigger than {most} MiB. A list is at most {list} MiB; of many photographs bring in fewer at a time, or smaller ones."
+            )
         })
     };
     let mut sent = Sent::default();

@@ -34,6 +34,7 @@ pub(crate) async fn show(
         @if standing.ordered().is_none() {
             div.note { p { "Rows are matched to parts once there is an order. " a href="/order" { "Say what was bought" } "." } }
         }
+        @if !standing.lists.is_empty() { p { a.button href="#add" { "Bring in a list" } } }
         (list_rows::which(&standing, shown))
         @for list in &standing.lists { (one(&standing, list, shown)) }
         @if standing.lists.is_empty() { p { "No packing list yet. Bring in whatever the sender made: a spreadsheet, a PDF, an e-mail, data, or a photograph of the paper." } }
@@ -57,7 +58,7 @@ pub(crate) async fn show(
 
 /// Kinds of file that a list comes as. A phone offers its camera beside them.
 const ACCEPTED: &str =
-    "image/*,.pdf,.xlsx,.xls,.ods,.csv,.tsv,.txt,.html,.htm,.eml,.xml,.edi,.x12,.856";
+    "image/*,.pdf,.xlsx,.xls,.ods,.fods,.csv,.tsv,.txt,.html,.htm,.eml,.zip,.xml,.edi,.x12,.856";
 
 /// What is said while a list is read; pictures take some seconds a page.
 const MEANWHILE: &str = "The yard computer is reading it. A photograph takes some seconds a page; this page turns when it is done.";

@@ -267,7 +267,7 @@ pub(crate) fn set_aside(read: &list::PackingList) -> Markup {
     html! {
         @if !read.set_aside.is_empty() {
             details {
-                summary { (read.set_aside.len()) " rows set aside, with the reason" }
+                summary { (count(read.set_aside.len() as i64, "line", "lines")) " set aside, with the reason" }
                 table.fold.rows {
                     thead { tr { th { "Row" } th { "Text" } th { "Why" } } }
                     tbody { @for row in &read.set_aside { tr { th scope="row" { (row.at) } td.wide { @if row.why == list::Why::Struck { s { (row.text) } } @else { (row.text) } } td.wide { (row.why) } } } }
