@@ -17,10 +17,10 @@ use labelled::{Labelled, Outcome, SURE, calibration, figures};
 
 fn main() {
     let asked = |what: &str| std::env::args().any(|argument| argument == what);
-    let files = if asked("--sealed") {
-        ["sealed-rule.csv", "sealed-hand.csv"]
+    let files: &[&str] = if asked("--sealed") {
+        &labelled::SEALED
     } else {
-        ["tuning-rule.csv", "tuning-hand.csv"]
+        &labelled::OPEN
     };
     let lists: Vec<Labelled> = files
         .iter()

@@ -8,6 +8,7 @@
 //! docs/matching.md says how the doubt fares on labelled rows.
 
 pub mod contents;
+mod cut;
 pub mod describe;
 pub mod ends;
 pub mod evidence;
@@ -173,7 +174,9 @@ impl Comparison {
     fn new(list: &PackingList, against: &Against<'_>) -> Self {
         let parts: Vec<PartFacts> = against.parts.iter().map(PartFacts::new).collect();
         let mut table = Self {
-            rows: list.rows.iter().map(RowFacts::of_row).collect(),
+            rows: cut::uncut(list)
+                .map(|(row, says)| RowFacts::of_row(row, &says))
+                .collect(),
             order: Order::new(&parts),
             parts,
             problem: Problem::default(),
@@ -357,9 +360,11 @@ impl Comparison {
     fn surely_none(&self, row: usize) -> bool {
         let noun = self.rows[row].said.noun.as_ref();
         noun.is_some_and(|noun| {
-            noun.may_mean
-                .iter()
-                .all(|meant| meant.kind() == Kind::Stranger)
+            !noun.ambiguous
+                && noun
+                    .may_mean
+                    .iter()
+                    .all(|meant| meant.kind() == Kind::Stranger)
         })
     }
 

@@ -33,6 +33,8 @@ const NOUN_AMBIGUOUS: f64 = 2.5;
 const NOUN_SIBLING: f64 = -4.0;
 const NOUN_OTHER: f64 = -6.0;
 const LENGTH_SAME: f64 = 3.0;
+/// Within what the writer may have rounded: half an inch where no fraction is written, an inch in whole feet.
+const LENGTH_ROUNDED: f64 = 1.2;
 const LENGTH_NEAR: f64 = -1.0;
 const LENGTH_OTHER: f64 = -12.0;
 const ACROSS_SAME: f64 = 1.5;
@@ -56,10 +58,13 @@ const SIDES_SAME: f64 = 3.0;
 const SIDES_OTHER: f64 = -5.0;
 const PERCENT_SAME: f64 = 1.5;
 const PERCENT_OTHER: f64 = -6.0;
+/// "HB" for a hex bolt, where nothing else names the thing.
+const INITIALS: f64 = 3.5;
 const NOUN_ONLY: f64 = 4.5;
 const NOUN_STRANGER: f64 = -9.0;
 const OPPOSITE: f64 = -3.5;
 const WORDS_MOST: f64 = 2.5;
+const WORDS_MOST_ALONE: f64 = 4.0;
 
 /// Words that an engine was less sure of than this are still read as if it had been so: it says low numbers of words
 /// that it has right.
@@ -125,15 +130,15 @@ impl RowFacts {
         }
     }
 
-    /// Reads a row of a list: its words, its code, and how surely they were recognised.
-    pub fn of_row(row: &Row) -> Self {
+    /// Reads a row of a list: its words (as far as they are whole), its code, and how surely they were recognised.
+    pub fn of_row(row: &Row, says: &str) -> Self {
         let sure = row.seen.as_ref().map_or(1.0, |seen| {
             let worst = seen.sure.iter().copied().fold(1.0_f32, f32::min);
             f64::from(worst).clamp(LEAST_SURE, 1.0)
         });
         Self {
             sure,
-            ..Self::new(&row.says(), &row.code)
+            ..Self::new(says, &row.code)
         }
     }
 }
@@ -305,7 +310,13 @@ fn code(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
 
 fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
     let (Some(noun), Some(is)) = (&said.noun, part.concept) else {
-        if said.noun.is_none() {
+        if let (None, Some(initials), Some(is)) = (&said.noun, &said.initials, part.concept)
+            && is_initials(initials, is.head())
+        {
+            sum.add(INITIALS, || {
+                format!("\"{initials}\" may be short for {}", is.head())
+            });
+        } else if said.noun.is_none() {
             sum.add(0.0, || "what it is was not understood".to_owned());
         }
         return;
@@ -350,6 +361,13 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
         w if w > 0.0 => format!("\"{words}\" may stand for {}", is.head()),
         _ => format!("\"{words}\" is not {}", is.head()),
     });
+}
+
+fn is_initials(short: &str, long: &str) -> bool {
+    let firsts = long
+        .split([' ', '-'])
+        .filter_map(|word| word.chars().next());
+    short.len() > 1 && firsts.eq(short.chars())
 }
 
 /// Whether a word of several meanings is the family's own for the part, in the first of them.
@@ -407,8 +425,10 @@ fn long_thing(sum: &mut Sum, said: &Said, part: &PartFacts) {
         let near = Length::sixty_fourths(32)
             .as_nanometres()
             .max(has.as_nanometres() / 200);
+        let rounded = rounding(said.value);
         let weight = match off {
             off if off <= Length::sixty_fourths(4).as_nanometres() + slack => LENGTH_SAME,
+            off if off <= rounded.as_nanometres() => LENGTH_ROUNDED,
             off if off <= near + slack => LENGTH_NEAR,
             _ => LENGTH_OTHER,
         };
@@ -439,6 +459,20 @@ fn long_thing(sum: &mut Sum, said: &Said, part: &PartFacts) {
     }
     ends(sum, said, part);
     fits(sum, said, part);
+}
+
+/// How far a length in whole inches or whole feet may have been rounded.
+fn rounding(said: Length) -> Length {
+    let whole = |one: Length| said.as_nanometres() % one.as_nanometres() == 0;
+    if said < Length::feet(4) {
+        Length::ZERO
+    } else if whole(Length::feet(1)) {
+        Length::inches(1)
+    } else if whole(Length::inches(1)) {
+        Length::sixty_fourths(36)
+    } else {
+        Length::ZERO
+    }
 }
 
 fn ends(sum: &mut Sum, said: &Said, part: &PartFacts) {
@@ -584,7 +618,13 @@ fn other_words(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
         .collect();
     let worth: f64 = shared.iter().map(|word| order.rarity(word)).sum();
     if worth > 0.0 {
-        sum.add((worth * 0.5).min(WORDS_MOST), || {
+        // Where the thing was not understood, its other words are all that is known of it.
+        let weight = if said.noun.is_none() {
+            worth.min(WORDS_MOST_ALONE)
+        } else {
+            (worth * 0.5).min(WORDS_MOST)
+        };
+        sum.add(weight, || {
             let words: Vec<&str> = shared.iter().map(|word| word.as_str()).collect();
             format!("in common: {}", words.join(", "))
         });

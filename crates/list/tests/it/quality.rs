@@ -61,7 +61,7 @@ fn the_stated_doubt_is_no_smaller_than_the_seen() {
 /// looking at these rows; only the figures are printed.
 #[test]
 fn rows_that_were_only_measured_against() {
-    let all = outcomes_of(&["sealed-rule.csv", "sealed-hand.csv"]);
+    let all = outcomes_of(&["tuning2-rule.csv", "tuning2-hand.csv"]);
     let figures = figures(&all);
     assert!(figures.right >= 0.90, "{figures:?}");
     assert!(figures.right_of_sure >= 0.98, "{figures:?}");
@@ -73,8 +73,8 @@ fn a_labelled_row_names_a_mark_of_its_order() {
     for file in [
         "tuning-rule.csv",
         "tuning-hand.csv",
-        "sealed-rule.csv",
-        "sealed-hand.csv",
+        "tuning2-rule.csv",
+        "tuning2-hand.csv",
     ] {
         let lists = lists(file);
         let orders = orders(&lists);
