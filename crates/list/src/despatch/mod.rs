@@ -14,6 +14,7 @@ mod ubl_line;
 mod ubl_shipment;
 mod ubl_units;
 pub mod units;
+mod units_x12;
 mod x12;
 mod x12_item;
 mod x12_loops;

@@ -2,7 +2,8 @@
 
 use super::identifiers::Gs1;
 use super::odd::Odd;
-use super::units::{CodeList, x12_package};
+use super::units::CodeList;
+use super::units_x12::x12_package;
 use super::x12::Set;
 use super::x12_segments::Segment;
 use super::x12_words as words;
