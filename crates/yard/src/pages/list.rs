@@ -3,24 +3,18 @@
 use axum::Extension;
 use axum::extract::{Query, State};
 use maud::{Markup, html};
-use serde::Deserialize;
 use tally::{Digest, ListStanding, Standing};
 
 use super::layout::{self, Way};
 use super::list_changes;
 use super::list_codes;
-use super::list_rows::{self, Shown};
+use super::list_rows;
+use super::list_window::Asked;
 use super::state::{Tone, count};
 use crate::access::Holder;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
 use crate::{address, assets};
-
-/// Which rows a page is to show.
-#[derive(Debug, Deserialize)]
-pub(crate) struct Asked {
-    rows: Option<String>,
-}
 
 pub(crate) async fn show(
     State(yard): State<Yard>,
@@ -28,15 +22,14 @@ pub(crate) async fn show(
     Query(asked): Query<Asked>,
 ) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
-    let shown = Shown::asked(asked.rows.as_deref());
     let content = html! {
         h1 { "Packing lists" }
         @if standing.ordered().is_none() {
             div.note { p { "Rows are matched to parts once there is an order. " a href="/order" { "Say what was bought" } "." } }
         }
         @if !standing.lists.is_empty() { p { a.button href="#add" { "Bring in a list" } } }
-        (list_rows::which(&standing, shown))
-        @for list in &standing.lists { (one(&standing, list, shown)) }
+        (list_rows::which(&standing, asked.shown()))
+        @for list in &standing.lists { (one(&standing, list, &asked)) }
         @if standing.lists.is_empty() { p { "No packing list yet. Bring in whatever the sender made: a spreadsheet, a PDF, an e-mail, data, or a photograph of the paper." } }
         (adding(&standing))
         (list_codes::panel(&standing))
@@ -117,7 +110,7 @@ fn called(list: &ListStanding) -> String {
     }
 }
 
-fn one(standing: &Standing, list: &ListStanding, shown: Shown) -> Markup {
+fn one(standing: &Standing, list: &ListStanding, asked: &Asked) -> Markup {
     let digest = list.seen.digest.to_string();
     html! {
         section.list id=(address::list_anchor(&digest)) {
@@ -126,25 +119,33 @@ fn one(standing: &Standing, list: &ListStanding, shown: Shown) -> Markup {
                 Err(why) => {
                     p { (Tone::Short.says("not read")) }
                     div.note.short role="alert" { p { "This list could not be read: " (why) } }
+                    (acts(list))
                 }
                 Ok(read) => {
                     @for trouble in &list.troubles {
                         div.note.short role="alert" { p { strong { "Before any row: " } (trouble) "." } }
                     }
                     (summary(list, read))
+                    (acts(list))
                     (list_changes::changes(list))
                     (warnings(read))
-                    (list_rows::rows(standing, list, read, shown))
+                    (list_rows::rows(standing, list, read, asked))
                     (list_rows::set_aside(read))
                 }
             }
             (list_changes::left(list))
-            (sent_by(list, &list.seen.digest))
-            form.inline method="post" action="/list/drop" {
-                input type="hidden" name="id" value=(store::fresh_id());
-                input type="hidden" name="list" value=(digest);
-                button type="submit" { "Set this list aside" }
-            }
+        }
+    }
+}
+
+/// What can be done with a list as a whole: before its rows, which may be many.
+fn acts(list: &ListStanding) -> Markup {
+    html! {
+        (sent_by(list, &list.seen.digest))
+        form.inline method="post" action="/list/drop" {
+            input type="hidden" name="id" value=(store::fresh_id());
+            input type="hidden" name="list" value=(list.seen.digest);
+            button type="submit" { "Set this list aside" span.unseen { ": " (list.seen.name) } }
         }
     }
 }

@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 use tally::{Corrected, ListStanding};
 
+use super::list_window::MOST;
 use super::state::{Tone, count};
 use crate::address;
 
@@ -56,7 +57,7 @@ fn table(
                 table.fold.changes {
                     thead { tr { th { "Row" } th { "What" } th { "Was" } th { "Is" } } }
                     tbody {
-                        @for change in &changes.all {
+                        @for change in changes.all.iter().take(MOST) {
                             @let told = change.told(before, after);
                             @let (old, new) = change.rows();
                             tr {
@@ -76,6 +77,7 @@ fn table(
                         }
                     }
                 }
+                @if changes.all.len() > MOST { p.soft { "And " (changes.all.len() - MOST) " more changes." } }
             }
         }
     }

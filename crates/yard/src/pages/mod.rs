@@ -25,6 +25,7 @@ pub(crate) mod list_codes;
 mod list_rows;
 mod list_sent;
 pub(crate) mod list_strip;
+mod list_window;
 pub(crate) mod lit;
 pub(crate) mod order;
 pub(crate) mod paper_list;
