@@ -6,9 +6,11 @@ use maud::{Markup, html};
 use tally::{Digest, ListStanding, Standing};
 
 use super::layout::{self, Way};
+use super::list_aside;
 use super::list_changes;
 use super::list_codes;
 use super::list_rows;
+use super::list_twice;
 use super::list_window::Asked;
 use super::state::{Tone, count};
 use crate::access::Holder;
@@ -31,6 +33,7 @@ pub(crate) async fn show(
         (list_rows::which(&standing, asked.shown()))
         @for list in &standing.lists { (one(&standing, list, &asked)) }
         @if standing.lists.is_empty() { p { "No packing list yet. Bring in whatever the sender made: a spreadsheet, a PDF, an e-mail, data, or a photograph of the paper." } }
+        (list_aside::panel(&standing))
         (adding(&standing))
         (list_codes::panel(&standing))
         @if let Some(ordered) = standing.ordered() {
@@ -125,6 +128,7 @@ fn one(standing: &Standing, list: &ListStanding, asked: &Asked) -> Markup {
                     @for trouble in &list.troubles {
                         div.note.short role="alert" { p { strong { "Before any row: " } (trouble) "." } }
                     }
+                    (list_twice::note(standing, list))
                     (summary(list, read))
                     (acts(list))
                     (list_changes::changes(list))
@@ -164,7 +168,7 @@ fn summary(list: &ListStanding, read: &list::PackingList) -> Markup {
             @if look == 0 && !list.matched.is_empty() { (Tone::Good.says("every row is understood")) }
             @if read.rows.is_empty() { (Tone::Short.says("it has no rows")) }
             (count(read.rows.len() as i64, "row", "rows")) " read, " (read.set_aside.len()) " set aside with the reason."
-            @if let Some(sender) = &list.sender { " Sent by " (sender) "." }
+            @if let Some(sender) = &list.sender { " Sent by " (sender.trim_end_matches('.')) "." }
         }
     }
 }
