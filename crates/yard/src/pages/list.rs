@@ -91,7 +91,8 @@ fn adding(standing: &Standing) -> Markup {
                     datalist id="senders" { @for sender in senders(standing) { option value=(sender) {} } }
                 }
             }
-            p { button.main type="submit" { "Read the list" } }
+            p { button.main type="submit" autocomplete="off" { "Read the list" } }
+            p.note.wait.meanwhile role="status" data-meanwhile-says {}
         }
     }
 }
@@ -215,13 +216,13 @@ fn sent_by(list: &ListStanding, digest: &Digest) -> Markup {
     html! {
         @if list.read.is_ok() && list.sender.is_none() {
             details {
-                summary { "Who sent it? The list does not say" }
+                summary { "Who sent it? The list does not say" span.unseen { ": " (list.seen.name) } }
                 form method="post" action="/list/sender" data-keep="Who sent a list" {
                     input type="hidden" name="id" value=(store::fresh_id());
                     input type="hidden" name="list" value=(digest);
                     div.row {
-                        input type="text" name="sender" maxlength="80" required aria-label="Who sent it" list="senders" autocomplete="off";
-                        button type="submit" { "Say it" }
+                        input type="text" name="sender" maxlength="80" required aria-label={ "Who sent " (list.seen.name) } list="senders" autocomplete="off";
+                        button type="submit" { "Say it" span.unseen { ": " (list.seen.name) } }
                     }
                 }
                 p.soft { "What their codes stand for is then known when their next list comes." }

@@ -4,6 +4,7 @@ use maud::{Markup, html};
 use tally::{CarriedFrom, ListStanding, Standing};
 
 use super::list_sent;
+use super::list_strip;
 use super::list_window::{self, Asked, MOST, Shown};
 use super::state::{Tone, count};
 use crate::address;
@@ -140,8 +141,10 @@ fn one(
             th scope="row" { (row.at) }
             td.num.big data-label="Quantity" { @match row.quantity { Some(n) => (n), None => { "? " (row.written) } } }
             td.wide {
-                @if row.seen.is_some() {
-                    img.strip src=(address::list_strip(&digest, &row.key.to_string())) alt={ "The row on the picture, read as: " (row.quantity.map_or_else(|| row.written.clone(), |n| n.to_string())) " " (list::words_of(row)) } loading="lazy";
+                @if let Some(seen) = &row.seen {
+                    @let (src, (wide, high)) = (address::list_strip(&digest, &row.key.to_string()), list_strip::size(seen.strip));
+                    // On a phone the strip is wider than the page: it can be moved to and fro there, or opened by itself.
+                    a.strip href=(src) { img src=(src) width=(wide) height=(high) alt={ "The row on the picture, read as: " (row.quantity.map_or_else(|| row.written.clone(), |n| n.to_string())) " " (list::words_of(row)) } loading="lazy"; }
                 }
                 (row.says())
                 span.said {
@@ -160,7 +163,7 @@ fn one(
                     Some(matched) => {
                         (understood(standing, matched))
                         @if let Some(from) = list.carried.get(&row.key) { (carried(from)) }
-                        (why(&digest, row.key, matched, list.carried.get(&row.key).is_some_and(|from| from.look)))
+                        (why(&digest, row, matched, list.carried.get(&row.key).is_some_and(|from| from.look)))
                     }
                 }
             }
@@ -221,22 +224,22 @@ fn carried(from: &CarriedFrom) -> Markup {
 }
 
 /// The reasons, and the way to put it right; open where there is something to look at.
-fn why(digest: &str, key: list::RowKey, matched: &list::Matched, look: bool) -> Markup {
+fn why(digest: &str, row: &list::Row, matched: &list::Matched, look: bool) -> Markup {
     let nothing = matched.mark.is_none() && matched.holds.is_empty();
     let unclear = look || (!matched.overruled && (nothing || matched.doubt > UNSURE));
     html! {
         details open[unclear] {
-            summary { "Why, or put it right" }
+            summary { "Why, or put it right" span.unseen { ": " (row.at) } }
             @if !matched.reasons.is_empty() { ul { @for reason in &matched.reasons { li { (reason.words) } } } }
             @if !matched.runners_up.is_empty() {
                 p.soft { "Next likely: " @for (i, (mark, chance)) in matched.runners_up.iter().enumerate() { @if i > 0 { ", " } (mark) " (" (format!("{:.1}", 100.0 * chance)) " %)" } }
             }
-            (putting_right(digest, &key.to_string(), matched))
+            (putting_right(digest, row, matched))
         }
     }
 }
 
-fn putting_right(digest: &str, key: &str, matched: &list::Matched) -> Markup {
+fn putting_right(digest: &str, row: &list::Row, matched: &list::Matched) -> Markup {
     let now = matched
         .mark
         .as_ref()
@@ -246,9 +249,9 @@ fn putting_right(digest: &str, key: &str, matched: &list::Matched) -> Markup {
         form.row method="post" action="/list/row" {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="list" value=(digest);
-            input type="hidden" name="row" value=(key);
-            input.mark-field type="text" name="mark" list="marks" value=(now) maxlength="80" aria-label="The mark that it is; empty for none of this order" autocomplete="off";
-            button type="submit" { "Put right" }
+            input type="hidden" name="row" value=(row.key);
+            input.mark-field type="text" name="mark" list="marks" value=(now) maxlength="80" aria-label={ "The mark that " (row.at) " is; empty for none of this order" } autocomplete="off";
+            button type="submit" { "Put right" span.unseen { ": " (row.at) } }
         }
     }
 }
