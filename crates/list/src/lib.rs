@@ -44,7 +44,7 @@ pub use matching::{
     Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, DOUBT_OF_NOTHING, LEAST_DOUBT,
     Matched, match_list, match_rows,
 };
-pub use read::{pdf, read_sheets};
+pub use read::{is_picture, pdf, read_sheets};
 pub use row::{NoRowKey, PackingList, Row, RowKey, SetAside, Why};
 pub use table::header::{Expected, Header, HeaderTrouble, check};
 pub use table::quantity::Quantity;

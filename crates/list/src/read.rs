@@ -122,8 +122,8 @@ fn recognised(bytes: &[u8]) -> Result<Sheets, Refusal> {
     Ok(sheets)
 }
 
-/// Pictures, whose words must be recognised first: JPEG, PNG, WebP, HEIF.
-fn is_picture(bytes: &[u8]) -> bool {
+/// Whether a file begins as a picture does (JPEG, PNG, WebP, HEIF), whose words must be recognised first.
+pub fn is_picture(bytes: &[u8]) -> bool {
     bytes.starts_with(b"\xFF\xD8\xFF")
         || bytes.starts_with(b"\x89PNG")
         || bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WEBP")
