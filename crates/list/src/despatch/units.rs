@@ -321,8 +321,8 @@ pub fn package(code: &str) -> Option<Unit> {
         _ => return loose(code),
     };
     let counts = match code {
-        // A roll is one thing, as in any list.
-        "UN" | "RO" => Counts::Pieces(1),
+        // A roll, a coil, a reel and a spool are one thing each, as in any list. Common practice, no source.
+        "UN" | "RO" | "CL" | "RL" | "SO" => Counts::Pieces(1),
         _ => Counts::Holds,
     };
     Some(Unit { name, counts })
@@ -372,7 +372,7 @@ fn x12_unit(code: &str) -> Option<Unit> {
         "PR" => ("pair", Pieces(2)),
         "DZ" => ("dozen", Pieces(12)),
         "DP" => ("dozen pair", Pieces(24)),
-        "SO" => ("spool", Holds),
+        "SO" => ("spool", Pieces(1)),
         "GS" => ("gross", Pieces(144)),
         "GG" => ("great gross", Pieces(1_728)),
         "HC" => ("hundred count", Pieces(100)),
@@ -390,13 +390,13 @@ fn x12_unit(code: &str) -> Option<Unit> {
         "BD" | "BE" => ("bundle", Holds),
         "BA" => ("bale", Holds),
         "BR" => ("barrel", Holds),
-        "CX" => ("coil", Holds),
+        "CX" => ("coil", Pieces(1)),
         "DR" => ("drum", Holds),
         "JR" => ("jar", Holds),
         "PA" => ("pail", Holds),
         "PH" => ("pack", Holds),
         "PK" => ("package", Holds),
-        "RE" => ("reel", Holds),
+        "RE" => ("reel", Pieces(1)),
         "RL" => ("roll", Pieces(1)),
         "SL" => ("sleeve", Holds),
         "SK" => ("skein", Holds),
