@@ -97,6 +97,7 @@ pub fn sheets(pages: &[Page]) -> Result<Sheets, Refusal> {
             name: String::new(),
             lines: out.lines,
         }],
+        set_aside: Vec::new(),
         warnings: out.warnings,
     };
     cut_cells(&mut sheets);
@@ -130,6 +131,7 @@ impl Output {
             cells: cells.iter().map(cells::Cell::text).collect(),
             page: u32::try_from(page + 1).unwrap_or(u32::MAX),
             struck: through == words,
+            doubt: None,
             seen: pages.get(page).and_then(|page| seen(cells, page)),
         };
         if through > 0 && through < words {

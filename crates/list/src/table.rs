@@ -25,11 +25,9 @@ pub mod to_follow;
 pub mod units;
 pub mod written;
 
-use std::collections::BTreeMap;
-
 use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::limits;
-use crate::row::{PackingList, Row, RowKey, SetAside, Why};
+use crate::row::{PackingList, Row, RowKey, SetAside, Why, number_keys};
 use crate::table::columns::{Columns, columns};
 use crate::table::counted::{Counted, count};
 use crate::table::ditto::as_above;
@@ -49,6 +47,7 @@ use crate::table::struck::is_struck;
 pub fn packing_list(sheets: Sheets) -> Option<PackingList> {
     let mut reading = Reading {
         warnings: sheets.warnings,
+        set_aside: sheets.set_aside,
         ..Reading::default()
     };
     let lines = sheets.sheets.iter().flat_map(|sheet| &sheet.lines);
@@ -328,10 +327,9 @@ impl Reading {
                 counted.written
             )),
         };
-        let doubt = match (doubt, unsure) {
-            (Some(doubt), Some(unsure)) => Some(format!("{doubt}; {unsure}")),
-            (doubt, unsure) => doubt.or(unsure),
-        };
+        let marked = line.doubt.as_deref().map(str::to_owned);
+        let doubts: Vec<String> = [doubt, unsure, marked].into_iter().flatten().collect();
+        let doubt = (!doubts.is_empty()).then(|| doubts.join("; "));
         if let Some(doubt) = &doubt {
             self.warnings.push(Warning {
                 at: Some(at.clone()),
@@ -384,6 +382,12 @@ impl Reading {
 
     fn aside(&mut self, line: &Line, sheet: &str, why: Why) {
         let at = Place::of(sheet, line);
+        if let Some(doubt) = &line.doubt {
+            self.warnings.push(Warning {
+                at: Some(at.clone()),
+                what: doubt.to_string(),
+            });
+        }
         self.set_aside.push(SetAside {
             at,
             text: line.text(),
@@ -420,15 +424,6 @@ fn name_sheets(rows: &mut [Row]) {
             row.sub_kit = row.at.sheet.clone();
             row.key = RowKey::of(&row.code, &row.description, &row.sub_kit);
         }
-    }
-}
-
-fn number_keys(rows: &mut [Row]) {
-    let mut seen: BTreeMap<u64, u32> = BTreeMap::new();
-    for row in rows {
-        let times = seen.entry(row.key.words).or_default();
-        *times += 1;
-        row.key.occurrence = *times;
     }
 }
 
