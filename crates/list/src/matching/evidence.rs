@@ -2,7 +2,7 @@
 //!
 //! Each clue weighs the logarithm (in nats) of how much likelier these words are when the row is this part than when
 //! it is something else. The numbers below are set by judgement, from how lists are written, and were changed by hand where the
-//! labelled tuning rows (1 415, docs/matching.md) showed them wrong; no programme fitted them. 3 nats are odds of 20 to 1, 1 nat is 2.7 to 1.
+//! labelled open rows (2 761, docs/matching.md) showed them wrong; no programme fitted them. 3 nats are odds of 20 to 1, 1 nat is 2.7 to 1.
 
 use std::collections::{BTreeMap, BTreeSet};
 

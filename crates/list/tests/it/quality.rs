@@ -1,8 +1,8 @@
 //! Rows matched to marks, against labelled lists: those that were tuned on, and those that were only ever measured against.
 //!
 //! The labels are what the writers meant (tests/labelled/README.md). The goal is 97 of 100 rows right at first, and 995 of
-//! 1000 of those that are called sure. The tuning rows hold it. The sealed rows do not yet (docs/matching.md says how far
-//! off they are): for them the bounds only say that nothing got worse.
+//! 1000 of those that are called sure. The open rows hold it. The sealed rows reach the second and not yet the first
+//! (docs/matching.md says how far off they are): for them the bounds only say that nothing got worse.
 
 use crate::labelled::{
     Figures, OPEN, Outcome, SEALED, calibration, figures, lists, orders, outcomes,
@@ -43,8 +43,9 @@ fn rows_that_were_tuned_on() {
     let figures = figures(&all);
     holds_the_goal(figures, &all);
     // Sure without cause would pass the above: most rows must be called sure, and the doubt must mean something.
-    assert!(figures.sure > 0.85, "{figures:?}");
-    assert!(figures.calibration_error < 0.03, "{figures:?}");
+    // Doubts are set to what was seen with unseen writers, so these rows are doubted a little more than they need be.
+    assert!(figures.sure > 0.82, "{figures:?}");
+    assert!(figures.calibration_error < 0.04, "{figures:?}");
 }
 
 /// In each band of the stated doubt the share that is wrong is what is stated, within three standard deviations of
@@ -65,9 +66,9 @@ fn the_stated_doubt_is_no_smaller_than_the_seen() {
 fn rows_that_were_only_measured_against() {
     let all = outcomes_of(&SEALED);
     let figures = figures(&all);
-    assert!(figures.right >= 0.90, "{figures:?}");
-    assert!(figures.right_of_sure >= 0.98, "{figures:?}");
-    assert!(figures.calibration_error <= 0.05, "{figures:?}");
+    assert!(figures.right >= 0.94, "{figures:?}");
+    assert!(figures.right_of_sure >= 0.995, "{figures:?}");
+    assert!(figures.calibration_error <= 0.04, "{figures:?}");
 }
 
 #[test]
