@@ -257,7 +257,7 @@ fn a_long_list_is_shown_a_part_at_a_time() {
         path(&next).replace("&from=200", "")
     ));
     assert!(last.contains("Rows 401 to 450 of 450"), "{last}");
-    let row = last.split("row 451<").nth(1).unwrap();
+    let (_, row) = last.split_once("row 451<").unwrap();
     let (list, key) = (
         named(row, "/list/row", "list"),
         named(row, "/list/row", "row"),

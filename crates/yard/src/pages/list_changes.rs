@@ -129,7 +129,7 @@ pub(crate) fn left(list: &ListStanding) -> Markup {
                             form.inline method="post" action="/list/undo" {
                                 input type="hidden" name="id" value=(store::fresh_id());
                                 input type="hidden" name="event" value=(left.event);
-                                button type="submit" { "Put away" }
+                                button type="submit" { "Put away" span.unseen { ": " (left.of.as_deref().unwrap_or("a row of other words")) } }
                             }
                         }
                     }

@@ -54,7 +54,7 @@ pub(crate) fn panel(standing: &Standing) -> Markup {
                             form.inline method="post" action="/list/undo" {
                                 input type="hidden" name="id" value=(store::fresh_id());
                                 input type="hidden" name="event" value=(seen.event);
-                                button type="submit" { "Set aside" }
+                                button type="submit" { "Set aside" span.unseen { ": " (seen.name) } }
                             }
                         }
                     }
