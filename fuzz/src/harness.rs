@@ -147,6 +147,7 @@ fn rows(input: &[u8]) {
             cells,
             page,
             struck,
+            doubt: None,
             seen: None,
         };
         let sheet = sheets.sheets.last_mut();

@@ -20,6 +20,9 @@ pub struct Sheet {
     pub lines: Vec<Line>,
 }
 
+/// What the doubt of a line says whose formula has no value.
+pub const UNSAVED: &str = "a formula with no saved value";
+
 /// One row of cells as it stood in the file.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Line {
@@ -31,6 +34,8 @@ pub struct Line {
     pub page: u32,
     /// A line is drawn through all that it says.
     pub struck: bool,
+    /// What a person should look at before the line is taken as said, such as that some of its words are struck.
+    pub doubt: Option<Box<str>>,
     /// Where the words stood on a picture; nothing where the file is no picture.
     pub seen: Option<Box<Seen>>,
 }
@@ -50,6 +55,21 @@ impl Line {
     /// Returns the text of a column, empty where there is none.
     pub fn cell(&self, column: usize) -> &str {
         self.cells.get(column).map_or("", String::as_str)
+    }
+
+    /// Whether a cell of it holds a formula whose value was not saved.
+    pub fn lacks_a_value(&self) -> bool {
+        let doubt = self.doubt.as_deref();
+        doubt.is_some_and(|doubt| doubt.contains(UNSAVED))
+    }
+
+    /// Adds to what a person should look at.
+    pub fn doubted(&mut self, doubt: &str) {
+        let both = match self.doubt.take() {
+            Some(before) => format!("{before}; {doubt}"),
+            None => doubt.to_owned(),
+        };
+        self.doubt = Some(both.into_boxed_str());
     }
 
     /// Returns the columns that hold something, with their texts.

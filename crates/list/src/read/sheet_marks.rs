@@ -28,6 +28,8 @@ pub struct SheetMarks {
     pub partly: BTreeMap<At, Rc<Cell>>,
     /// How many rows further down a merged cell reaches.
     pub down: BTreeMap<At, u32>,
+    /// Cells with a formula whose value was not saved.
+    pub unsaved: BTreeSet<At>,
     /// Rows that are not shown, from nought.
     pub hidden: BTreeSet<u32>,
 }
@@ -37,6 +39,7 @@ pub struct SheetMarks {
 pub struct Marks<'a> {
     bytes: &'a [u8],
     wanted: bool,
+    formulas: bool,
     /// Looks with a struck font.
     looks: BTreeSet<usize>,
     /// Shared texts with struck words.
@@ -50,7 +53,8 @@ impl<'a> Marks<'a> {
     pub fn of(bytes: &'a [u8], signs: Signs) -> Result<Self, Refusal> {
         let mut marks = Marks {
             bytes,
-            wanted: signs.struck || signs.hidden || signs.merged,
+            wanted: signs.struck || signs.hidden || signs.merged || signs.formulas,
+            formulas: signs.formulas,
             ..Marks::default()
         };
         if !marks.wanted {
@@ -80,11 +84,20 @@ impl<'a> Marks<'a> {
                 Seen::Start(element) => match element.local_name().as_ref() {
                     "row" => place.row(element, &mut found),
                     "c" => place.cell(element, self, &mut found),
-                    "v" => place.value.clear(),
+                    "v" => {
+                        place.value.clear();
+                        place.valued |= place.empty_is_value;
+                    }
+                    "is" => place.valued = true,
+                    "f" => place.formula = true,
                     "mergeCell" => merge(element, &mut found),
                     _ => {}
                 },
                 Seen::Text(text) => place.value.push_str(text),
+                Seen::End("c") if place.formula && !place.valued => {
+                    found.unsaved.insert((place.at, place.column));
+                }
+                Seen::End("v") if place.formula => place.valued |= !place.value.trim().is_empty(),
                 Seen::End("v") if place.shared => {
                     let text = place.value.trim().parse().ok();
                     if let Some(cell) = text.and_then(|index: usize| self.texts.get(&index)) {
@@ -95,7 +108,8 @@ impl<'a> Marks<'a> {
                 Seen::End(_) => {}
             }
             // Far more than any list has: what is beyond is read without its marks.
-            found.struck.len() + found.partly.len() + found.down.len() < limits::MAX_CELLS
+            let all = found.struck.len() + found.partly.len() + found.down.len();
+            all + found.unsaved.len() < limits::MAX_CELLS
         })?;
         Ok(found)
     }
@@ -110,6 +124,12 @@ struct Place {
     next_column: u32,
     shared: bool,
     value: String,
+    /// The cell holds a formula.
+    formula: bool,
+    /// The cell holds a value, though it may be an empty text.
+    valued: bool,
+    /// An empty value is an empty text, not one that is missing.
+    empty_is_value: bool,
 }
 
 impl Place {
@@ -124,9 +144,10 @@ impl Place {
     }
 
     fn cell(&mut self, element: &BytesStart<'_>, marks: &Marks<'_>, found: &mut SheetMarks) {
-        if marks.looks.is_empty() && marks.texts.is_empty() {
+        if marks.looks.is_empty() && marks.texts.is_empty() && !marks.formulas {
             return;
         }
+        (self.formula, self.valued) = (false, false);
         let said = xml::attribute(element, "r").and_then(|text| corner(&text));
         (self.at, self.column) = said.unwrap_or((self.at, self.next_column));
         self.next_column = self.column.saturating_add(1);
@@ -135,8 +156,9 @@ impl Place {
         {
             found.struck.insert((self.at, self.column));
         }
-        self.shared =
-            !marks.texts.is_empty() && xml::attribute(element, "t").as_deref() == Some("s");
+        let kind = xml::attribute(element, "t");
+        self.empty_is_value = kind.as_deref() == Some("str");
+        self.shared = !marks.texts.is_empty() && kind.as_deref() == Some("s");
         self.value.clear();
     }
 }

@@ -21,18 +21,20 @@ pub struct Counted {
 
 /// Returns the count and the thing, when the line is a row.
 pub fn count(line: &Line, columns: &Columns) -> Option<Counted> {
-    let description = line.cell(columns.description);
-    if description.is_empty() {
-        return None;
-    }
+    let description = match line.cell(columns.description) {
+        "" => own_code(line, columns)?,
+        words => words,
+    };
     let Some(column) = columns.quantity else {
-        return count_in_words(line);
+        return count_in_words(line, columns);
     };
     let written = line.cell(column);
     let unit = columns.unit.map_or("", |c| line.cell(c));
     let mut quantity = quantity::read(written, unit);
     let has_code = columns.code.is_some_and(|c| !line.cell(c).is_empty());
-    let named = has_code || units::is_unit(unit);
+    let is_number = |c: usize| quantity::plain(line.cell(c), "").is_some();
+    let numbered = columns.line_number.is_some_and(is_number);
+    let named = has_code || numbered || units::is_unit(unit) || line.lacks_a_value();
     // Without a number it is still a row when it has a quantity's words ("as req'd") or a code of its own.
     if quantity.is_none() && !named && (written.is_empty() || line.filled().count() < 2) {
         return None;
@@ -53,10 +55,22 @@ pub fn count(line: &Line, columns: &Columns) -> Option<Counted> {
     })
 }
 
+/// The code of a row that says how many and has no words: it is what the row is called by. In a sum no code stands.
+fn own_code<'a>(line: &'a Line, columns: &Columns) -> Option<&'a str> {
+    let code = line.cell(columns.code?);
+    let plain = quantity::plain(line.cell(columns.quantity?), "");
+    let is_code = code.len() <= 24
+        && !code.contains(' ')
+        && code.contains(|c: char| c.is_ascii_digit())
+        && (code.len() >= 3 || code.contains(char::is_alphabetic));
+    (is_code && plain.is_some()).then_some(code)
+}
+
 /// A line such as "12 ground posts", whatever its cells. One that names a thing with numbers, none of which is clearly
 /// the count ("lock channel 8 ft, 4 bdl of 10, minus 2"), is a row without a quantity, for a person to fill in.
-fn count_in_words(line: &Line) -> Option<Counted> {
-    let texts: Vec<&str> = line.filled().map(|(_, text)| text).collect();
+fn count_in_words(line: &Line, columns: &Columns) -> Option<Counted> {
+    let says = |(column, _): &(usize, &str)| Some(*column) != columns.line_number;
+    let texts: Vec<&str> = line.filled().filter(says).map(|(_, text)| text).collect();
     let whole = texts.join(", ");
     if let Some((quantity, description)) = split(&whole) {
         let written = whole.replacen(description, "", 1);
