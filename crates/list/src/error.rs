@@ -106,7 +106,10 @@ pub enum Refusal {
     #[error("the workbook is damaged ({0}); open it in a spreadsheet program and save it again")]
     Damaged(String),
     /// Rows, but none that has a quantity and a description.
-    #[error("no table was found: no column holds quantities next to descriptions")]
+    #[error(
+        "no table was found: no column holds quantities next to descriptions, and no line says a count with its thing, \
+         such as \"26 ground posts\" or \"Ground post - 26\""
+    )]
     NoTable,
     /// A despatch advice or ship notice with a fault that stops its reading.
     #[error("{at}: {why}")]

@@ -7,6 +7,7 @@ pub mod columns;
 pub mod counted;
 pub mod ditto;
 pub mod fill;
+pub mod foreign_words;
 pub mod hands;
 pub mod header;
 pub mod in_line;
@@ -23,6 +24,7 @@ pub mod section;
 pub mod struck;
 pub mod ticks;
 pub mod to_follow;
+pub mod trailing;
 pub mod units;
 pub mod written;
 
@@ -44,7 +46,7 @@ use crate::table::line_kind::{
 use crate::table::notes::is_note;
 use crate::table::row_of::{carried_from, for_all_kits, is_below_nought, later, unsurely};
 use crate::table::section::Section;
-use crate::table::struck::is_struck;
+use crate::table::struck::{drawn_through, is_struck};
 
 /// Reads the tables of all sheets. Nothing when no sheet has one.
 pub fn packing_list(sheets: Sheets) -> Option<PackingList> {
@@ -190,7 +192,9 @@ impl Reading {
             return LineIs::Aside(Why::Total);
         }
         let plainly = |column: usize| {
-            quantity::plain(line.cell(column), "").is_some_and(|q| q.doubt.is_none())
+            quantity::plain(line.cell(column), "").is_some_and(|q| {
+                q.doubt.is_none() || units::unit_counts(&q.unit) == Some(units::Counts::Container)
+            })
         };
         let few = line.filled().count() <= 2 && !columns.quantity.is_some_and(plainly);
         if few && is_note(&line.text()) {
@@ -290,6 +294,7 @@ impl Reading {
         {
             counted.description = text;
         }
+        let drawn = drawn_through(&mut counted.description);
         let filled_line = filled.map(|cells| Line {
             cells,
             ..Line::default()
@@ -325,6 +330,7 @@ impl Reading {
             .seen
             .as_ref()
             .and_then(|seen| unsurely(seen, columns.quantity));
+        let unsure = unsure.or(drawn);
         let doubt = match &quantity {
             Some(quantity) => quantity.doubt.clone(),
             None if counted.written.is_empty() => Some("the row has no quantity".to_owned()),

@@ -3,10 +3,12 @@
 use super::{At, Reading};
 use crate::grid::Line;
 use crate::row::Why;
-use crate::table::columns::{Columns, columns};
+use crate::table::columns::{Columns, SAMPLE, columns};
 use crate::table::counted::count;
 use crate::table::header;
-use crate::table::line_kind::{are_numbered, is_section, is_total, unnumbered};
+use crate::table::line_kind::{
+    are_numbered, is_section, is_title, is_total, names_paper, unnumbered,
+};
 use crate::table::line_numbers::set_apart;
 use crate::table::notes::is_note;
 use crate::table::struck::is_struck;
@@ -22,7 +24,7 @@ impl Reading {
             .filter(|line| is_table_line(line))
             .cloned()
             .collect();
-        let found = columns(None, &likely);
+        let found = columns(None, &likely).map(|columns| in_words_where_most_are(columns, &likely));
         let numbered = found
             .as_ref()
             .is_some_and(|columns| columns.quantity.is_none())
@@ -43,17 +45,19 @@ impl Reading {
             }
             return;
         };
+        // A thing with numbers of which none is clearly its count is a row for a person to fill in.
+        let is_row = |line: &Line| {
+            is_table_line(line)
+                && !is_total(line)
+                && !names_paper(line)
+                && count(line, &columns).is_some()
+        };
+        while first > 0 && columns.quantity.is_none() && is_row(&lines[first - 1]) {
+            first -= 1;
+        }
         // The line just above may head the first section; a title names the paper or the order.
         if first > 0 && is_section(&lines[first - 1], lines.get(first)) {
-            let text = lines[first - 1].text();
-            let lower = text.to_lowercase();
-            let title = [
-                "packing", "list", "order", "gothic", "house", "shipped", "kit for", "went on",
-                "ferry",
-            ]
-            .iter()
-            .any(|word| lower.contains(word));
-            first -= usize::from(!title && !text.contains(|c: char| c.is_ascii_digit()));
+            first -= usize::from(!is_title(&lines[first - 1]));
         }
         for line in &lines[..first] {
             self.above(line, here.sheet, Why::Header);
@@ -63,5 +67,23 @@ impl Reading {
             ..columns
         };
         self.body(&mut lines[first..], &columns, here);
+    }
+}
+
+/// A list of bare lines in which one has a tab counts in words all the same.
+fn in_words_where_most_are(columns: Columns, lines: &[Line]) -> Columns {
+    let in_words = Columns {
+        quantity: None,
+        ..columns.clone()
+    };
+    let counted = |columns: &Columns| {
+        let counts =
+            |line: &&Line| count(line, columns).is_some_and(|read| read.quantity.is_some());
+        lines.iter().take(SAMPLE).filter(counts).count()
+    };
+    if columns.quantity.is_some() && counted(&columns) * 2 < counted(&in_words) {
+        in_words
+    } else {
+        columns
     }
 }

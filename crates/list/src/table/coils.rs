@@ -3,6 +3,7 @@
 use measure::{Grid, Length, System};
 
 use crate::table::quantity::{Quantity, plain, start};
+use crate::table::units::unit_word;
 
 /// "2 coils of 250 ft", "2 x 250 ft", "500 ft in 2 coils": a coil or a cut length is one piece.
 pub fn long(cell: &str) -> Option<Quantity> {
@@ -64,6 +65,15 @@ fn is_coil(unit: &str) -> bool {
         unit,
         "coil" | "coils" | "roll" | "rolls" | "rl" | "rls" | "lengths" | "lgths" | "length"
     )
+}
+
+/// How long each is, as the unit "rl 250ft" says it.
+pub fn length_of(unit: &str) -> Option<&str> {
+    let (word, rest) = unit_word(unit);
+    let said = rest.trim_matches([' ', '(', ')', '/', '@']);
+    let said = said.strip_prefix("of ").unwrap_or(said);
+    let whole = Length::read_start(said, None).is_some_and(|(_, len)| len == said.len());
+    (is_coil(&word) && whole).then_some(said)
 }
 
 fn share(whole: Length, pieces: i64) -> String {

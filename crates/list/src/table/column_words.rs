@@ -1,5 +1,7 @@
 //! What people write above columns. Common practice, no source.
 
+use crate::table::foreign_words;
+
 /// What a column holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Role {
@@ -437,7 +439,8 @@ const WORDS: &[(Role, &[&str])] = &[
 /// Returns what a cell above a column says of it, when it is such a word and nothing else. A unit in brackets after
 /// it, as in "Length (in)", is passed over.
 pub fn role(cell: &str) -> Option<Role> {
-    if cell.len() > 40 {
+    // None of the words begins with a figure: most cells of a long table are done with here.
+    if cell.len() > 40 || cell.starts_with(|c: char| c.is_ascii_digit()) {
         return None;
     }
     let lower = cell.to_lowercase().replace(['\n', '_'], " ");
@@ -449,6 +452,7 @@ pub fn role(cell: &str) -> Option<Role> {
     let find = |text: &str| {
         WORDS
             .iter()
+            .chain(foreign_words::WORDS)
             .find(|(_, words)| words.contains(&text))
             .map(|(role, _)| *role)
     };

@@ -43,11 +43,30 @@ pub struct Columns {
     pub codes_below: bool,
 }
 
+impl Columns {
+    /// Whether a column is known to hold something.
+    pub fn names(&self, column: usize) -> bool {
+        let named = [
+            self.quantity,
+            self.ordered,
+            self.backordered,
+            self.unit,
+            self.code,
+            self.sub_kit,
+            self.shipment,
+            self.packs,
+            self.pack,
+        ];
+        let detail = self.details.iter().any(|(detail, _)| *detail == column);
+        column == self.description || named.contains(&Some(column)) || detail
+    }
+}
+
 /// The words above the columns.
 pub type Heading = Vec<(usize, Role, String)>;
 
 /// How many lines are looked at; the rest of a long table is like its start.
-const SAMPLE: usize = 500;
+pub const SAMPLE: usize = 500;
 
 /// Returns the words above columns if this line is a heading: two roles or more, among them a quantity or what the
 /// thing is, and nothing that is a number.

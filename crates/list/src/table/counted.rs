@@ -1,12 +1,17 @@
 //! How many of what a line says: from its columns, or from its words where it has none.
 
+use std::borrow::Cow;
+
 use measure::Length;
 
 use crate::grid::Line;
 use crate::matching::describe::describe;
 use crate::table::columns::Columns;
 use crate::table::in_line::split;
+use crate::table::number::number as number_at_start;
+use crate::table::packs::unit_of;
 use crate::table::quantity::{self, Quantity};
+use crate::table::trailing::trailing;
 use crate::table::units::{self, Counts, unit_counts};
 
 /// A count and its thing.
@@ -21,22 +26,27 @@ pub struct Counted {
 
 /// Returns the count and the thing, when the line is a row.
 pub fn count(line: &Line, columns: &Columns) -> Option<Counted> {
-    let description = match line.cell(columns.description) {
+    let description = match bare_words(line.cell(columns.description)) {
         "" => own_code(line, columns)?,
         words => words,
     };
     let Some(column) = columns.quantity else {
         return count_in_words(line, columns);
     };
-    let written = line.cell(column);
+    let written = &*with_the_next(line, column, columns);
     let unit = columns.unit.map_or("", |c| line.cell(c));
     let mut quantity = quantity::read(written, unit);
     let has_code = columns.code.is_some_and(|c| !line.cell(c).is_empty());
     let is_number = |c: usize| quantity::plain(line.cell(c), "").is_some();
     let numbered = columns.line_number.is_some_and(is_number);
     let named = has_code || numbered || units::is_unit(unit) || line.lacks_a_value();
-    // Without a number it is still a row when it has a quantity's words ("as req'd") or a code of its own.
-    if quantity.is_none() && !named && (written.is_empty() || line.filled().count() < 2) {
+    if quantity.is_none() && written.is_empty() {
+        quantity = all_to_follow(line, columns);
+    }
+    let waits = to_come(line, columns).is_some();
+    // Without a number it is still a row when something of it is to follow, when it has a quantity's words ("as req'd")
+    // or a code of its own.
+    if quantity.is_none() && !named && !waits && (written.is_empty() || line.filled().count() < 2) {
         return None;
     }
     let mut written = written.to_owned();
@@ -66,13 +76,61 @@ fn own_code<'a>(line: &'a Line, columns: &Columns) -> Option<&'a str> {
     (is_code && plain.is_some()).then_some(code)
 }
 
+/// "4 bdl x" whose 5 stands in the next cell, below no word of its own.
+fn with_the_next<'a>(line: &'a Line, column: usize, columns: &Columns) -> Cow<'a, str> {
+    let (written, next) = (line.cell(column), line.cell(column + 1));
+    let goes_on = written.ends_with([' ', 'x', 'X', '×', '@', '*']) || written.ends_with(" of");
+    let counts = written.starts_with(|c: char| c.is_ascii_digit());
+    let number = !next.is_empty() && next.bytes().all(|b| b.is_ascii_digit());
+    if goes_on && counts && number && !columns.names(column + 1) {
+        Cow::Owned(format!("{written} {next}"))
+    } else {
+        Cow::Borrowed(written)
+    }
+}
+
+/// Nothing under "shipped" and a count under "to follow": none came. Said only where the two make up the order.
+fn all_to_follow(line: &Line, columns: &Columns) -> Option<Quantity> {
+    let later = to_come(line, columns)?;
+    let ordered = columns.ordered.filter(|c| Some(*c) != columns.quantity);
+    let ordered = ordered.and_then(|c| quantity::plain(line.cell(c), ""));
+    let all = ordered.is_none_or(|ordered| ordered.pieces == later);
+    let doubt = format!("no count is shipped and {later} are to follow: taken as none now");
+    all.then(|| Quantity::default().doubted(doubt))
+}
+
+/// What the column of that says is to follow, where it is more than nothing.
+fn to_come(line: &Line, columns: &Columns) -> Option<i64> {
+    let column = columns
+        .backordered
+        .filter(|c| Some(*c) != columns.quantity)?;
+    let later = quantity::plain(line.cell(column), "")?.pieces;
+    (later > 0).then_some(later)
+}
+
+/// The words after the sign that begins a point of a list, before the dots that lead to the next column.
+fn bare_words(text: &str) -> &str {
+    let signs = ['•', '·', '▪', '◦', '●', '‣', '☐', '☑', '□', ' '];
+    let text = text.trim_start_matches(signs);
+    let led = text.trim_end_matches(['.', '…', '_', ' ']);
+    let leads = text.ends_with("...") || text.ends_with("…") || text.ends_with("___");
+    if leads { led } else { text }
+}
+
 /// A line such as "12 ground posts", whatever its cells. One that names a thing with numbers, none of which is clearly
 /// the count ("lock channel 8 ft, 4 bdl of 10, minus 2"), is a row without a quantity, for a person to fill in.
 fn count_in_words(line: &Line, columns: &Columns) -> Option<Counted> {
     let says = |(column, _): &(usize, &str)| Some(*column) != columns.line_number;
     let texts: Vec<&str> = line.filled().filter(says).map(|(_, text)| text).collect();
     let whole = texts.join(", ");
-    if let Some((quantity, description)) = split(&whole) {
+    let whole = bare_words(&whole).to_owned();
+    // A mark has no letters, so that it would say nothing; the word for it is read as the mark is.
+    let ditto = ["\" ", "” ", "〃", ",, "]
+        .iter()
+        .find_map(|mark| whole.strip_prefix(mark))
+        .map(|rest| format!("ditto {}", rest.trim_start()));
+    let whole = ditto.unwrap_or(whole);
+    if let Some((quantity, description)) = split(&whole).or_else(|| trailing(&whole)) {
         let written = whole.replacen(description, "", 1);
         let written = written.trim_matches([' ', ',', '(', ')', ':', '-', '–', '|']);
         return Some(Counted {
@@ -144,6 +202,12 @@ fn with_packs(
         doubt,
         ..read.clone()
     };
+    // "3 bx/100" beside a column of packs has been multiplied out.
+    let multiplied = |(packs, _): (i64, &str)| packs.checked_mul(pack) == Some(read.pieces);
+    let done = pack > 1 && number_at_start(&written).is_some_and(multiplied);
+    if done || unit_of(&read.unit).is_some() {
+        return (read, written);
+    }
     match unit_counts(&read.unit) {
         Some(Counts::Container) => (each(None), forms),
         _ if is_packs => (each(read.doubt.clone()), forms),

@@ -1,4 +1,4 @@
-//! Left and right in one count: "2 L + 2 R", "1 left 1 right", "2 ea L/R".
+//! Left and right in one count: "2 L + 2 R", "1 left 1 right", "2 ea L/R", "3 L/R", "1 ea L / 1 ea R".
 
 /// How many of each hand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,16 +34,18 @@ pub fn hands(cell: &str) -> Option<Hands> {
             unclear,
         })
     };
-    match tokens[..] {
+    let said: Vec<Token> = tokens.into_iter().filter(|token| *token != Each).collect();
+    match said[..] {
         [Number(l), Left, Number(r), Right] | [Left, Number(l), Right, Number(r)] => {
             both(l, r, false)
         }
         [Number(r), Right, Number(l), Left] | [Right, Number(r), Left, Number(l)] => {
             both(l, r, false)
         }
-        [Number(n), Each, Left, Right]
-        | [Left, Right, Number(n), Each]
-        | [Number(n), Each, Right, Left] => both(n, n, true),
+        [Number(n), Left, Right]
+        | [Number(n), Right, Left]
+        | [Left, Right, Number(n)]
+        | [Right, Left, Number(n)] => both(n, n, true),
         _ => None,
     }
 }

@@ -55,7 +55,10 @@ pub fn split_start(line: &str) -> Option<(Quantity, &str)> {
         .strip_prefix(['x', 'X', '×'])
         .filter(|after| after.starts_with(' '));
     let rest = times.unwrap_or(rest);
-    let parted = rest.starts_with([' ', '\t', ',', ':', '-', '–', ')']) || opened.is_some();
+    // "1 set of door hardware": the word that joins them is passed over.
+    let joined = body[..body.len() - rest.len()].ends_with(' ');
+    let parted =
+        rest.starts_with([' ', '\t', ',', ':', '-', '–', ')']) || opened.is_some() || joined;
     let rest = rest
         .trim_start_matches([' ', '\t', ',', ':', '-', '–', '|', 'x', '×'])
         .trim_start();

@@ -10,12 +10,35 @@ use crate::table::quantity;
 
 /// A sum of rows says so first or last in a cell.
 pub fn is_total(line: &Line) -> bool {
-    const SUMS: [&str; 10] = [
-        "total", "subtotal", "sum", "totals", "carried", "grand", "tot", "subtot", "brought",
+    const SUMS: [&str; 20] = [
+        "total",
+        "subtotal",
+        "sum",
+        "totals",
+        "carried",
+        "grand",
+        "tot",
+        "subtot",
+        "brought",
         "forward",
+        "summe",
+        "zwischensumme",
+        "gesamtsumme",
+        "gesamt",
+        "insgesamt",
+        "somme",
+        "totaux",
+        "suma",
+        "totaal",
+        "subtotaal",
     ];
     line.filled().any(|(_, text)| {
-        if !mentions(text, &["tot", "sum", "carried", "grand", "forward"]) {
+        if !mentions(
+            text,
+            &[
+                "tot", "sum", "carried", "grand", "forward", "gesamt", "somme",
+            ],
+        ) {
             return false;
         }
         let found = words(text);
@@ -98,6 +121,25 @@ pub fn is_sentence(text: &str) -> bool {
     let long = all.len() > 5 && text.contains(',');
     let stop = text.ends_with('.') && all.len() > 1;
     verb || long || stop || all.len() > 10
+}
+
+/// A line above the rows that names the paper or says something, told by its form: it has a number, a date or a code,
+/// names a list, or is as long as a sentence. A section's name is a few words without any of these.
+pub fn is_title(line: &Line) -> bool {
+    let text = line.text();
+    names_paper(line)
+        || text.contains(|c: char| c.is_ascii_digit())
+        || text.contains([',', '!', '?'])
+        || words(&text).len() > 6
+}
+
+/// "Packing list", "Delivery note", "Order 40117": the paper itself.
+pub fn names_paper(line: &Line) -> bool {
+    const PAPER: [&str; 8] = [
+        "list", "lists", "note", "order", "shipment", "shipped", "delivery", "slip",
+    ];
+    let found = words(&line.text());
+    found.iter().any(|word| PAPER.contains(&word.text.as_str()))
 }
 
 /// "Packed by:", "Signature", "Note: ..." head nothing.
@@ -192,6 +234,7 @@ pub fn details(line: &Line, columns: &Columns) -> String {
         let text = line.cell(*column);
         (!text.is_empty()).then(|| with_label(text, label))
     });
+    let said = said.filter(|text| !text.is_empty());
     said.collect::<Vec<_>>().join(", ")
 }
 

@@ -2,6 +2,8 @@
 //! Common practice, no source.
 
 use crate::matching::describe::describe;
+use crate::table::in_line::{split, split_end};
+use crate::table::trailing::trailing;
 
 /// Words that begin such a line.
 const STARTS: [&str; 47] = [
@@ -80,7 +82,7 @@ pub fn is_note(text: &str) -> bool {
         bare.strip_prefix(word).is_some_and(|rest| {
             let rest = rest.trim_start();
             let numbered = ["no ", "no.", "no:", "nr", "number", "#", ":"];
-            numbered.iter().any(|sign| rest.starts_with(sign))
+            numbered.iter().any(|sign| rest.starts_with(sign)) && !is_size(rest)
                 || (word == "order" && rest.starts_with(|c: char| c.is_ascii_digit()))
         })
     };
@@ -90,7 +92,31 @@ pub fn is_note(text: &str) -> bool {
         || is_net(bare)
         || is_weight(&lower)
         || is_address(text)
-        || has_contact(&lower)
+        || has_contact(&lower) && !counts_a_thing(text, &lower)
+}
+
+/// A line with a count and a thing is a row, though a code of it may look like a telephone number: "26 x 117-1250 hex
+/// bolt". One that asks to be called is none.
+fn counts_a_thing(text: &str, lower: &str) -> bool {
+    const CALLS: [&str; 7] = ["call", "phone", "tel", "text", "cell", "fax", "mail"];
+    let mut words = lower.split(|c: char| !c.is_alphabetic());
+    if words.any(|word| CALLS.contains(&word)) {
+        return false;
+    }
+    let whole = text.replace(" | ", ", ");
+    let counted = split(&whole).or_else(|| trailing(&whole));
+    counted.is_some_and(|(_, thing)| describe(thing).noun.is_some())
+}
+
+/// "#2 square bit - 4": a size with the thing and its count.
+fn is_size(rest: &str) -> bool {
+    let size = rest.strip_prefix('#').is_some_and(|rest| {
+        let digits = rest
+            .find(|c: char| !c.is_ascii_digit())
+            .unwrap_or(rest.len());
+        (1..=2).contains(&digits) && rest[digits..].starts_with(' ')
+    });
+    size && split_end(rest).is_some_and(|(count, _)| count.doubt.is_none())
 }
 
 /// "Net 30", "net 30 days".
@@ -184,7 +210,7 @@ fn has_contact(lower: &str) -> bool {
     mail || has_telephone(lower)
 }
 
-/// Groups of digits as telephones have them: 555-0142, (555) 555-0142, +44 20 7946 0000. No count is written so.
+/// Groups of digits as telephones have them: 555-0142, (555) 555-0142, +44 20 7946 0000. A code may be, too.
 fn has_telephone(lower: &str) -> bool {
     let mut rest = lower;
     while let Some(at) = rest.find(|c: char| c.is_ascii_digit() || c == '+') {

@@ -96,3 +96,42 @@ fn in_each(text: &str) -> Option<(i64, String, &str)> {
     let (unit, after) = unit_word(rest);
     (unit_counts(&unit) == Some(Counts::Container)).then_some((each, unit, after))
 }
+
+/// A unit that says how many pieces it holds.
+pub struct UnitOf {
+    /// How many.
+    pub each: i64,
+    /// "bx of 100"; the number of "bx/100" might also be that of a price.
+    clear: bool,
+}
+
+impl UnitOf {
+    /// What stays unclear when so many of the unit are said.
+    pub fn doubt(&self, packs: i64, unit: &str) -> Option<String> {
+        let each = self.each;
+        let taken = || format!("{packs} {unit} was taken as {packs} with {each} in each");
+        (!self.clear).then(taken)
+    }
+}
+
+/// "bx/100", "bdl of 5", "set of 4", "box (100)", "25/bag", as a column of units says them.
+pub fn unit_of(unit: &str) -> Option<UnitOf> {
+    if let Some((each, _, "")) = in_each(unit) {
+        return (each > 0).then_some(UnitOf { each, clear: true });
+    }
+    let (word, rest) = unit_word(unit);
+    if word.is_empty() || unit_counts(&word) != Some(Counts::Container) {
+        return None;
+    }
+    let rest = rest.trim();
+    let of = ["of ", "@", "x ", "×"]
+        .iter()
+        .find_map(|of| rest.strip_prefix(of));
+    let inner = of.unwrap_or_else(|| rest.trim_start_matches(['/', '(', ',', '-', ' ']));
+    let (each, rest) = number(inner.trim_start())?;
+    let (pieces, rest) = unit_word(rest);
+    let ends = matches!(rest.trim(), "" | ")");
+    let fits = each > 0 && ends && unit_counts(&pieces) == Some(Counts::Pieces);
+    let clear = of.is_some() || !pieces.is_empty();
+    fits.then_some(UnitOf { each, clear })
+}

@@ -4,7 +4,9 @@
 
 use measure::Length;
 
+use crate::table::coils;
 use crate::table::number::{MOST, number};
+use crate::table::packs;
 use crate::table::units::{Counts, hundred, unit_counts, unit_word};
 use crate::table::written;
 
@@ -33,6 +35,9 @@ impl Quantity {
     }
 }
 
+/// Two bare numbers of two digits with a cross between them may be a size; "4 x 5" is so many packs.
+const LEAST_OF_A_SIZE: i64 = 10;
+
 /// Reads a cell that holds a quantity and nothing else; `unit` is what a column of its own says.
 pub fn read(cell: &str, unit: &str) -> Option<Quantity> {
     let cell = cell.trim();
@@ -54,34 +59,47 @@ pub fn start<'a>(text: &'a str, unit_cell: &str) -> Option<(Quantity, &'a str)> 
         unit = unit_cell.trim().to_lowercase();
     }
     let counts = unit_counts(&unit);
-    let mut doubt = None;
+    let (mut doubt, mut of) = (None, String::new());
     let mut pieces = count;
     let many = |n: i64| count.checked_mul(n).filter(|n| n.abs() <= MOST);
     match (counts, times(after, named)) {
         (Some(Counts::Container | Counts::Pieces), Some((each, rest))) => {
             pieces = many(each)?;
             after = rest;
+            if unit.is_empty() && count.min(each) >= LEAST_OF_A_SIZE {
+                doubt = Some(format!(
+                    "{count} x {each} was taken as {pieces} pieces; it may be a size"
+                ));
+            }
         }
         (Some(Counts::Times(n)), _) => pieces = many(n)?,
         (Some(Counts::Container), None) => {
             doubt = Some(format!("how many pieces one {unit} holds is not said"))
         }
         (Some(Counts::Measure), _) => doubt = Some(format!("{count} {unit} is no count of pieces")),
-        (None, _) => match hundred(&unit) {
+        (None, _) => match (hundred(&unit), packs::unit_of(&unit)) {
+            (None, Some(pack)) => {
+                pieces = many(pack.each)?;
+                doubt = pack.doubt(count, &unit);
+            }
             // A price may be per hundred too: a large number is one of pieces.
-            Some(n) if count < n => {
+            (Some(n), _) if count < n => {
                 pieces = many(n)?;
                 doubt = Some(format!("{count} {unit} was taken as {pieces} pieces"));
             }
-            Some(_) => doubt = Some(format!("{count} with the unit {unit} was taken as pieces")),
-            None => doubt = Some(format!("the unit {unit} is not known")),
+            (Some(_), _) => {
+                doubt = Some(format!("{count} with the unit {unit} was taken as pieces"))
+            }
+            (None, None) => match coils::length_of(&unit) {
+                Some(length) => of = length.to_owned(),
+                None => doubt = Some(format!("the unit {unit} is not known")),
+            },
         },
         (Some(Counts::Pieces), None) => {}
     }
     if pieces < 0 {
         doubt = Some("the quantity is less than nothing".to_owned());
     }
-    let of = String::new();
     Some((
         Quantity {
             pieces,

@@ -44,6 +44,16 @@ pub fn struck_out(text: &str) -> Option<(String, String)> {
     (!struck.is_empty()).then_some((struck, stands))
 }
 
+/// Takes the marks of a line out of a description whose row is not struck as a whole, and says what it goes through.
+/// Where nothing else is said the words stay: whether the row is meant to go, a person must say.
+pub fn drawn_through(description: &mut String) -> Option<String> {
+    let (struck, stands) = struck_out(description)?;
+    let doubt = format!("a line goes through {struck:?} alone");
+    let says = stands.contains(char::is_alphanumeric);
+    *description = if says { stands } else { struck };
+    Some(doubt)
+}
+
 /// Whether a line is struck out as a whole, or says that it is void.
 pub fn is_struck(line: &Line) -> bool {
     if line.struck {

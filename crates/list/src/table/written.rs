@@ -28,9 +28,11 @@ fn uncorrected(cell: &str, unit: &str) -> Option<Quantity> {
     let cell = without_gaps(cell);
     let cell = cell.as_ref();
     let read = plain(cell, unit)
+        .or_else(|| set_of(cell))
         .or_else(|| nothing(cell))
         .or_else(|| later(cell, unit))
         .or_else(|| simple(cell, unit))
+        .or_else(|| bare_after_packs(cell))
         .or_else(|| about(cell, unit))
         .or_else(|| range(cell, unit))
         .or_else(|| so_many_of(cell, unit))
@@ -88,6 +90,12 @@ fn corrected(cell: &str, unit: &str) -> Option<Quantity> {
     Some(read.doubted(words))
 }
 
+/// "1 set of", whose thing stands in the next cell.
+fn set_of(cell: &str) -> Option<Quantity> {
+    let packs = plain(cell.strip_suffix(" of")?, "")?;
+    (unit_counts(&packs.unit) == Some(Counts::Container) && !packs.unit.is_empty()).then_some(packs)
+}
+
 /// "nil", "none", a dash.
 fn nothing(cell: &str) -> Option<Quantity> {
     let none = Quantity::default();
@@ -137,6 +145,7 @@ fn words(cell: &str, unit: &str) -> Option<Quantity> {
     let digits = format!("{n}{rest}");
     plain(&digits, unit)
         .or_else(|| packed(&digits))
+        .or_else(|| bare_after_packs(&digits))
         .or_else(|| twice_said(&digits, unit))
 }
 
@@ -353,6 +362,37 @@ fn twice_said(cell: &str, unit: &str) -> Option<Quantity> {
             one.doubted(doubt)
         }
     })
+}
+
+/// "3 bx/100" are three boxes of a hundred; after a comma or a dash the number may as well be that of all.
+fn bare_after_packs(cell: &str) -> Option<Quantity> {
+    let (packs, rest) = start(cell, "")?;
+    let (count, unit) = (packs.pieces, packs.unit);
+    if packs.doubt.is_none() || count <= 0 || unit_counts(&unit) != Some(Counts::Container) {
+        return None;
+    }
+    let rest = rest.trim_start();
+    let seam = rest
+        .chars()
+        .next()
+        .filter(|c| matches!(c, '/' | ',' | '-'))?;
+    let (n, after) = number(rest[1..].trim_start())?;
+    if n <= 0 || !after.trim().is_empty() {
+        return None;
+    }
+    let as_all = seam != '/' && n > count && n % count == 0;
+    let (pieces, doubt) = if as_all {
+        (n, format!("{n} was taken as all in {count} {unit}"))
+    } else {
+        let all = count.checked_mul(n).filter(|all| *all <= MOST)?;
+        (all, format!("{n} was taken as in each {unit}"))
+    };
+    let read = Quantity {
+        pieces,
+        unit,
+        ..Quantity::default()
+    };
+    Some(read.doubted(doubt))
 }
 
 /// "3 returned", "3-", "(3)".

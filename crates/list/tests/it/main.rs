@@ -26,6 +26,7 @@ mod labelled;
 mod large;
 mod learned;
 mod parts;
+mod pasted_rows;
 mod pdf_hostile;
 mod pdf_lists;
 mod quality;

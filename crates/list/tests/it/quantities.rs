@@ -260,6 +260,14 @@ fn other_writings_that_are_doubtful() {
         ("4 bdl (20)", 20, "all in 4"),
         ("4 bdl (5)", 20, "in each"),
         ("13, 13", 26, "sum"),
+        ("3 bx/100", 300, "in each bx"),
+        ("3 boxes / 100", 300, "in each boxes"),
+        ("5 bags/25", 125, "in each bags"),
+        ("6 pk/100", 600, "in each pk"),
+        ("1 box/250", 250, "in each box"),
+        ("3 boxes, 75", 75, "all in 3"),
+        ("3 boxes, 25", 75, "in each"),
+        ("24 x 36", 864, "may be a size"),
         ("-", 0, "dash"),
         ("—", 0, "dash"),
         ("–", 0, "dash"),
@@ -314,6 +322,38 @@ fn the_unit_column_counts_too() {
     assert_eq!((hundreds.pieces, hundreds.doubt.is_some()), (200, true));
     let pieces = read_quantity("400", "per 100").unwrap();
     assert_eq!((pieces.pieces, pieces.doubt.is_some()), (400, true));
+}
+
+/// A unit that holds so many: cell, unit, pieces, whether something stays open.
+#[test]
+fn a_unit_says_what_it_holds() {
+    for (cell, unit, pieces, open) in [
+        ("3", "bx/100", 300, true),
+        ("2", "BX of 50", 100, false),
+        ("4", "bdl/5", 20, true),
+        ("3", "box (100)", 300, true),
+        ("4", "box (100 pcs)", 400, false),
+        ("2", "set of 4", 8, false),
+        ("2", "25/bag", 50, false),
+        ("2", "rl 250ft", 2, false),
+        ("2", "bx", 2, true),
+        ("2", "wag/5", 2, true),
+    ] {
+        let read = read_quantity(cell, unit).unwrap();
+        assert_eq!(
+            (read.pieces, read.doubt.is_some()),
+            (pieces, open),
+            "{cell} {unit}: {read:?}"
+        );
+    }
+    let text = "Qty,Unit,Pack,Description\n3,bx/100,100,Screws\n4 bdl x 5,,5,Tubes\n2,bdl,5,Rails\n5 -> 4,bdl,5,Posts\n";
+    let list = read(text.as_bytes(), "list.csv").unwrap();
+    let pieces: Vec<_> = list.rows.iter().map(|row| row.quantity).collect();
+    assert_eq!(
+        pieces,
+        [Some(300), Some(20), Some(10), Some(20)],
+        "multiplied once"
+    );
 }
 
 #[test]

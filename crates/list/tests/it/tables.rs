@@ -136,7 +136,7 @@ fn no_table_is_said() {
     let error = read(b"Dear all,\nthe truck is late.\n", "mail.txt").unwrap_err();
     assert_eq!(
         error.to_string(),
-        "mail.txt: no table was found: no column holds quantities next to descriptions"
+        "mail.txt: no table was found: no column holds quantities next to descriptions, and no line says a count with its thing, such as \"26 ground posts\" or \"Ground post - 26\""
     );
 }
 
@@ -229,11 +229,136 @@ fn a_bare_line_without_a_clear_count_stays_a_row() {
 
 #[test]
 fn words_above_in_another_tongue() {
-    let text = "Item;Omschrijving;Aantal\n1;Ground post;26\n2;Half bow;24\n";
+    let text = "Varenr;Beskrivelse;Antall\n1;Ground post;26\n2;Half bow;24\n";
     let list = read(text.as_bytes(), "list").unwrap();
     assert_eq!(
         rows(&list),
         [(Some(26), "Ground post"), (Some(24), "Half bow")]
     );
     assert_eq!(whys(&list), [(1, Why::Header)]);
+}
+
+/// A row of which nothing came now: what follows is kept.
+#[test]
+fn nothing_shipped_and_all_to_follow() {
+    let text = "Item,Description,Ordered,Shipped,Backordered\n1,Bolt,26,26,\n2,Stake,26,20,6\n3,Nut,26,,26\n4,Washer,26,0,26\n5,Hinge,26,,20\n";
+    let list = read(text.as_bytes(), "list.csv").unwrap();
+    let said: Vec<_> = list
+        .rows
+        .iter()
+        .map(|row| (row.description.as_str(), row.quantity, row.backordered))
+        .collect();
+    assert_eq!(
+        said,
+        [
+            ("Bolt", Some(26), None),
+            ("Stake", Some(20), Some(6)),
+            ("Nut", Some(0), Some(26)),
+            ("Washer", Some(0), Some(26)),
+            ("Hinge", None, Some(20)),
+        ]
+    );
+    let doubts: Vec<bool> = list.rows.iter().map(|row| row.doubt.is_some()).collect();
+    assert_eq!(doubts, [false, false, true, false, true]);
+}
+
+/// Headings and sums in German, French, Spanish and Dutch.
+#[test]
+fn headings_and_sums_in_other_languages() {
+    for (heading, sums) in [
+        (
+            "Pos;Bezeichnung;Menge",
+            ["Summe", "Gesamt", "Zwischensumme"],
+        ),
+        ("Pos;Désignation;Quantité", ["Somme", "Total", "Sous-total"]),
+        ("Pos;Descripción;Cantidad", ["Suma", "Total", "Subtotal"]),
+        ("Pos;Omschrijving;Aantal", ["Totaal", "Subtotaal", "Totaal"]),
+    ] {
+        let [a, b, c] = sums;
+        let text = format!("{heading}\n1;Pfosten;26\n2;Bogen;13\n;{a};39\n;{b};39\n{c};;39\n");
+        let list = read(text.as_bytes(), "list.csv").unwrap();
+        assert_eq!(
+            rows(&list),
+            [(Some(26), "Pfosten"), (Some(13), "Bogen")],
+            "{heading}"
+        );
+        let totals = whys(&list);
+        assert_eq!(
+            totals[1..],
+            [(4, Why::Total), (5, Why::Total), (6, Why::Total)],
+            "{heading}"
+        );
+    }
+    // An empty description takes none from above where the line is a sum.
+    let text = "Pos;Artikel;Bezeichnung;Menge;Einheit\n1;GP-60;Pfosten;26;Stk\nSumme;;;26;\n;;;26;Gesamt\n";
+    let list = read(text.as_bytes(), "list.csv").unwrap();
+    assert_eq!(rows(&list), [(Some(26), "Pfosten")]);
+    assert_eq!(list.rows[0].code, "GP-60");
+}
+
+/// Dots lead the eye from the words to the count.
+#[test]
+fn dots_between_words_and_count_are_no_words() {
+    let text = "Ground stake ..............,26\nHex bolt 5/16 x 3 .........,52\nLock nut 5/16 ________,78\n";
+    let list = read(text.as_bytes(), "list.csv").unwrap();
+    assert_eq!(
+        rows(&list),
+        [
+            (Some(26), "Ground stake"),
+            (Some(52), "Hex bolt 5/16 x 3"),
+            (Some(78), "Lock nut 5/16")
+        ]
+    );
+}
+
+/// The number of a pack in a cell of its own, below no word.
+#[test]
+fn a_count_that_goes_on_in_the_next_cell() {
+    let text = "Item,Description,Qty,,U/M\n1,Bolt,4 bdl x,5,ea\n2,Stake,26,,ea\n3,Nut,26,,ea\n4,Peg,26,,ea\n";
+    let list = read(text.as_bytes(), "list.csv").unwrap();
+    assert_eq!(list.rows[0].quantity, Some(20));
+    assert_eq!(list.rows[0].written, "4 bdl x 5");
+    let text = "Qty,Description\n1 set of,Door hardware\n3 L/R,Bracket\n1 ea L / 1 ea R,Bracket\n26,Post\n";
+    let list = read(text.as_bytes(), "list.csv").unwrap();
+    let said: Vec<_> = list
+        .rows
+        .iter()
+        .map(|row| (row.quantity, row.doubt.is_some()))
+        .collect();
+    assert_eq!(
+        said,
+        [
+            (Some(1), true),
+            (Some(6), true),
+            (Some(2), false),
+            (Some(26), false)
+        ]
+    );
+}
+
+/// A line through the words and not through the count: whether the row is meant to go is asked.
+#[test]
+fn words_struck_without_their_count() {
+    let text = "| Qty | Item |\n|----:|------|\n| 26 | Ground stake |\n| 4 | ~~Hinge~~ |\n| 2 | ~~Hinge~~ Latch |\n| ~~2~~ | ~~Vent~~ |\n";
+    let list = read(text.as_bytes(), "list.md").unwrap();
+    assert_eq!(
+        rows(&list),
+        [
+            (Some(26), "Ground stake"),
+            (Some(4), "Hinge"),
+            (Some(2), "Latch")
+        ]
+    );
+    let doubts: Vec<_> = list.rows.iter().map(|row| row.doubt.as_deref()).collect();
+    let alone = Some("a line goes through \"Hinge\" alone");
+    assert_eq!(doubts, [None, alone, alone]);
+    assert!(whys(&list).iter().any(|(_, why)| *why == Why::Struck));
+}
+
+#[test]
+fn numbers_below_a_word_that_gives_them_no_meaning_leave_no_commas() {
+    let text = "Qty,Description,Notes,Remarks,Finish\n26,Ground post,1,2,galvanized\n13,Half bow,,3,black\n4,Hinge,see box,,\n";
+    let list = read(text.as_bytes(), "list.csv").unwrap();
+    assert_eq!(list.rows[0].details, "galvanized");
+    assert_eq!(list.rows[1].details, "black");
 }

@@ -166,7 +166,7 @@ fn lists_that_cannot_be_read_are_refused_in_words() {
         ),
         (
             "prose.csv",
-            "prose.csv: no table was found: no column holds quantities next to descriptions",
+            "prose.csv: no table was found: no column holds quantities next to descriptions, and no line says a count with its thing, such as \"26 ground posts\" or \"Ground post - 26\"",
         ),
         (
             "noise.bin",
