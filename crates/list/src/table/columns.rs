@@ -422,7 +422,9 @@ fn quantity_by_content(
 fn is_like_a_count(text: &str) -> bool {
     let number = text.trim_start_matches(['-', '+', '~', '<', '>', ' ']);
     let date = text.matches(['-', '/', '.']).count() >= 2;
-    text.len() <= 24 && number.starts_with(|c: char| c.is_ascii_digit()) && !date
+    let parts = text.split(|c: char| !c.is_alphabetic());
+    let words = parts.filter(|part| !part.is_empty()).count();
+    text.len() <= 24 && number.starts_with(|c: char| c.is_ascii_digit()) && !date && words <= 1
 }
 
 /// A mark of whoever ticked the row off.

@@ -115,7 +115,7 @@ pub fn is_sentence(text: &str) -> bool {
     let plain = text.to_lowercase();
     let all: Vec<&str> = plain
         .split(|c: char| !c.is_alphanumeric() && c != '\'')
-        .filter(|word| !word.is_empty())
+        .filter(|word| word.contains(char::is_alphabetic))
         .collect();
     let verb = all.len() >= 3 && all.iter().any(|word| VERBS.contains(word));
     let long = all.len() > 5 && text.contains(',');
