@@ -97,6 +97,7 @@ pub fn sheets(pages: &[Page]) -> Result<Sheets, Refusal> {
             name: String::new(),
             lines: out.lines,
         }],
+        set_aside: Vec::new(),
         warnings: out.warnings,
     };
     cut_cells(&mut sheets);

@@ -2,11 +2,15 @@
 
 use std::fmt;
 
+use crate::row::SetAside;
+
 /// A file as sheets of cells.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sheets {
     /// In the file's order; text and CSV have one, without a name.
     pub sheets: Vec<Sheet>,
+    /// Lines that no table is looked for in: hidden ones, a signature.
+    pub set_aside: Vec<SetAside>,
     /// What was cleaned or cut on the way in.
     pub warnings: Vec<Warning>,
 }
@@ -19,9 +23,6 @@ pub struct Sheet {
     /// The lines that hold anything, from the top.
     pub lines: Vec<Line>,
 }
-
-/// What the doubt of a line says whose formula has no value.
-pub const UNSAVED: &str = "a formula with no saved value";
 
 /// One row of cells as it stood in the file.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -55,12 +56,6 @@ impl Line {
     /// Returns the text of a column, empty where there is none.
     pub fn cell(&self, column: usize) -> &str {
         self.cells.get(column).map_or("", String::as_str)
-    }
-
-    /// Whether a cell of it holds a formula whose value was not saved.
-    pub fn lacks_a_value(&self) -> bool {
-        let doubt = self.doubt.as_deref();
-        doubt.is_some_and(|doubt| doubt.contains(UNSAVED))
     }
 
     /// Adds to what a person should look at.

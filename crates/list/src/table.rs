@@ -28,11 +28,9 @@ pub mod trailing;
 pub mod units;
 pub mod written;
 
-use std::collections::BTreeMap;
-
 use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::limits;
-use crate::row::{PackingList, Row, RowKey, SetAside, Why};
+use crate::row::{PackingList, Row, RowKey, SetAside, Why, number_keys};
 use crate::table::columns::{Columns, columns};
 use crate::table::counted::{Counted, count};
 use crate::table::ditto::as_above;
@@ -52,6 +50,7 @@ use crate::table::struck::{drawn_through, is_struck};
 pub fn packing_list(sheets: Sheets) -> Option<PackingList> {
     let mut reading = Reading {
         warnings: sheets.warnings,
+        set_aside: sheets.set_aside,
         ..Reading::default()
     };
     let lines = sheets.sheets.iter().flat_map(|sheet| &sheet.lines);
@@ -440,15 +439,6 @@ fn name_sheets(rows: &mut [Row]) {
             row.sub_kit = row.at.sheet.clone();
             row.key = RowKey::of(&row.code, &row.description, &row.sub_kit);
         }
-    }
-}
-
-fn number_keys(rows: &mut [Row]) {
-    let mut seen: BTreeMap<u64, u32> = BTreeMap::new();
-    for row in rows {
-        let times = seen.entry(row.key.words).or_default();
-        *times += 1;
-        row.key.occurrence = *times;
     }
 }
 

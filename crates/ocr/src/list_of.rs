@@ -75,9 +75,10 @@ pub enum Unread {
     },
 }
 
-/// Whether bytes are a picture, or begin as one: such are brought here, and everything else to `list::read`.
+/// Whether bytes are a picture, or begin as one, sound or not: such are brought here, and everything else to
+/// `list::read`.
 pub fn is_picture(bytes: &[u8]) -> bool {
-    photo::look(bytes).is_ok()
+    list::is_picture(bytes)
 }
 
 /// Recognises the words of pictures, one a page, in the order given, with the program found on this computer. Takes

@@ -265,6 +265,8 @@ fn routes(yard: Yard) -> Router {
         .route("/list/codes.csv", get(pages::list_codes::file))
         .route("/list/{digest}/strip/{row}", get(pages::list_strip::show))
         .route("/list/drop", post(forms::list::set_aside))
+        .route("/list/sent-anew", post(forms::list::sent_anew))
+        .route("/list/again", post(forms::list::take_up))
         .route("/count", get(pages::count::marks))
         .route(
             "/count/{mark}",

@@ -323,8 +323,8 @@ pub fn package(code: &str) -> Option<Unit> {
         _ => return loose(code),
     };
     let counts = match code {
-        // A roll is one thing, as in any list.
-        "UN" | "RO" => Counts::Pieces(1),
+        // A roll, a coil, a reel and a spool are one thing each, as in any list. Common practice, no source.
+        "UN" | "RO" | "CL" | "RL" | "SO" => Counts::Pieces(1),
         _ => Counts::Holds,
     };
     Some(Unit { name, counts })

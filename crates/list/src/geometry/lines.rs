@@ -102,10 +102,19 @@ pub fn across_rows(pieces: Vec<Piece<'_>>) -> (Vec<Piece<'_>>, Vec<Piece<'_>>) {
     if pieces.iter().filter(|piece| is_large(piece)).count() > MOST {
         return (pieces, Vec::new());
     }
-    let across: Vec<bool> = pieces
+    let mut across: Vec<bool> = pieces
         .iter()
         .map(|large| is_large(large) && lies_across(large, &pieces, usual))
         .collect();
+    // Its other words may lie beside the rows.
+    let found: Vec<[f32; 4]> = (pieces.iter().zip(&across))
+        .filter(|(_, across)| **across)
+        .map(|(piece, _)| piece.place)
+        .collect();
+    for (piece, across) in pieces.iter().zip(&mut across) {
+        let level = |other: &[f32; 4]| (other[1]..other[3]).contains(&piece.waist());
+        *across |= is_large(piece) && found.iter().any(level);
+    }
     let mut across = across.into_iter();
     pieces
         .into_iter()

@@ -58,8 +58,8 @@ pub struct Said {
     pub percent: Option<Fact<u8>>,
     /// Measures of a fitting or of channel that are not its length, smallest first.
     pub fits: Vec<Length>,
-    /// How many words are in no table.
-    pub unknown: usize,
+    /// Words that the synonym table has not, nor anything like them.
+    pub unknown: Vec<String>,
     /// Two or three letters that may be the initials of a thing: "HB".
     pub initials: Option<String>,
     /// Words, as the synonym table knows them.
@@ -87,7 +87,11 @@ pub fn describe(text: &str) -> Said {
         ends: ends(&words_with_plurals(&bare)).map(|(value, span)| Fact { value, span }),
         finish,
         words: plain_words(&known),
-        unknown: known.iter().filter(|known| is_strange(known)).count(),
+        unknown: known
+            .iter()
+            .filter(|known| is_strange(known))
+            .map(|known| known.word.text.clone())
+            .collect(),
         initials: initials(&known),
         percent: percent(text),
         noun,
@@ -181,6 +185,15 @@ fn sort_out(found: &[Measure], kind: Option<Kind>, text: &str, said: &mut Said) 
             }
             _ => open.push(measure),
         }
+    }
+    // "12 gauge, 3/4": a gauge that no tube has is a screw's number.
+    let of_a_screw = matches!(kind, Some(Kind::Fastener))
+        || kind.is_none() && open.len() == 1 && value_of(open[0]) <= Length::inches(3);
+    if of_a_screw
+        && said.size.is_none()
+        && let Some(gauge) = said.gauge.take_if(|gauge| (6..=14).contains(&gauge.value))
+    {
+        put(&mut said.size, format!("#{}", gauge.value), gauge.span);
     }
     match kind {
         Some(Kind::Fastener) => fastener(&open, text, said),

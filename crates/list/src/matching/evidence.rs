@@ -59,6 +59,7 @@ const SIDES_OTHER: f64 = -5.0;
 const PERCENT_SAME: f64 = 1.5;
 const PERCENT_OTHER: f64 = -6.0;
 /// "HB" for a hex bolt, where nothing else names the thing.
+const SERVES: f64 = 1.5;
 const INITIALS: f64 = 3.5;
 const NOUN_ONLY: f64 = 4.5;
 const NOUN_STRANGER: f64 = -9.0;
@@ -111,6 +112,8 @@ pub struct RowFacts {
     pub sides: u16,
     /// How surely its words were read, from 0 to 1; 1 for what was typed.
     pub sure: f64,
+    /// The end of its field cut a number off.
+    pub is_cut: bool,
     /// The part that its code has stood for before, and whether a person said so.
     pub learned: Option<(usize, bool)>,
 }
@@ -126,6 +129,7 @@ impl RowFacts {
             code,
             sides,
             sure: 1.0,
+            is_cut: false,
             learned: None,
         }
     }
@@ -138,6 +142,7 @@ impl RowFacts {
         });
         Self {
             sure,
+            is_cut: says.len() < row.says().len(),
             ..Self::new(says, &row.code)
         }
     }
@@ -153,6 +158,8 @@ pub struct Order {
     /// How many of these lie under a wider one.
     narrower: BTreeMap<Concept, usize>,
     rarity: BTreeMap<String, f64>,
+    /// Outside diameters of the tubes of each concept, and of the wider ones.
+    outside: BTreeMap<Concept, Vec<Length>>,
 }
 
 impl Order {
@@ -170,12 +177,21 @@ impl Order {
         for wide in concepts.iter().flat_map(|concept| concept.above()) {
             *narrower.entry(wide).or_default() += 1;
         }
+        let mut outside: BTreeMap<Concept, Vec<Length>> = BTreeMap::new();
+        for part in parts {
+            if let (Some(concept), Some(size)) = (part.concept, part.outside) {
+                for concept in std::iter::once(concept).chain(concept.above()) {
+                    outside.entry(concept).or_default().push(size);
+                }
+            }
+        }
         Self {
             by_code: codes
                 .map(|(index, part)| (part.code.clone(), index))
                 .collect(),
             concepts,
             narrower,
+            outside,
             rarity: having.into_iter().map(rare).collect(),
         }
     }
@@ -266,6 +282,7 @@ fn weigh(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
             format!("finish {value} {}", agrees(same))
         });
     }
+    serves(sum, &row.said, part, order);
     other_words(sum, row, part, order);
 }
 
@@ -565,6 +582,27 @@ fn sheet(said: Length, has: Length) -> f64 {
         off if off <= inch.max(has.as_nanometres() / 200) => SHEET_SAME,
         off if off <= has.as_nanometres() / 33 => 0.0,
         _ => SHEET_OTHER,
+    }
+}
+
+/// "Clips for the roll bar": what a fitting fits must be what such parts of the order measure.
+fn serves(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
+    let Some(noun) = said.noun.as_ref().filter(|_| said.fits.is_empty()) else {
+        return;
+    };
+    if part.said.fits.is_empty() {
+        return;
+    }
+    let of = |meant: &Concept| order.outside.get(meant).map(|sizes| (meant.head(), sizes));
+    for (name, sizes) in noun.serves.iter().filter_map(of) {
+        let same = sizes.iter().any(|size| {
+            let close = |has: &Length| (*has - *size).as_nanometres().abs() <= 600_000;
+            part.fits.iter().any(close)
+        });
+        sum.add(if same { SERVES } else { -SERVES }, || {
+            let fits = if same { "fits" } else { "does not fit" };
+            format!("it {fits} the {name}")
+        });
     }
 }
 

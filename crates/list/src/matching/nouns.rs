@@ -77,12 +77,19 @@ pub struct Noun {
     pub words: String,
     /// Bytes of the description that it covers, from and to.
     pub span: (usize, usize),
+    /// What it is said to be for: what later phrases name.
+    pub serves: Vec<Concept>,
 }
 
 /// Returns the head noun of a description whose words (without those of measures) are given.
 pub fn head_noun(text: &str, found: &[Known]) -> Option<Noun> {
     let (phrases, only_for) = phrases(text, found);
-    let noun = head_of(&phrases, only_for)?;
+    let mut noun = head_of(&phrases, only_for)?;
+    let later = phrases.iter().skip(1).flatten();
+    noun.serves = later
+        .filter(|other| !other.ambiguous)
+        .filter_map(|other| other.may_mean.first().copied())
+        .collect();
     Some(marked(noun, found))
 }
 
@@ -137,6 +144,7 @@ fn unnamed(span: (usize, usize), phrases: &[Vec<Noun>]) -> Noun {
         ambiguous: false,
         words: "fitting".to_owned(),
         span,
+        serves: Vec::new(),
     };
     let first = std::slice::from_ref(&fitting);
     read_together(first, phrases).map_or(
@@ -202,6 +210,7 @@ fn read_together(first: &[Noun], phrases: &[Vec<Noun>]) -> Option<Noun> {
             ambiguous: false,
             words: format!("{} {}", other.words, thing.words),
             span: (from, to),
+            serves: Vec::new(),
         })
     })
 }
@@ -360,7 +369,8 @@ fn split_phrases(text: &str, found: &[Known]) -> Vec<Phrased> {
         }
         beside = (beside && !broken) || BESIDE.contains(&word.text.as_str());
         let said_already = phrases.iter().any(|phrase| !phrase.words.is_empty());
-        let is_small = BREAKERS.contains(&word.text.as_str()) && !says_inner(found, index);
+        let is_kept = word.text != "to" && broken_as_one(text, found, index);
+        let is_small = BREAKERS.contains(&word.text.as_str()) && !is_kept;
         let is_left_out = is_small || word.text == "x" && means.len() < 2 || beside && said_already;
         if !is_left_out && let Some(phrase) = phrases.last_mut() {
             phrase.words.extend(means.iter().cloned());
@@ -629,7 +639,10 @@ fn first_letter_misread(word: &str) -> Option<&'static str> {
 
 /// Two known words of three letters and more without the space between them.
 fn run_together(word: &str) -> Option<(&str, &str)> {
-    let known = |text: &str| text.len() > 2 && TABLE.known.contains(text);
+    let known = |text: &str| {
+        text.len() > 2
+            && (TABLE.known.contains(text) || text.len() > 6 && run_together(text).is_some())
+    };
     let small = |text: &str| BREAKERS.contains(&text) && text.len() > 1;
     (2..word.len().saturating_sub(1))
         .filter_map(|at| word.split_at_checked(at))
@@ -683,6 +696,7 @@ fn nouns_in(phrase: &[Word]) -> (Vec<Noun>, Vec<(usize, usize)>) {
             ambiguous: entry.ambiguous,
             words: entry.words.join(" "),
             span: (starts, ends),
+            serves: Vec::new(),
         });
         reach.push((at, last));
         at = last;

@@ -58,6 +58,8 @@ pub fn as_figures(text: &str) -> String {
             }
         } else if word == "footer" || word == "footers" {
             put(&mut plain, (from, to), "foot");
+        } else if word == "r" && followed("/up") {
+            put(&mut plain, (from, to + 3), "rup");
         } else if word == "e" && followed("/w") {
             put(&mut plain, (from, to + 2), "ew");
         } else if (word == "no" || word == "number") && is_number_next(&plain[to..]) {

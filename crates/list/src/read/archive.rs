@@ -16,7 +16,7 @@ pub struct Signs {
     pub hidden: bool,
     /// Cells are merged.
     pub merged: bool,
-    /// Cells hold formulas.
+    /// Cells are reckoned from others.
     pub formulas: bool,
     /// Bytes of the largest file inside, unpacked.
     pub largest: u64,
@@ -31,7 +31,7 @@ impl Signs {
         self.struck = self.struck || has("strike");
         self.hidden = self.hidden || has("hidden=");
         self.merged = self.merged || has("mergeCell ");
-        self.formulas = self.formulas || has("<f>") || has("<f ");
+        self.formulas = self.formulas || has("<f>") || has("<f ") || has(":f>");
     }
 }
 

@@ -1,4 +1,5 @@
-//! What an XLSX says about cells besides their values: struck fonts, struck words, hidden rows and merged cells.
+//! What an XLSX says about cells besides their values: struck fonts, struck words, hidden rows, merged cells, and formulas without a
+//! value.
 //!
 //! The general library gives values only. These looks are made only when the guard saw a word of them go by.
 
@@ -28,10 +29,16 @@ pub struct SheetMarks {
     pub partly: BTreeMap<At, Rc<Cell>>,
     /// How many rows further down a merged cell reaches.
     pub down: BTreeMap<At, u32>,
-    /// Cells with a formula whose value was not saved.
-    pub unsaved: BTreeSet<At>,
     /// Rows that are not shown, from nought.
     pub hidden: BTreeSet<u32>,
+    /// Cells with a formula whose value is not stored: only a program that reckons can tell it.
+    pub unreckoned: BTreeSet<At>,
+}
+
+impl SheetMarks {
+    fn count(&self) -> usize {
+        self.struck.len() + self.partly.len() + self.down.len() + self.unreckoned.len()
+    }
 }
 
 /// What the workbook says for all sheets.
@@ -84,20 +91,12 @@ impl<'a> Marks<'a> {
                 Seen::Start(element) => match element.local_name().as_ref() {
                     "row" => place.row(element, &mut found),
                     "c" => place.cell(element, self, &mut found),
-                    "v" => {
-                        place.value.clear();
-                        place.valued |= place.empty_is_value;
-                    }
-                    "is" => place.valued = true,
-                    "f" => place.formula = true,
+                    "v" => place.value.clear(),
+                    "f" => place.formula = !place.is_text,
                     "mergeCell" => merge(element, &mut found),
                     _ => {}
                 },
                 Seen::Text(text) => place.value.push_str(text),
-                Seen::End("c") if place.formula && !place.valued => {
-                    found.unsaved.insert((place.at, place.column));
-                }
-                Seen::End("v") if place.formula => place.valued |= !place.value.trim().is_empty(),
                 Seen::End("v") if place.shared => {
                     let text = place.value.trim().parse().ok();
                     if let Some(cell) = text.and_then(|index: usize| self.texts.get(&index)) {
@@ -105,11 +104,15 @@ impl<'a> Marks<'a> {
                         found.partly.insert(at, Rc::clone(cell));
                     }
                 }
+                // What stood there is the formula itself.
+                Seen::End("f") => place.value.clear(),
+                Seen::End("c") if place.formula && place.value.trim().is_empty() => {
+                    found.unreckoned.insert((place.at, place.column));
+                }
                 Seen::End(_) => {}
             }
             // Far more than any list has: what is beyond is read without its marks.
-            let all = found.struck.len() + found.partly.len() + found.down.len();
-            all + found.unsaved.len() < limits::MAX_CELLS
+            found.count() < limits::MAX_CELLS
         })?;
         Ok(found)
     }
@@ -123,13 +126,11 @@ struct Place {
     next_row: u32,
     next_column: u32,
     shared: bool,
-    value: String,
-    /// The cell holds a formula.
+    /// Its value is a text, which may be empty.
+    is_text: bool,
+    /// It is reckoned from others.
     formula: bool,
-    /// The cell holds a value, though it may be an empty text.
-    valued: bool,
-    /// An empty value is an empty text, not one that is missing.
-    empty_is_value: bool,
+    value: String,
 }
 
 impl Place {
@@ -147,7 +148,9 @@ impl Place {
         if marks.looks.is_empty() && marks.texts.is_empty() && !marks.formulas {
             return;
         }
-        (self.formula, self.valued) = (false, false);
+        let kind = xml::attribute(element, "t");
+        self.formula = false;
+        self.is_text = kind.as_deref() == Some("str");
         let said = xml::attribute(element, "r").and_then(|text| corner(&text));
         (self.at, self.column) = said.unwrap_or((self.at, self.next_column));
         self.next_column = self.column.saturating_add(1);
@@ -156,8 +159,6 @@ impl Place {
         {
             found.struck.insert((self.at, self.column));
         }
-        let kind = xml::attribute(element, "t");
-        self.empty_is_value = kind.as_deref() == Some("str");
         self.shared = !marks.texts.is_empty() && kind.as_deref() == Some("s");
         self.value.clear();
     }

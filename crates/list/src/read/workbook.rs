@@ -6,7 +6,7 @@ use std::io::Cursor;
 use calamine::{DataRef, Reader, SheetVisible, Xlsx};
 
 use crate::error::Refusal;
-use crate::grid::{Sheets, UNSAVED};
+use crate::grid::Sheets;
 use crate::limits;
 use crate::read::archive;
 use crate::read::cell::{Cell, number_text};
@@ -29,8 +29,7 @@ pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
         if visible != SheetVisible::Visible {
             out.warn(format!("sheet {name} is hidden; it was read too"));
         }
-        let mut marks = all_marks.sheet(&name)?;
-        let mut unsaved = std::mem::take(&mut marks.unsaved);
+        let marks = all_marks.sheet(&name)?;
         let mut reader = match book.worksheet_cells_reader(&name) {
             Ok(reader) => reader,
             Err(error) => {
@@ -39,15 +38,20 @@ pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
             }
         };
         let mut row: Option<(u32, Vec<Cell>)> = None;
+        if let Some(what) = without_values(&marks.unreckoned) {
+            out.warn(what);
+        }
         let mut hidden = 0;
         while let Some(cell) = reader.next_cell().map_err(damaged)? {
             let at = cell.get_position();
-            let Some(cell) = cell_of(at, cell.get_value(), &marks) else {
-                continue;
+            let cell = match cell_of(at, cell.get_value(), &marks) {
+                Some(cell) => cell,
+                None if marks.unreckoned.contains(&at) => Cell::new("(formula)", false),
+                None => continue,
             };
             if row.as_ref().is_none_or(|(open, _)| *open != at.0) {
                 hidden += usize::from(marks.hidden.contains(&at.0));
-                close(row.take(), &mut unsaved, &mut out)?;
+                close(row.take(), &mut out)?;
             }
             let (_, cells) = row.get_or_insert((at.0, Vec::new()));
             // One column past the most that is kept, so that the gatherer sees that something was left out.
@@ -57,16 +61,27 @@ pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
             }
             cells[column] = cell;
         }
-        close(row, &mut unsaved, &mut out)?;
-        // Rows of which no cell has a value.
-        while let Some((number, _)) = unsaved.first().copied() {
-            close(Some((number, Vec::new())), &mut unsaved, &mut out)?;
-        }
+        close(row, &mut out)?;
         if hidden > 0 {
             out.warn(format!("{hidden} hidden rows were read too"));
         }
     }
     out.finish()
+}
+
+/// Says which cells have a formula and no value: a program wrote them that does not reckon.
+fn without_values(cells: &BTreeSet<(u32, u32)>) -> Option<String> {
+    let (row, column) = cells.first()?;
+    let others = match cells.len() - 1 {
+        0 => String::new(),
+        1 => ", and 1 other too".to_owned(),
+        n => format!(", and {n} others too"),
+    };
+    Some(format!(
+        "the cell in row {}, column {} has a formula without a value{others}; save the file once in a spreadsheet program",
+        row + 1,
+        column + 1
+    ))
 }
 
 /// The cell with what the sheet says about it; nothing when it is empty.
@@ -83,42 +98,11 @@ fn cell_of(at: (u32, u32), value: &DataRef<'_>, marks: &SheetMarks) -> Option<Ce
     Some(cell)
 }
 
-fn close(
-    row: Option<(u32, Vec<Cell>)>,
-    unsaved: &mut BTreeSet<(u32, u32)>,
-    out: &mut Gatherer,
-) -> Result<(), Refusal> {
-    let Some((number, cells)) = row else {
-        return Ok(());
-    };
-    let row = number as usize + 1;
-    out.row(row, cells)?;
-    let of_row: Vec<(u32, u32)> = unsaved
-        .range((number, 0)..=(number, u32::MAX))
-        .copied()
-        .collect();
-    if let Some((_, column)) = of_row.first() {
-        let cell = format!("{}{row}", column_letters(*column));
-        let hold = match of_row.len() {
-            1 => "holds".to_owned(),
-            n => format!("and {} more cells of the row hold", n - 1),
-        };
-        let what = format!("{cell} {hold} {UNSAVED}; open it in a spreadsheet program and save it");
-        out.doubt(row, &what);
+fn close(row: Option<(u32, Vec<Cell>)>, out: &mut Gatherer) -> Result<(), Refusal> {
+    match row {
+        Some((number, cells)) => out.row(number as usize + 1, cells),
+        None => Ok(()),
     }
-    for at in of_row {
-        unsaved.remove(&at);
-    }
-    Ok(())
-}
-
-/// A column's letters, as a spreadsheet shows them, from the column counted from nought.
-fn column_letters(column: u32) -> String {
-    let (before, last) = (column / 26, (column % 26) as u8);
-    let first = before
-        .checked_sub(1)
-        .map_or_else(String::new, column_letters);
-    format!("{first}{}", char::from(b'A' + last))
 }
 
 fn text_of(value: &DataRef<'_>) -> String {

@@ -140,7 +140,8 @@ impl Content {
             content.quantities += usize::from(number.is_some());
             let counts = number.is_some() || quantity::read(text, "").is_some();
             content.counts += usize::from(counts);
-            content.like_counts += usize::from(counts || is_like_a_count(text));
+            content.like_counts +=
+                usize::from(counts || is_like_a_count(text) || text == "(formula)");
             content.ticks += usize::from(is_tick(text));
             let Some(number) = number.map(|q| q.pieces) else {
                 continue;

@@ -39,7 +39,7 @@ pub fn count(line: &Line, columns: &Columns) -> Option<Counted> {
     let has_code = columns.code.is_some_and(|c| !line.cell(c).is_empty());
     let is_number = |c: usize| quantity::plain(line.cell(c), "").is_some();
     let numbered = columns.line_number.is_some_and(is_number);
-    let named = has_code || numbered || units::is_unit(unit) || line.lacks_a_value();
+    let named = has_code || numbered || units::is_unit(unit);
     if quantity.is_none() && written.is_empty() {
         quantity = all_to_follow(line, columns);
     }

@@ -25,6 +25,7 @@ mod kits;
 mod labelled;
 mod large;
 mod learned;
+mod left_out;
 mod parts;
 mod pasted_rows;
 mod pdf_hostile;

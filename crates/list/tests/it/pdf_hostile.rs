@@ -8,6 +8,7 @@ use flate2::write::ZlibEncoder;
 use list::{Refusal, pdf, read_sheets};
 use proptest::prelude::*;
 
+use super::large::read_apart_timed;
 use super::slow::busy;
 
 /// A file of these objects, the first of them the catalog, each with its stream if it has one.
@@ -325,6 +326,32 @@ fn what_is_shared_is_counted() {
         (&form, Some(&spaces)),
     ]);
     assert_eq!(soon("notes", &bytes), Err(Refusal::TooMuchDrawn));
+}
+
+/// Close under every limit at once: words on two hundred pages, a long file, parts that unpack to half a gibibyte.
+#[test]
+fn the_worst_that_is_read_stays_within_what_is_stated() {
+    let mut steps = String::from("BT /F 2 Tf 2 TL 20 780 Td ");
+    for row in 0..290 {
+        let _ = write!(steps, "({} Ground post steel plain) Tj T* ", row % 90 + 1);
+    }
+    steps.push_str("ET");
+    let kids = "3 0 R ".repeat(200);
+    let tree = format!("<</Type/Pages/Count 200/Kids[{kids}]>>");
+    let (filler, spaces) = (vec![b'x'; 20 << 20], packed(&vec![b' '; 60 << 20]));
+    let mut objects: Vec<(&str, Option<&[u8]>)> = vec![
+        (CATALOG, None),
+        (&tree, None),
+        (SHEET, None),
+        ("", Some(steps.as_bytes())),
+        (FONT, None),
+        (FORM, Some(&filler)),
+    ];
+    objects.extend([("/Filter/FlateDecode", Some(&spaces[..])); 8]);
+    let (outcome, peak, took) = read_apart_timed("pdf", &file(&objects));
+    println!("the worst PDF: {outcome}, peak {peak} MiB, {took} ms");
+    assert!(outcome.starts_with("58000 rows"), "{outcome}");
+    assert!(peak <= 400, "{peak} MiB");
 }
 
 /// What stands on a layer that is off is not read, and it is said so: ISO 32000-1, 8.11.

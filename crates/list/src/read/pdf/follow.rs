@@ -25,7 +25,7 @@ use crate::limits;
 const DEEPEST_FORM: usize = 12;
 
 /// Deepest that states are put away.
-const DEEPEST_STATE: usize = 200;
+const DEEPEST_STATE: usize = 2_000;
 
 /// Most points of a path that may be a border.
 const MOST_POINTS: usize = 500;
