@@ -199,19 +199,21 @@ fn seen(cells: &[cells::Cell<'_>], page: &Page) -> Option<Box<Seen>> {
 /// Cuts what no honest cell has, as every reader does.
 fn cut_cells(sheets: &mut Sheets) {
     let mut cut = 0;
-    for cell in sheets
-        .sheets
-        .iter_mut()
-        .flat_map(|sheet| &mut sheet.lines)
-        .flat_map(|line| &mut line.cells)
-    {
-        if cell.len() > limits::MAX_CELL_BYTES {
-            let mut end = limits::MAX_CELL_BYTES;
-            while !cell.is_char_boundary(end) {
-                end -= 1;
+    let sheets_lines = sheets.sheets.iter_mut().map(|sheet| &mut sheet.lines);
+    for line in sheets_lines.flatten() {
+        let before = cut;
+        for cell in &mut line.cells {
+            if cell.len() > limits::MAX_CELL_BYTES {
+                let mut end = limits::MAX_CELL_BYTES;
+                while !cell.is_char_boundary(end) {
+                    end -= 1;
+                }
+                cell.truncate(end);
+                cut += 1;
             }
-            cell.truncate(end);
-            cut += 1;
+        }
+        if cut > before {
+            line.doubted("this row is longer than what is read of one, and was cut");
         }
     }
     if cut > 0 {

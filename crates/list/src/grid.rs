@@ -58,6 +58,15 @@ impl Line {
         self.cells.get(column).map_or("", String::as_str)
     }
 
+    /// Adds to what a person should look at.
+    pub fn doubted(&mut self, doubt: &str) {
+        let both = match self.doubt.take() {
+            Some(before) => format!("{before}; {doubt}"),
+            None => doubt.to_owned(),
+        };
+        self.doubt = Some(both.into_boxed_str());
+    }
+
     /// Returns the columns that hold something, with their texts.
     pub fn filled(&self) -> impl Iterator<Item = (usize, &str)> {
         self.cells

@@ -14,6 +14,7 @@ pub mod in_line;
 pub mod included;
 pub mod layout;
 pub mod line_kind;
+pub mod line_numbers;
 pub mod notes;
 pub mod number;
 pub mod packs;
@@ -41,7 +42,7 @@ use crate::table::line_kind::{
     is_total,
 };
 use crate::table::notes::is_note;
-use crate::table::row_of::{for_all_kits, later, unsurely};
+use crate::table::row_of::{carried_from, for_all_kits, is_below_nought, later, unsurely};
 use crate::table::section::Section;
 use crate::table::struck::{drawn_through, is_struck};
 
@@ -65,6 +66,7 @@ pub fn packing_list(sheets: Sheets) -> Option<PackingList> {
         name_sheets(&mut reading.rows);
     }
     number_keys(&mut reading.rows);
+    line_numbers::doubt_counts(&mut reading.rows, &mut reading.warnings);
     Some(PackingList {
         header,
         rows: reading.rows,
@@ -310,7 +312,10 @@ impl Reading {
         let number = |column: Option<usize>| {
             quantity::read(&cell(column), &cell(columns.unit)).map(|q| q.pieces)
         };
-        let quantity = counted.quantity.map(|read| {
+        let quantity = counted
+            .quantity
+            .filter(|_| !is_below_nought(&counted.written));
+        let quantity = quantity.map(|read| {
             let read = for_all_kits(read, &here.section, columns);
             let twice = |words| {
                 format!("it says {words:?}: if that has a row of its own, this counts twice")
@@ -329,12 +334,16 @@ impl Reading {
             Some(quantity) => quantity.doubt.clone(),
             None if counted.written.is_empty() => Some("the row has no quantity".to_owned()),
             None => Some(format!(
-                "{:?} was not read as a quantity; a whole number would be",
+                "{:?} is no count; a whole number from 0 would be",
                 counted.written
             )),
         };
+        let carried = carried_from(line, read, columns, self.rows.last());
         let marked = line.doubt.as_deref().map(str::to_owned);
-        let doubts: Vec<String> = [doubt, unsure, marked].into_iter().flatten().collect();
+        let doubts: Vec<String> = [doubt, unsure, carried, marked]
+            .into_iter()
+            .flatten()
+            .collect();
         let doubt = (!doubts.is_empty()).then(|| doubts.join("; "));
         if let Some(doubt) = &doubt {
             self.warnings.push(Warning {

@@ -6,7 +6,7 @@ use crate::error::Refusal;
 use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::limits;
 use crate::read::cell::Cell;
-use crate::read::text::{clean, cut};
+use crate::read::text::{alters, clean, cut};
 use crate::row::{SetAside, Why};
 use crate::table::quantity;
 
@@ -51,6 +51,7 @@ impl Gatherer {
         cells: impl Iterator<Item = &'a str>,
     ) -> Result<(), Refusal> {
         let mut kept = Vec::new();
+        let (mut altered, cut_before) = (false, self.cut_cells + self.cut_columns);
         for (column, cell) in cells.enumerate() {
             if column >= limits::MAX_COLUMNS {
                 self.cut_columns += usize::from(!cell.trim().is_empty());
@@ -60,6 +61,7 @@ impl Gatherer {
             self.cut_cells += usize::from(short.len() < cell.len());
             let (text, removed) = clean(short);
             self.removed += removed;
+            altered |= removed > 0 && short.chars().any(alters);
             kept.push(text.into_owned());
         }
         while kept.last().is_some_and(String::is_empty) {
@@ -81,11 +83,18 @@ impl Gatherer {
         if self.bytes > limits::MAX_TEXT_BYTES {
             return Err(Refusal::TooMuchText);
         }
-        self.sheet.lines.push(Line {
+        let mut line = Line {
             number: row_number(number),
             cells: kept,
             ..Line::default()
-        });
+        };
+        if altered {
+            line.doubted("control or direction-changing characters were taken out of this row");
+        }
+        if self.cut_cells + self.cut_columns > cut_before {
+            line.doubted("this row is longer than what is read of one, and was cut");
+        }
+        self.sheet.lines.push(line);
         Ok(())
     }
 
@@ -139,7 +148,9 @@ impl Gatherer {
             && let Some(line) = self.sheet.lines.last_mut()
         {
             line.struck = all;
-            line.doubt = doubt.map(String::into_boxed_str);
+            if let Some(doubt) = doubt {
+                line.doubted(&doubt);
+            }
         }
         Ok(())
     }

@@ -99,6 +99,13 @@ pub fn clean(text: &str) -> (Cow<'_, str>, usize) {
     (Cow::Owned(kept), removed)
 }
 
+/// Whether a character that is taken out may have made the text look other than it is. Invisible joints and spaces, which
+/// pages are full of, do not.
+pub fn alters(c: char) -> bool {
+    let plain = matches!(c, '\t' | '\n' | '\r');
+    c.is_control() && !plain || matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+}
+
 fn is_unwanted(c: char) -> bool {
     c.is_control()
         || matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}' | '\u{FFF9}'..='\u{FFFB}')

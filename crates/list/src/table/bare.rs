@@ -9,12 +9,14 @@ use crate::table::header;
 use crate::table::line_kind::{
     are_numbered, is_section, is_title, is_total, names_paper, unnumbered,
 };
+use crate::table::line_numbers::set_apart;
 use crate::table::notes::is_note;
 use crate::table::struck::is_struck;
 
 impl Reading {
     /// Reads it; the first line with a quantity ends the header.
     pub(super) fn without_heading(&mut self, lines: &mut [Line], here: &mut At<'_>) {
+        self.warnings.extend(set_apart(lines));
         let is_table_line =
             |line: &Line| !header::is_entry(line) && !is_struck(line) && !is_note(&line.text());
         let likely: Vec<Line> = lines

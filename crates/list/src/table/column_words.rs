@@ -92,6 +92,9 @@ const WORDS: &[(Role, &[&str])] = &[
             "pcs.",
             "number of pieces",
             "menge",
+            "stk",
+            "stk.",
+            "anzahl",
             "no. of pieces",
             "no of pieces",
             "no. pcs",
@@ -306,9 +309,10 @@ const WORDS: &[(Role, &[&str])] = &[
             "material description",
             "contents",
             "part name",
+            "bezeichnung",
         ],
     ),
-    (Role::Item, &["item", "items", "material"]),
+    (Role::Item, &["item", "items", "material", "artikel"]),
     (
         Role::SubKit,
         &[

@@ -37,6 +37,8 @@ pub struct Columns {
     pub per_kit: bool,
     /// Lines begin with a number that only counts them, within their text.
     pub numbered: bool,
+    /// Counts the lines and nothing else.
+    pub line_number: Option<usize>,
     /// The code stands alone on the line below what it is the code of.
     pub codes_below: bool,
 }
@@ -101,6 +103,8 @@ struct Content {
     quantities: usize,
     /// Counts in any writing.
     counts: usize,
+    /// What begins as counts do, whether it can be read as one or not.
+    like_counts: usize,
     /// Marks of whoever ticked the rows off.
     ticks: usize,
     letters: usize,
@@ -118,6 +122,7 @@ impl Content {
             ..Content::default()
         };
         let mut last = None;
+        let mut step = 1;
         for line in lines.iter().take(SAMPLE) {
             let text = line.cell(column);
             if text.is_empty() {
@@ -133,18 +138,30 @@ impl Content {
             content.short += usize::from(short);
             content.codes += usize::from(short && digits && letters > 0 && number.is_none());
             content.quantities += usize::from(number.is_some());
-            content.counts += usize::from(number.is_some() || quantity::read(text, "").is_some());
+            let counts = number.is_some() || quantity::read(text, "").is_some();
+            content.counts += usize::from(counts);
+            content.like_counts +=
+                usize::from(counts || is_like_a_count(text) || text == "(formula)");
             content.ticks += usize::from(is_tick(text));
             let Some(number) = number.map(|q| q.pieces) else {
                 continue;
             };
-            content.sequential &= last.is_none_or(|last| number == last + 1);
+            // Some offices number their lines in tens, to leave room.
+            if last.is_none() && number == 10 {
+                step = 10;
+            }
+            content.sequential &= last.is_none_or(|last| number == last + step);
             last = Some(number);
         }
         let mut cells = lines.iter().map(|line| line.cell(column));
         let first = cells.find(|cell| quantity::plain(cell, "").is_some());
         let from_one = first == Some("1");
-        content.sequential &= content.quantities >= if from_one { 2 } else { 3 };
+        let least = match step {
+            _ if from_one => 2,
+            1 => 3,
+            _ => 4,
+        };
+        content.sequential &= content.quantities >= least;
         content
     }
 
@@ -247,6 +264,13 @@ pub fn columns(heading: Option<&Heading>, lines: &[Line]) -> Option<Columns> {
                 && contents[*c].share(contents[*c].codes) >= 0.6
         })
     });
+    found.line_number = (0..width).find(|c| {
+        let other = labels
+            .iter()
+            .all(|(l, role, _)| l != c || *role == Role::Other);
+        let free = *c != found.description && found.quantity != Some(*c);
+        free && other && contents[*c].sequential
+    });
     let named = labels
         .iter()
         .filter(|(_, role, _)| *role == Role::Detail)
@@ -270,7 +294,13 @@ fn labels(heading: Option<&Heading>, contents: &[Content]) -> Heading {
         let Some(content) = contents.get(*column).filter(|content| content.filled > 0) else {
             continue;
         };
-        let mostly_counts = content.share(content.counts) >= 0.5;
+        // A column that says it holds quantities keeps them when most cannot be read: each such row is doubted.
+        let says_so = *role == Role::Quantity || {
+            let label = label.to_lowercase();
+            label.contains("qty") || label.contains("quant")
+        };
+        let mostly_counts = content.share(content.counts) >= 0.5
+            || says_so && content.share(content.like_counts) >= 0.5;
         let role = match role {
             Role::Quantity
             | Role::Shipped
@@ -387,6 +417,15 @@ fn quantity_by_content(
     counts
         .into_iter()
         .min_by_key(|c| c.abs_diff(found.description))
+}
+
+/// A number with whatever stands after it, which may be meant as a count: "1e9", "1/2", "-5". A date is none.
+fn is_like_a_count(text: &str) -> bool {
+    let number = text.trim_start_matches(['-', '+', '~', '<', '>', ' ']);
+    let date = text.matches(['-', '/', '.']).count() >= 2;
+    let parts = text.split(|c: char| !c.is_alphabetic());
+    let words = parts.filter(|part| !part.is_empty()).count();
+    text.len() <= 24 && number.starts_with(|c: char| c.is_ascii_digit()) && !date && words <= 1
 }
 
 /// A mark of whoever ticked the row off.

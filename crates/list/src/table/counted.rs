@@ -26,18 +26,20 @@ pub struct Counted {
 
 /// Returns the count and the thing, when the line is a row.
 pub fn count(line: &Line, columns: &Columns) -> Option<Counted> {
-    let description = bare_words(line.cell(columns.description));
-    if description.is_empty() {
-        return None;
-    }
+    let description = match bare_words(line.cell(columns.description)) {
+        "" => own_code(line, columns)?,
+        words => words,
+    };
     let Some(column) = columns.quantity else {
-        return count_in_words(line);
+        return count_in_words(line, columns);
     };
     let written = &*with_the_next(line, column, columns);
     let unit = columns.unit.map_or("", |c| line.cell(c));
     let mut quantity = quantity::read(written, unit);
     let has_code = columns.code.is_some_and(|c| !line.cell(c).is_empty());
-    let named = has_code || units::is_unit(unit);
+    let is_number = |c: usize| quantity::plain(line.cell(c), "").is_some();
+    let numbered = columns.line_number.is_some_and(is_number);
+    let named = has_code || numbered || units::is_unit(unit);
     if quantity.is_none() && written.is_empty() {
         quantity = all_to_follow(line, columns);
     }
@@ -61,6 +63,17 @@ pub fn count(line: &Line, columns: &Columns) -> Option<Counted> {
         written,
         description: description.to_owned(),
     })
+}
+
+/// The code of a row that says how many and has no words: it is what the row is called by. In a sum no code stands.
+fn own_code<'a>(line: &'a Line, columns: &Columns) -> Option<&'a str> {
+    let code = line.cell(columns.code?);
+    let plain = quantity::plain(line.cell(columns.quantity?), "");
+    let is_code = code.len() <= 24
+        && !code.contains(' ')
+        && code.contains(|c: char| c.is_ascii_digit())
+        && (code.len() >= 3 || code.contains(char::is_alphabetic));
+    (is_code && plain.is_some()).then_some(code)
 }
 
 /// "4 bdl x" whose 5 stands in the next cell, below no word of its own.
@@ -106,8 +119,9 @@ fn bare_words(text: &str) -> &str {
 
 /// A line such as "12 ground posts", whatever its cells. One that names a thing with numbers, none of which is clearly
 /// the count ("lock channel 8 ft, 4 bdl of 10, minus 2"), is a row without a quantity, for a person to fill in.
-fn count_in_words(line: &Line) -> Option<Counted> {
-    let texts: Vec<&str> = line.filled().map(|(_, text)| text).collect();
+fn count_in_words(line: &Line, columns: &Columns) -> Option<Counted> {
+    let says = |(column, _): &(usize, &str)| Some(*column) != columns.line_number;
+    let texts: Vec<&str> = line.filled().filter(says).map(|(_, text)| text).collect();
     let whole = texts.join(", ");
     let whole = bare_words(&whole).to_owned();
     // A mark has no letters, so that it would say nothing; the word for it is read as the mark is.

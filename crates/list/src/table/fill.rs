@@ -62,6 +62,13 @@ fn fill_description(
         return;
     };
     let says = |column: usize| line.cell(column).contains(char::is_alphanumeric);
+    // Another code is another thing, whatever the words above are.
+    let code_above = columns.code.and_then(|code| before?.get(code));
+    let other = |code: usize| says(code) && code_above.is_none_or(|above| above != line.cell(code));
+    let ditto = columns.code.is_some_and(|code| is_ditto(line.cell(code)));
+    if columns.code.is_some_and(other) && !ditto {
+        return;
+    }
     let tells =
         columns.code.is_some_and(says) || columns.details.iter().any(|(column, _)| says(*column));
     if line.cell(columns.description).is_empty() && has_count(line, columns) && tells {

@@ -96,11 +96,31 @@ pub fn is_section(line: &Line, next: Option<&Line>) -> bool {
     };
     let letters = text.chars().filter(|c| c.is_alphabetic()).count();
     let upright = !text.starts_with(|c: char| c.is_lowercase() || matches!(c, '(' | '*' | '-'));
-    let sentence = text.ends_with('.') || words(text).len() > 10 || text.len() > 80;
+    let sentence = is_sentence(text) || text.len() > 80;
     let goes_on = next.is_some_and(|next| {
         next.filled().count() > 1 || !next.text().is_empty() || heading(next).is_some()
     });
     letters >= 2 && upright && !sentence && goes_on && !text.contains("__") && !is_form_field(text)
+}
+
+/// Whether a text says something rather than names it: it has a verb, a comma in a long line, or a full stop. Common
+/// practice, no source.
+pub fn is_sentence(text: &str) -> bool {
+    const VERBS: [&str; 30] = [
+        "is", "are", "was", "were", "be", "been", "has", "have", "had", "will", "must", "may",
+        "can", "should", "ships", "comes", "come", "goes", "go", "arrives", "follows", "contains",
+        "see", "wear", "keep", "use", "please", "do", "does", "let",
+    ];
+    let text = text.trim();
+    let plain = text.to_lowercase();
+    let all: Vec<&str> = plain
+        .split(|c: char| !c.is_alphanumeric() && c != '\'')
+        .filter(|word| word.contains(char::is_alphabetic))
+        .collect();
+    let verb = all.len() >= 3 && all.iter().any(|word| VERBS.contains(word));
+    let long = all.len() > 5 && text.contains(',');
+    let stop = text.ends_with('.') && all.len() > 1;
+    verb || long || stop || all.len() > 10
 }
 
 /// A line above the rows that names the paper or says something, told by its form: it has a number, a date or a code,

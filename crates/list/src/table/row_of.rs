@@ -1,6 +1,7 @@
 //! What a row takes from beyond its own count: the kits of its section, what follows later, how surely it was read.
 
-use crate::grid::Seen;
+use crate::grid::{Line, Seen};
+use crate::row::Row;
 use crate::table::columns::Columns;
 use crate::table::number::MOST;
 use crate::table::quantity::Quantity;
@@ -34,6 +35,32 @@ pub fn for_all_kits(read: Quantity, section: &Section, columns: &Columns) -> Qua
         }
         None => read,
     }
+}
+
+/// The doubt of words that the row does not have and that were taken from the row above.
+pub fn carried_from(
+    line: &Line,
+    read: &Line,
+    columns: &Columns,
+    above: Option<&Row>,
+) -> Option<String> {
+    let (own, taken) = (
+        line.cell(columns.description),
+        read.cell(columns.description),
+    );
+    let carried = own.is_empty() && !taken.is_empty();
+    let row = above.filter(|_| carried)?.at.row;
+    Some(format!(
+        "the row has no words of its own; words taken from row {row}"
+    ))
+}
+
+/// "-5" and nothing else: no count, and no word that says that things went back.
+pub fn is_below_nought(written: &str) -> bool {
+    let number = written.trim().strip_prefix(['-', '−', '–']);
+    number.is_some_and(|n| {
+        n.starts_with(|c: char| c.is_ascii_digit()) && n.bytes().all(|b| b.is_ascii_digit())
+    })
 }
 
 /// What follows later by the row's own words, where no column says it.

@@ -35,6 +35,7 @@ mod quantities;
 mod reading;
 mod recognised;
 mod rows;
+mod rows_found;
 mod slow;
 mod slow_data;
 mod tables;

@@ -209,7 +209,9 @@ fn zero_bytes_and_direction_marks_are_cleaned_and_counted() {
     let text = "Qty,Description\n26,Ground\u{202E} po\0st\n15,Ridge\u{2066}\n";
     let list = read(text.as_bytes(), "list").unwrap();
     assert_eq!(list.rows[0].description, "Ground post");
-    assert_eq!(list.warnings.len(), 1);
+    // One of the whole list, one of each row.
+    assert_eq!(list.warnings.len(), 3);
+    assert!(list.rows.iter().all(|row| row.doubt.is_some()));
     assert!(
         list.warnings[0].what.starts_with("3 control"),
         "{:?}",
