@@ -2,18 +2,19 @@
 //!
 //! `gate` looks at the file before the library does, and refuses what would take its memory or stack. `tree` finds the
 //! pages, `glyphs` notes what each draws, `words` joins letters, `upright` turns the page by what stands on it, `notes`
-//! takes what was put on it later. [`geometry`](crate::geometry) makes rows of it.
+//! takes what was put on it later. [`geometry`](crate::geometry) makes rows of it. Of a scan, `pictures` draws the pages.
 
 mod gate;
 mod glyphs;
 mod notes;
+mod pictures;
 mod tree;
 mod upright;
 mod words;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use hayro_interpret::{Context, InterpreterCache, InterpreterSettings, interpret};
+use hayro_interpret::{Context, Device, InterpreterCache, InterpreterSettings, interpret};
 use hayro_syntax::Pdf;
 use hayro_syntax::content::TypedIter;
 use hayro_syntax::page::Resources;
@@ -24,6 +25,8 @@ use crate::geometry::{self, Page};
 use crate::grid::{Sheets, Warning};
 use gate::Gate;
 use glyphs::{Drawn, TooMuch};
+use pictures::Painted;
+pub use pictures::Picture;
 
 /// Where a file may say at the latest that it is a PDF, in bytes: mail and web forms put things before it.
 const LATEST_SIGN: usize = 1024;
@@ -42,15 +45,43 @@ pub fn is_pdf(bytes: &[u8]) -> bool {
     })
 }
 
-/// Whether a PDF has pictures in the place of text, so that its pages are to be read as pictures.
-///
-/// True also where its letters mean nothing to a program: a picture of them can be read.
+/// Whether a PDF has pictures of pages in the place of text, so that [`page_pictures`] of it are to be recognised.
 pub fn pages_are_pictures(bytes: &[u8]) -> bool {
-    let pages = pages(bytes);
-    matches!(
-        pages,
-        Err(Refusal::PagesArePictures | Refusal::LettersWithoutMeaning)
-    )
+    is_pdf(bytes) && matches!(pages(bytes), Err(Refusal::PagesArePictures))
+}
+
+/// Draws the pages of a scan, in their order: of what is on them, the pictures. At most `most` pages.
+///
+/// # Errors
+///
+/// As [`pages`]; more than `most` pages are [`Refusal::TooManyPages`].
+pub fn page_pictures(bytes: &[u8], most: usize) -> Result<Vec<Picture>, Refusal> {
+    guarded(|| {
+        Gate::default().file(bytes)?;
+        let opened = tree::open(bytes)?;
+        let sheets = opened.sheets()?;
+        if sheets.len() > most {
+            return Err(Refusal::TooManyPages);
+        }
+        let mut drawing = Drawing {
+            cache: InterpreterCache::new(),
+            pdf: &opened.pdf,
+            steps: 0,
+        };
+        let mut pages = Vec::with_capacity(sheets.len());
+        for sheet in &sheets {
+            let (page, scale) = Picture::white(sheet.size);
+            let counted = Drawn::after(drawing.steps);
+            let mut painted = Painted { page, counted };
+            let contents = sheet.contents()?;
+            painted.counted.reads(contents.len());
+            let transform = Affine::scale(scale) * sheet.transform;
+            drawing.draw(&contents, &sheet.resources, transform, &mut painted);
+            drawing.steps = painted.counted.steps;
+            pages.push(painted.page);
+        }
+        Ok(pages)
+    })
 }
 
 /// Reads a PDF into one sheet.
@@ -65,8 +96,11 @@ pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
 ///
 /// The library is other people's code over hostile bytes: should it panic, that is damage in the file.
 pub fn pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
-    let outcome = catch_unwind(AssertUnwindSafe(|| read_pages(bytes)));
-    outcome.unwrap_or_else(|panic| {
+    guarded(|| read_pages(bytes))
+}
+
+fn guarded<T>(read: impl FnOnce() -> Result<T, Refusal>) -> Result<T, Refusal> {
+    catch_unwind(AssertUnwindSafe(read)).unwrap_or_else(|panic| {
         Err(if panic.is::<TooMuch>() {
             Refusal::TooMuchDrawn
         } else {
@@ -89,12 +123,12 @@ fn read_pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
     for sheet in &sheets {
         let [width, height] = sheet.size;
         let contents = sheet.contents()?;
-        let mut drawn = drawing.draw(&contents, &sheet.resources, sheet.transform);
+        let mut drawn = drawing.note(&contents, &sheet.resources, sheet.transform);
         let mut stamps = Vec::new();
         for note in notes::of(sheet) {
             let put = note
                 .drawn
-                .map(|note| drawing.draw(&note.contents, &note.resources, note.transform));
+                .map(|note| drawing.note(&note.contents, &note.resources, note.transform));
             let mut letters = put.map_or_else(Vec::new, |put| put.letters);
             if note.field {
                 drawn.letters.append(&mut letters);
@@ -126,16 +160,26 @@ struct Drawing<'a> {
 
 impl<'a> Drawing<'a> {
     /// Notes what some contents draw.
-    fn draw(&mut self, contents: &[u8], with: &Resources<'a>, transform: Affine) -> Drawn {
+    fn note(&mut self, contents: &[u8], with: &Resources<'a>, transform: Affine) -> Drawn {
         let mut drawn = Drawn::after(self.steps);
         drawn.reads(contents.len());
-        // Nothing is drawn, so that the area does not matter.
+        self.draw(contents, with, transform, &mut drawn);
+        self.steps = drawn.steps;
+        drawn
+    }
+
+    fn draw(
+        &self,
+        contents: &[u8],
+        with: &Resources<'a>,
+        transform: Affine,
+        on: &mut impl Device<'a>,
+    ) {
+        // Of letters and lines nothing is drawn, so that the area does not matter.
         let area = Rect::new(0.0, 0.0, 1.0, 1.0);
         let settings = InterpreterSettings::default();
         let mut context = Context::new(transform, area, &self.cache, self.pdf.xref(), settings);
-        interpret(TypedIter::new(contents), with, &mut context, &mut drawn);
-        self.steps = drawn.steps;
-        drawn
+        interpret(TypedIter::new(contents), with, &mut context, on);
     }
 }
 
