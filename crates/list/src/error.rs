@@ -153,7 +153,7 @@ pub enum Refusal {
     TooManyPages,
     /// A PDF whose pages are pictures: a scan.
     #[error(
-        "this PDF has pictures of pages and no text; send the pages as photos, which are read as pictures"
+        "this PDF has pictures of pages and no text; bring it in on its own as the list, and its words are recognised"
     )]
     PagesArePictures,
     /// A PDF whose letters are drawings.

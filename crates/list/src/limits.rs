@@ -102,5 +102,8 @@ pub const MAX_PDF_STEPS: u64 = 3_000_000;
 /// Largest part of a PDF, unpacked: a page scanned in colour at 300 dots an inch has 25 MiB.
 pub const MAX_PDF_PART: usize = 64 << 20;
 
+/// Most pixels of one picture in a PDF, as of a photograph: A4 scanned at 600 dots an inch has 35 million.
+pub const MAX_PDF_PICTURE: u64 = 64_000_000;
+
 /// Largest PDF, all its parts unpacked one after the other; they are not held together.
 pub const MAX_PDF_UNPACKED: u64 = 512 << 20;

@@ -1,6 +1,6 @@
 //! Words on a picture of a list, by a recognising program that is found at run time.
 //!
-//! [`list_of`] takes photographs or scans of a list's pages. Each page is found and laid flat (`photo::sheet`), turned the
+//! [`list_of`] takes photographs or scans of a list's pages, or PDFs of such, which `list::pdf` draws. Each page is found and laid flat (`photo::sheet`), turned the
 //! right way up, and handed to `tesseract`, which the Debian package `tesseract-ocr` brings. What comes back is written
 //! as ALTO, the Library of Congress's open form for recognised text: words with places and how sure each is. That file is
 //! the list from then on: `list::read` reads it on any machine, with the program or without.
@@ -18,12 +18,14 @@
 //! **Invariant:** no shell is used, no file is written, and no program outlives the call that started it.
 
 mod alto;
+mod fault;
 mod list_of;
 mod program;
 mod run;
 mod upright;
 mod words;
 
+pub use fault::Fault;
 pub use list_of::{Kept, MOST_PICTURES, Recognised, Unread, is_picture, list_of, list_of_by};
 pub use program::{INSTALL, Missing, Program};
 pub use run::{Failed, MOST_TIME};

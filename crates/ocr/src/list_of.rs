@@ -1,24 +1,18 @@
 //! Pictures of a list's pages into one file of words, and the pictures to keep beside it.
 
+use image::{DynamicImage, GrayImage};
+use list::{Refusal, pdf};
 use photo::{Lies, Sheet, sheet_in};
 use sha2::{Digest, Sha256};
 
 use crate::alto;
+use crate::fault::Fault;
 use crate::program::{Missing, Program};
 use crate::run::Failed;
 use crate::upright::recognised;
-use crate::words::Word;
 
 /// The most pictures of one list.
 pub const MOST_PICTURES: usize = 24;
-
-/// Edges wider than this are not sharp enough for small print, in pixels: sharp ones take 2, and from about here a third
-/// of the words on the test pictures were misread.
-const BLURRED: f32 = 6.0;
-/// Words lower than this leave too few pixels for letters.
-const LOW: u32 = 14;
-/// Where words are read less surely than this in the middle, the picture is at fault.
-const POORLY: f32 = 0.7;
 
 /// A list as it was recognised.
 #[derive(Clone, Debug)]
@@ -57,13 +51,31 @@ pub enum Unread {
         /// What is wrong with it.
         why: photo::Refused,
     },
-    /// Nothing could be read.
+    /// A PDF of pictures cannot be drawn.
+    #[error("{name}: {why}")]
+    Pdf {
+        /// What the person calls it.
+        name: String,
+        /// What is wrong with it.
+        why: Refusal,
+    },
+    /// A PDF of pictures has too many pages.
     #[error(
-        "{0}: the picture is not sharp enough to read; take it again nearer, in good light, and hold still"
+        "{0}: more than {MOST_PICTURES} pages are pictures; send the pages of the packing list alone"
     )]
-    NotSharp(String),
+    ManyPages(String),
+    /// Nothing could be read, and the picture is why.
+    #[error("{name}: {why}")]
+    Poor {
+        /// What the person calls it.
+        name: String,
+        /// What is wrong with it, and what to do.
+        why: Fault,
+    },
     /// There are no words.
-    #[error("{0}: no words were found on the picture; take it again so that the page fills it")]
+    #[error(
+        "{0}: no words were found on the picture; lay the page flat, and take it again so that the page fills the picture"
+    )]
     NoWords(String),
     /// The program failed.
     #[error("{name}: the words were not recognised, {why}")]
@@ -75,14 +87,14 @@ pub enum Unread {
     },
 }
 
-/// Whether bytes are a picture, or begin as one, sound or not: such are brought here, and everything else to
-/// `list::read`.
+/// Whether bytes are a picture, or begin as one, sound or not, or are a PDF of pictures of pages: such are brought here, and everything
+/// else to `list::read`. A PDF is gone through for that, which may take a second.
 pub fn is_picture(bytes: &[u8]) -> bool {
-    list::is_picture(bytes)
+    list::is_picture(bytes) || pdf::pages_are_pictures(bytes)
 }
 
-/// Recognises the words of pictures, one a page, in the order given, with the program found on this computer. Takes
-/// seconds for each. A page that is told to be the same picture as one before is passed over with a warning.
+/// Recognises the words of pictures, one a page, and of scanned PDFs, in the order given, with the program found on this
+/// computer. Takes seconds for each page. A page that is told to be the same picture as one before is passed over with a warning.
 pub fn list_of(pictures: &[(String, Vec<u8>)]) -> Result<Recognised, Unread> {
     if pictures.is_empty() || pictures.len() > MOST_PICTURES {
         return Err(Unread::HowMany(pictures.len()));
@@ -97,6 +109,10 @@ pub fn list_of_by(program: &Program, pictures: &[(String, Vec<u8>)]) -> Result<R
     }
     let mut all = Reading::default();
     for (name, bytes) in pictures {
+        if pdf::is_pdf(bytes) {
+            all.scan(program, name, bytes)?;
+            continue;
+        }
         let sheet = sheet_in(bytes).map_err(|why| Unread::Picture {
             name: name.clone(),
             why,
@@ -119,17 +135,50 @@ struct Reading {
 }
 
 impl Reading {
+    /// The pages of a scanned PDF, which may have backs with nothing on them.
+    fn scan(&mut self, program: &Program, name: &str, bytes: &[u8]) -> Result<(), Unread> {
+        let most = MOST_PICTURES.saturating_sub(self.pages.len());
+        let pages = pdf::page_pictures(bytes, most).map_err(|why| match why {
+            Refusal::TooManyPages => Unread::ManyPages(name.to_owned()),
+            why => Unread::Pdf {
+                name: name.to_owned(),
+                why,
+            },
+        })?;
+        let mut empty = None;
+        for (number, page) in (1..).zip(pages) {
+            let name = format!("{name}, page {number}");
+            let Some(grey) = GrayImage::from_raw(page.width, page.height, page.light) else {
+                continue;
+            };
+            let sheet = photo::sheet(&DynamicImage::from(grey).into_rgb8());
+            match self.page(program, &name, sheet) {
+                Err(nothing @ Unread::NoWords(_)) => {
+                    self.warnings
+                        .push(format!("{name}: no words were found on it"));
+                    empty = Some(nothing);
+                }
+                read => read?,
+            }
+        }
+        match empty {
+            Some(nothing) if self.pages.is_empty() => Err(nothing),
+            _ => Ok(()),
+        }
+    }
+
     fn page(&mut self, program: &Program, name: &str, sheet: Sheet) -> Result<(), Unread> {
         let failed = |why| Unread::Failed {
             name: name.to_owned(),
             why,
         };
         let (sheet, words) = recognised(program, sheet).map_err(failed)?;
-        let poor = is_poor(&sheet, &words);
+        let fault = Fault::of(&sheet, &words);
         if words.is_empty() {
-            return Err(match poor {
-                true => Unread::NotSharp(name.to_owned()),
-                false => Unread::NoWords(name.to_owned()),
+            let name = name.to_owned();
+            return Err(match fault {
+                Some(why) => Unread::Poor { name, why },
+                None => Unread::NoWords(name),
             });
         }
         let jpeg = photo::jpeg_of(&sheet.page).map_err(|why| Unread::Picture {
@@ -148,10 +197,8 @@ impl Reading {
                 "{name}: no page was told from the ground, so the whole picture was read"
             ));
         }
-        if poor {
-            self.warnings.push(format!(
-                "{name}: the picture is not sharp enough to be read surely; take it again nearer"
-            ));
+        if let Some(fault) = fault {
+            self.warnings.push(format!("{name}: {fault}"));
         }
         self.pages.push(alto::Page {
             digest: digest.clone(),
@@ -162,26 +209,6 @@ impl Reading {
         self.pictures.push(Kept { digest, jpeg });
         Ok(())
     }
-}
-
-/// Whether the picture itself stands in the way of reading: edges that are soft, or letters that are small, and words
-/// that were read poorly.
-fn is_poor(sheet: &Sheet, words: &[Word]) -> bool {
-    let soft = sheet.blur.is_some_and(|blur| blur > BLURRED);
-    let middle = |mut values: Vec<f32>| {
-        values.sort_by(f32::total_cmp);
-        values.get(values.len() / 2).copied()
-    };
-    let height = middle(
-        words
-            .iter()
-            .map(|w| (w.place[3] - w.place[1]) as f32)
-            .collect(),
-    );
-    let sure = middle(words.iter().map(|w| w.sure).collect());
-    let low = height.is_some_and(|height| height < LOW as f32);
-    let poorly = sure.is_none_or(|sure| sure < POORLY);
-    soft || poorly || low && sure.is_some_and(|sure| sure < 0.85)
 }
 
 fn hexadecimal(bytes: &[u8]) -> String {

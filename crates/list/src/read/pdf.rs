@@ -3,7 +3,7 @@
 //! `gate` looks at the file before the library does, and refuses what would take its memory or stack. `tree` finds the
 //! pages, `follow` goes through what each draws and reckons what that costs, `glyphs` notes it, `words` joins letters,
 //! `upright` turns the page by what stands on it, `notes` takes what was put on it later.
-//! [`geometry`](crate::geometry) makes rows of it.
+//! [`geometry`](crate::geometry) makes rows of it. Of a scan, `pictures` draws the pages.
 
 mod follow;
 mod gate;
@@ -11,6 +11,7 @@ mod glyphs;
 mod layers;
 mod notes;
 mod packing;
+mod pictures;
 mod steps;
 mod tree;
 mod upright;
@@ -30,6 +31,8 @@ use crate::grid::{Sheets, Warning};
 use follow::Follower;
 use gate::Gate;
 use glyphs::{Drawn, Letter, TooMuch};
+use pictures::Painted;
+pub use pictures::Picture;
 
 /// Where a file may say at the latest that it is a PDF, in bytes: mail and web forms put things before it.
 const LATEST_SIGN: usize = 1024;
@@ -48,15 +51,31 @@ pub fn is_pdf(bytes: &[u8]) -> bool {
     })
 }
 
-/// Whether a PDF has pictures in the place of text, so that its pages are to be read as pictures.
-///
-/// True also where its letters mean nothing to a program: a picture of them can be read.
+/// Whether a PDF has pictures of pages in the place of text, so that [`page_pictures`] of it are to be recognised.
 pub fn pages_are_pictures(bytes: &[u8]) -> bool {
-    let pages = pages(bytes);
-    matches!(
-        pages,
-        Err(Refusal::PagesArePictures | Refusal::LettersWithoutMeaning)
-    )
+    is_pdf(bytes) && matches!(pages(bytes), Err(Refusal::PagesArePictures))
+}
+
+/// Draws the pages of a scan, in their order: of what is on them, the pictures. At most `most` pages.
+///
+/// # Errors
+///
+/// As [`pages`]; more than `most` pages are [`Refusal::TooManyPages`].
+pub fn page_pictures(bytes: &[u8], most: usize) -> Result<Vec<Picture>, Refusal> {
+    guarded(|| {
+        Gate::default().file(bytes)?;
+        let opened = tree::open(bytes)?;
+        let sheets = opened.sheets()?;
+        if sheets.len() > most {
+            return Err(Refusal::TooManyPages);
+        }
+        let mut drawing = Drawing::of(&opened);
+        let mut pages = Vec::with_capacity(sheets.len());
+        for sheet in &sheets {
+            pages.push(drawing.paint(sheet)?);
+        }
+        Ok(pages)
+    })
 }
 
 /// Reads a PDF into one sheet.
@@ -71,8 +90,11 @@ pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
 ///
 /// The library is other people's code over hostile bytes: should it panic, that is damage in the file.
 pub fn pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
-    let outcome = catch_unwind(AssertUnwindSafe(|| read_pages(bytes)));
-    outcome.unwrap_or_else(|panic| {
+    guarded(|| read_pages(bytes))
+}
+
+fn guarded<T>(read: impl FnOnce() -> Result<T, Refusal>) -> Result<T, Refusal> {
+    catch_unwind(AssertUnwindSafe(read)).unwrap_or_else(|panic| {
         Err(if panic.is::<TooMuch>() {
             Refusal::TooMuchDrawn
         } else {
@@ -85,11 +107,7 @@ fn read_pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
     Gate::default().file(bytes)?;
     let opened = tree::open(bytes)?;
     let sheets = opened.sheets()?;
-    let mut drawing = Drawing {
-        cache: InterpreterCache::new(),
-        pdf: &opened.pdf,
-        follower: Follower::new(opened.pdf.xref(), opened.layers()),
-    };
+    let mut drawing = Drawing::of(&opened);
     let mut pages = Vec::with_capacity(sheets.len());
     let mut seen = Seen::default();
     for sheet in &sheets {
@@ -140,6 +158,33 @@ struct Shown {
 }
 
 impl<'a> Drawing<'a> {
+    fn of(opened: &'a tree::Opened) -> Self {
+        Self {
+            cache: InterpreterCache::new(),
+            pdf: &opened.pdf,
+            follower: Follower::new(opened.pdf.xref(), opened.layers()),
+        }
+    }
+
+    /// Draws the pictures of a page. What it draws is followed first, so that no more is drawn than would be read.
+    fn paint(&mut self, sheet: &tree::Sheet<'a>) -> Result<Picture, Refusal> {
+        let (page, scale) = Picture::white(sheet.size);
+        let contents = sheet.contents()?;
+        let transform = Affine::scale(scale) * sheet.transform;
+        self.follower
+            .follow(&contents, &sheet.resources, sheet.transform)?;
+        let counted = Drawn::after(self.follower.steps);
+        let mut painted = Painted { page, counted };
+        let area = Rect::new(0.0, 0.0, 1.0, 1.0);
+        let settings = InterpreterSettings::default();
+        let (cache, xref) = (&self.cache, self.pdf.xref());
+        let mut context = Context::new(transform, area, cache, xref, settings);
+        let steps = TypedIter::new(&contents);
+        interpret(steps, &sheet.resources, &mut context, &mut painted);
+        self.follower.steps = painted.counted.steps;
+        Ok(painted.page)
+    }
+
     /// Notes what some contents draw.
     fn draw(
         &mut self,

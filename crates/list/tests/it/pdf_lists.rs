@@ -288,8 +288,38 @@ fn what_cannot_be_read_is_named() {
     assert_eq!(refusal("scan.pdf"), Refusal::PagesArePictures);
     assert_eq!(refusal("no_meaning.pdf"), Refusal::LettersWithoutMeaning);
     assert!(pdf::pages_are_pictures(&bytes("scan.pdf")));
-    assert!(pdf::pages_are_pictures(&bytes("no_meaning.pdf")));
+    assert!(!pdf::pages_are_pictures(&bytes("no_meaning.pdf")));
     assert!(!pdf::pages_are_pictures(&bytes("plain.pdf")));
+}
+
+/// The page of a scan stands where make.py laid it, which draws rows from 200 of 1 100 pixels on, 30 apart.
+#[test]
+fn a_scan_is_drawn() {
+    let pages = pdf::page_pictures(&bytes("scan.pdf"), 3).unwrap();
+    assert_eq!(pages.len(), 1);
+    let page = &pages[0];
+    // 8.5 by 11 inches at 300 dots an inch.
+    assert_eq!([page.width, page.height], [2550, 3300]);
+    let dark = |top: usize, bottom: usize| {
+        let rows = page.light.chunks(2550).take(bottom).skip(top);
+        rows.flatten().filter(|light| **light < 128).count()
+    };
+    // Three pixels for each of the scan's 850 by 1 100: make.py's rows of 20 pixels, each with white below.
+    assert_eq!(dark(0, 600), 0);
+    for row in 0..10 {
+        let top = 3 * (200 + 30 * row);
+        assert!(dark(top, top + 75) > 1_000, "row {row}");
+        assert_eq!(dark(top + 78, top + 90), 0, "below row {row}");
+    }
+    assert_eq!(dark(3 * 500, 3300), 0);
+    assert_eq!(
+        pdf::page_pictures(&bytes("scan.pdf"), 0),
+        Err(Refusal::TooManyPages)
+    );
+    assert_eq!(
+        pdf::page_pictures(b"%PDF-1.7 nothing", 3),
+        Err(Refusal::DamagedPdf)
+    );
 }
 
 /// Words laid hidden over a scan are read, with a warning; they are not as sure as text.

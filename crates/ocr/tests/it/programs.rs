@@ -53,6 +53,119 @@ fn what_it_recognises_becomes_alto_with_the_picture_beside_it() {
     assert!(read.pictures[0].jpeg.starts_with(b"\xff\xd8\xff"));
 }
 
+/// What may stand in each element, in this order, and the attributes that it must have: copied by hand from the schema
+/// `alto-4-2.xsd` of the ALTO board (<https://github.com/altoxml/schema>), as far as those elements go.
+const SCHEMA: [(&str, &[&str], &[&str]); 14] = [
+    ("alto", &["Description", "Styles", "Tags", "Layout"], &[]),
+    (
+        "Description",
+        &[
+            "MeasurementUnit",
+            "sourceImageInformation",
+            "OCRProcessing",
+            "Processing",
+        ],
+        &[],
+    ),
+    ("MeasurementUnit", &[], &[]),
+    (
+        "Processing",
+        &[
+            "processingCategory",
+            "processingDateTime",
+            "processingAgency",
+            "processingStepDescription",
+            "processingStepSettings",
+            "processingSoftware",
+        ],
+        &["ID"],
+    ),
+    ("processingCategory", &[], &[]),
+    ("processingStepDescription", &[], &[]),
+    (
+        "processingSoftware",
+        &[
+            "softwareCreator",
+            "softwareName",
+            "softwareVersion",
+            "applicationDescription",
+        ],
+        &[],
+    ),
+    ("softwareName", &[], &[]),
+    ("softwareVersion", &[], &[]),
+    ("Layout", &["Page"], &[]),
+    (
+        "Page",
+        &[
+            "TopMargin",
+            "LeftMargin",
+            "RightMargin",
+            "BottomMargin",
+            "PrintSpace",
+        ],
+        &["ID", "PHYSICAL_IMG_NR"],
+    ),
+    ("TextBlock", &["Shape", "TextLine"], &["ID"]),
+    ("GraphicalElement", &["Shape"], &["ID"]),
+    ("String", &["Shape", "ALTERNATIVE", "Glyph"], &["CONTENT"]),
+];
+
+#[test]
+fn what_is_written_keeps_to_the_schema() {
+    let two =
+        ROW.replace("Bow <&\"half", "Leg") + &ROW.replace("5\\t1\\t1\\t1\\t1", "5\\t1\\t1\\t1\\t2");
+    let (_folder, path) = script(&format!("cat > /dev/null; printf '{two}'"));
+    let program = Program::at(&path).unwrap();
+    let read = list_of_by(&program, &[picture(250), picture(240)]).unwrap();
+    let alto = String::from_utf8(read.alto).unwrap();
+    let document = roxmltree::Document::parse(&alto).unwrap();
+    let mut ids = std::collections::BTreeSet::new();
+    for element in document.descendants().filter(roxmltree::Node::is_element) {
+        let name = element.tag_name().name();
+        assert_eq!(
+            element.tag_name().namespace(),
+            Some("http://www.loc.gov/standards/alto/ns-v4#")
+        );
+        if let Some(id) = element.attribute("ID") {
+            assert!(ids.insert(id), "{id} twice");
+            assert!(id.starts_with(|c: char| c.is_alphabetic()), "{id}");
+        }
+        let children: Vec<&str> = (element.children())
+            .filter(roxmltree::Node::is_element)
+            .map(|child| child.tag_name().name())
+            .collect();
+        let (order, must): (&[&str], &[&str]) = match name {
+            // Blocks of all kinds in any order; words with a space after each or none.
+            "PrintSpace" | "TextLine" => {
+                let may =
+                    |child: &&str| ["TextBlock", "GraphicalElement", "String"].contains(child);
+                assert!(children.iter().all(may), "{name}: {children:?}");
+                continue;
+            }
+            name => {
+                let known = SCHEMA.iter().find(|(element, ..)| *element == name);
+                let (_, order, must) = known.unwrap_or_else(|| panic!("{name}"));
+                (order, must)
+            }
+        };
+        let places: Vec<Option<usize>> = (children.iter())
+            .map(|child| order.iter().position(|name| name == child))
+            .collect();
+        assert!(places.iter().all(Option::is_some), "{name}: {children:?}");
+        assert!(places.is_sorted(), "{name}: {children:?}");
+        assert!(must.iter().all(|a| element.has_attribute(*a)), "{name}");
+        for sure in element.attribute("WC").iter() {
+            assert!(
+                (0.0..=1.0).contains(&sure.parse::<f32>().unwrap()),
+                "{sure}"
+            );
+        }
+    }
+    // Two words on each of two pages.
+    assert_eq!(alto.matches("<String ").count(), 4);
+}
+
 #[test]
 fn the_same_picture_twice_is_read_once() {
     let (_folder, path) = script(&format!("cat > /dev/null; printf '{ROW}'"));
@@ -144,7 +257,7 @@ fn what_is_no_picture_is_refused_by_name() {
     let program = Program::at(&path).unwrap();
     let why = list_of_by(&program, &[("list.pdf".into(), b"%PDF-1.7".to_vec())]).unwrap_err();
     assert!(
-        why.to_string().starts_with("list.pdf: this is a PDF"),
+        why.to_string().starts_with("list.pdf: this PDF is damaged"),
         "{why}"
     );
     assert!(matches!(list_of_by(&program, &[]), Err(Unread::HowMany(0))));
