@@ -122,6 +122,7 @@ fn rows(input: &[u8]) {
     let text = String::from_utf8_lossy(input);
     let mut sheets = Sheets {
         sheets: vec![list::Sheet::default()],
+        set_aside: Vec::new(),
         warnings: Vec::new(),
     };
     let mut page = 0;
@@ -147,6 +148,7 @@ fn rows(input: &[u8]) {
             cells,
             page,
             struck,
+            doubt: None,
             seen: None,
         };
         let sheet = sheets.sheets.last_mut();

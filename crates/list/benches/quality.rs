@@ -1,5 +1,5 @@
 //! How well rows are matched: the labelled lists, ours and a general-purpose peer's, in one run.
-//! `cargo bench -p list --bench quality`; `-- --sealed` for the sealed rows instead of those that are tuned on; `--wrong`
+//! `cargo bench -p list --bench quality`; `-- --sealed` for the sealed rows instead of the open ones; `--wrong`
 //! prints what was matched wrongly, and what was called sure among it.
 
 use std::collections::BTreeMap;
@@ -17,10 +17,10 @@ use labelled::{Labelled, Outcome, SURE, calibration, figures};
 
 fn main() {
     let asked = |what: &str| std::env::args().any(|argument| argument == what);
-    let files = if asked("--sealed") {
-        ["sealed-rule.csv", "sealed-hand.csv"]
+    let files: &[&str] = if asked("--sealed") {
+        &labelled::SEALED
     } else {
-        ["tuning-rule.csv", "tuning-hand.csv"]
+        &labelled::OPEN
     };
     let lists: Vec<Labelled> = files
         .iter()
@@ -36,7 +36,7 @@ fn main() {
         .collect();
     let took = began.elapsed().as_secs_f64() * 1e3;
 
-    by_writer(&all);
+    by_writer(&all, asked("--sealed"));
     stated_and_seen(&all);
     println!(
         "\n{} rows of {} lists read and matched in {took:.1} ms, {:.1} µs a row",
@@ -44,13 +44,14 @@ fn main() {
         lists.len(),
         took * 1e3 / all.len() as f64
     );
-    if asked("--wrong") {
+    if asked("--wrong") && !asked("--sealed") {
         wrong(&all);
     }
     peer(&lists, &orders, took, figures(&all).right);
 }
 
-fn by_writer(all: &[Outcome]) {
+/// Of sealed rows only the whole is told: what one writer's rows show is already a look at them.
+fn by_writer(all: &[Outcome], sealed: bool) {
     let writers: std::collections::BTreeSet<&str> = all.iter().map(|o| o.writer.as_str()).collect();
     println!(
         "{:<24} {:>5} {:>7} {:>9} {:>7} {:>7} {:>9} {:>6} {:>7} {:>7}",
@@ -80,7 +81,7 @@ fn by_writer(all: &[Outcome]) {
             f.brier
         );
     };
-    for writer in writers {
+    for writer in writers.into_iter().filter(|_| !sealed) {
         line(writer, &|o| o.writer == writer);
     }
     line("by rule", &|o| o.writer.starts_with("rule:"));

@@ -41,8 +41,11 @@ pub enum Refusal {
     )]
     TooMuchText,
     /// A kind of file that is known and not read.
-    #[error("this is {0}; save the list as XLSX, CSV or text")]
+    #[error("this is {0}; save the list as XLSX, XLS, ODS, CSV, PDF, HTML or text")]
     OtherKind(&'static str),
+    /// A picture of a kind whose words are not recognised.
+    #[error("this is a {0} picture; save it as JPEG or PNG")]
+    OtherPicture(&'static str),
     /// A picture of a list.
     #[error(
         "this is a picture, whose words must be recognised first: bring it in on the page List, or give it to \"tallyard list\""
@@ -56,8 +59,10 @@ pub enum Refusal {
         /// What is wrong, and where.
         why: String,
     },
-    /// Neither text nor a workbook.
-    #[error("this is neither text nor an XLSX workbook; save the list as XLSX, CSV or text")]
+    /// None of the kinds that are read.
+    #[error(
+        "this is no kind of file that is read here; save the list as XLSX, XLS, ODS, CSV, PDF, HTML, a mail or text"
+    )]
     NotText,
     /// A workbook that unpacks to far more than it should.
     #[error("the workbook's {entry} unpacks to {what}; it is refused before unpacking")]
@@ -102,6 +107,12 @@ pub enum Refusal {
     /// Files inside it, none of which is a list.
     #[error("none of the files inside it is a list ({0}); send the list alone")]
     NoListInside(String),
+    /// No table, but so many lines that none was looked for in.
+    #[error(
+        "{none}; lines that are hidden or stand in a mail's signature, below its \"-- \", were left out: {0}. Send the list without that",
+        none = Refusal::NoTable
+    )]
+    NoTableShown(usize),
     /// A damaged workbook.
     #[error("the workbook is damaged ({0}); open it in a spreadsheet program and save it again")]
     Damaged(String),

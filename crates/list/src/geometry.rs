@@ -69,13 +69,18 @@ pub fn sheets(pages: &[Page]) -> Result<Sheets, Refusal> {
     for (index, page) in pages.iter().enumerate() {
         let (on_page, lost) = lines::pieces(page);
         let levelled = level::level(on_page);
+        let (levelled, across) = lines::across_rows(levelled);
         let struck = strike::strike(levelled, &level::rules(page));
         read.extend(lines::lines(struck, index));
         let stamps = page
             .stamps
             .iter()
             .filter(|word| !word.text.trim().is_empty());
-        let stamped: Vec<lines::Piece<'_>> = stamps.map(lines::Piece::of).chain(lost).collect();
+        let stamped: Vec<lines::Piece<'_>> = stamps
+            .map(lines::Piece::of)
+            .chain(lost)
+            .chain(across)
+            .collect();
         apart.push(stamped);
     }
     if read.is_empty() && apart.iter().all(Vec::is_empty) {
@@ -92,6 +97,7 @@ pub fn sheets(pages: &[Page]) -> Result<Sheets, Refusal> {
             name: String::new(),
             lines: out.lines,
         }],
+        set_aside: Vec::new(),
         warnings: out.warnings,
     };
     cut_cells(&mut sheets);
@@ -125,6 +131,7 @@ impl Output {
             cells: cells.iter().map(cells::Cell::text).collect(),
             page: u32::try_from(page + 1).unwrap_or(u32::MAX),
             struck: through == words,
+            doubt: None,
             seen: pages.get(page).and_then(|page| seen(cells, page)),
         };
         if through > 0 && through < words {

@@ -2,11 +2,15 @@
 
 use std::fmt;
 
+use crate::row::SetAside;
+
 /// A file as sheets of cells.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sheets {
     /// In the file's order; text and CSV have one, without a name.
     pub sheets: Vec<Sheet>,
+    /// Lines that no table is looked for in: hidden ones, a signature.
+    pub set_aside: Vec<SetAside>,
     /// What was cleaned or cut on the way in.
     pub warnings: Vec<Warning>,
 }
@@ -31,6 +35,8 @@ pub struct Line {
     pub page: u32,
     /// A line is drawn through all that it says.
     pub struck: bool,
+    /// What a person should look at before the line is taken as said, such as that some of its words are struck.
+    pub doubt: Option<Box<str>>,
     /// Where the words stood on a picture; nothing where the file is no picture.
     pub seen: Option<Box<Seen>>,
 }

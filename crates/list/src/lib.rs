@@ -44,7 +44,7 @@ pub use matching::{
     Against, DOUBT_OF_A_CONTRADICTION, DOUBT_OF_AN_AMBIGUOUS_WORD, DOUBT_OF_NOTHING, LEAST_DOUBT,
     Matched, match_list, match_rows,
 };
-pub use read::{pdf, read_sheets};
+pub use read::{is_picture, pdf, read_sheets};
 pub use row::{NoRowKey, PackingList, Row, RowKey, SetAside, Why};
 pub use table::header::{Expected, Header, HeaderTrouble, check};
 pub use table::quantity::Quantity;
@@ -69,14 +69,22 @@ fn read_within(bytes: &[u8], depth: usize) -> Result<PackingList, Refusal> {
     if let Some(despatch) = despatch::read(bytes) {
         return despatch.map(PackingList::from);
     }
-    table::packing_list(read::sheets(bytes)?).ok_or(Refusal::NoTable)
+    list_of(read::sheets(bytes)?)
 }
 
 /// Reads the rows of a file that is a grid already.
 pub fn read_rows(sheets: Sheets, file: &str) -> Result<PackingList, ListError> {
-    table::packing_list(sheets).ok_or_else(|| ListError {
+    list_of(sheets).map_err(|why| ListError {
         file: file.to_owned(),
-        why: Refusal::NoTable,
+        why,
+    })
+}
+
+fn list_of(sheets: Sheets) -> Result<PackingList, Refusal> {
+    let left_out = sheets.set_aside.len();
+    table::packing_list(sheets).ok_or(match left_out {
+        0 => Refusal::NoTable,
+        _ => Refusal::NoTableShown(left_out),
     })
 }
 

@@ -95,8 +95,9 @@ pub const MAX_RULES: usize = 50_000;
 /// Most notes and fields of one page of a PDF.
 pub const MAX_NOTES: usize = 2_000;
 
-/// Most steps (letters, lines, clips) that all pages of a PDF may ask for: two hundred full pages are two million.
-pub const MAX_PDF_STEPS: u64 = 6_000_000;
+/// Most steps (letters, lines, sixteen bytes read of drawings and fonts) that all pages of a PDF may ask for: two hundred
+/// full pages are two million. Each takes some hundred nanoseconds.
+pub const MAX_PDF_STEPS: u64 = 3_000_000;
 
 /// Largest part of a PDF, unpacked: a page scanned in colour at 300 dots an inch has 25 MiB.
 pub const MAX_PDF_PART: usize = 64 << 20;

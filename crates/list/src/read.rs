@@ -97,6 +97,9 @@ fn by_kind(bytes: &[u8]) -> Result<Sheets, Refusal> {
     if alto::is_alto(bytes) {
         return recognised(bytes);
     }
+    if let Some(kind) = other_picture(bytes) {
+        return Err(Refusal::OtherPicture(kind));
+    }
     if let Some(kind) = other_kind(bytes) {
         return Err(Refusal::OtherKind(kind));
     }
@@ -122,8 +125,8 @@ fn recognised(bytes: &[u8]) -> Result<Sheets, Refusal> {
     Ok(sheets)
 }
 
-/// Pictures, whose words must be recognised first: JPEG, PNG, WebP, HEIF.
-fn is_picture(bytes: &[u8]) -> bool {
+/// Whether a file begins as a picture does (JPEG, PNG, WebP, HEIF), whose words must be recognised first.
+pub fn is_picture(bytes: &[u8]) -> bool {
     bytes.starts_with(b"\xFF\xD8\xFF")
         || bytes.starts_with(b"\x89PNG")
         || bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WEBP")
@@ -220,10 +223,7 @@ fn marked_up(bytes: &[u8]) -> Option<Markup> {
 
 /// Kinds of file that senders do make and that have no reader here.
 fn other_kind(bytes: &[u8]) -> Option<&'static str> {
-    const KINDS: [(&[u8], &str); 9] = [
-        (b"GIF8", "a picture"),
-        (b"II*\0", "a picture"),
-        (b"MM\0*", "a picture"),
+    const KINDS: [(&[u8], &str); 6] = [
         (b"{\\rtf", "an RTF document"),
         (b"\x1F\x8B", "a packed file"),
         (b"7z\xBC\xAF", "a packed file"),
@@ -231,7 +231,18 @@ fn other_kind(bytes: &[u8]) -> Option<&'static str> {
         (b"\x09\x04\x06\0", "a workbook of before 1993"),
         (b"\x09\x00\x04\0", "a workbook of before 1993"),
     ];
-    KINDS
+    starts(&KINDS, bytes)
+}
+
+/// Kinds of picture that no words are recognised on here.
+fn other_picture(bytes: &[u8]) -> Option<&'static str> {
+    const KINDS: [(&[u8], &str); 3] = [(b"GIF8", "GIF"), (b"II*\0", "TIFF"), (b"MM\0*", "TIFF")];
+    starts(&KINDS, bytes)
+}
+
+/// Returns the kind that the first bytes are of.
+fn starts(kinds: &[(&[u8], &'static str)], bytes: &[u8]) -> Option<&'static str> {
+    kinds
         .iter()
         .find(|(magic, _)| bytes.starts_with(magic))
         .map(|(_, kind)| *kind)

@@ -1,5 +1,6 @@
 //! A row of a packing list, and the key that finds it again when the list is read anew.
 
+use std::collections::BTreeMap;
 use std::fmt;
 use std::str::FromStr;
 
@@ -104,6 +105,10 @@ pub enum Why {
     Struck,
     /// It says that its things come inside something else that has a row of its own.
     IncludedIn,
+    /// The page or the sheet does not show it.
+    Hidden,
+    /// It stands below the mark of a mail's signature.
+    Signature,
     /// Its sheet has no table.
     NoTable,
 }
@@ -121,6 +126,8 @@ impl fmt::Display for Why {
             Why::Note => "has no quantity: a note",
             Why::Struck => "is struck out",
             Why::IncludedIn => "says that it comes inside something else",
+            Why::Hidden => "is hidden",
+            Why::Signature => "stands in a mail's signature",
             Why::NoTable => "its sheet has no table",
         })
     }
@@ -155,6 +162,16 @@ impl RowKey {
             words: hash,
             occurrence: 1,
         }
+    }
+}
+
+/// Numbers the keys of rows with the same words, from the top.
+pub(crate) fn number_keys(rows: &mut [Row]) {
+    let mut seen: BTreeMap<u64, u32> = BTreeMap::new();
+    for row in rows {
+        let times = seen.entry(row.key.words).or_default();
+        *times += 1;
+        row.key.occurrence = *times;
     }
 }
 

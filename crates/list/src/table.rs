@@ -1,5 +1,6 @@
 //! The grid into rows: the header block, the tables, and every line that is no row set aside with its reason.
 
+mod bare;
 pub mod coils;
 pub mod column_words;
 pub mod columns;
@@ -19,15 +20,14 @@ pub mod quantity;
 pub mod row_of;
 pub mod section;
 pub mod struck;
+pub mod ticks;
 pub mod to_follow;
 pub mod units;
 pub mod written;
 
-use std::collections::BTreeMap;
-
 use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::limits;
-use crate::row::{PackingList, Row, RowKey, SetAside, Why};
+use crate::row::{PackingList, Row, RowKey, SetAside, Why, number_keys};
 use crate::table::columns::{Columns, columns};
 use crate::table::counted::{Counted, count};
 use crate::table::ditto::as_above;
@@ -35,8 +35,8 @@ use crate::table::fill::{filled, has_count};
 use crate::table::included::{Inside, inside};
 use crate::table::layout::{headings, side_by_side};
 use crate::table::line_kind::{
-    are_numbered, details, goes_on_below, is_bare_code, is_continuation, is_kit_name,
-    is_page_stamp, is_section, is_total, unnumbered,
+    details, goes_on_below, is_bare_code, is_continuation, is_kit_name, is_page_stamp, is_section,
+    is_total,
 };
 use crate::table::notes::is_note;
 use crate::table::row_of::{for_all_kits, later, unsurely};
@@ -47,6 +47,7 @@ use crate::table::struck::is_struck;
 pub fn packing_list(sheets: Sheets) -> Option<PackingList> {
     let mut reading = Reading {
         warnings: sheets.warnings,
+        set_aside: sheets.set_aside,
         ..Reading::default()
     };
     let lines = sheets.sheets.iter().flat_map(|sheet| &sheet.lines);
@@ -143,58 +144,6 @@ impl Reading {
         }
     }
 
-    /// A table with nothing above its columns: the first line with a quantity ends the header.
-    fn without_heading(&mut self, lines: &mut [Line], here: &mut At<'_>) {
-        let is_table_line =
-            |line: &Line| !header::is_entry(line) && !is_struck(line) && !is_note(&line.text());
-        let likely: Vec<Line> = lines
-            .iter()
-            .filter(|line| is_table_line(line))
-            .cloned()
-            .collect();
-        let found = columns(None, &likely);
-        let numbered = found
-            .as_ref()
-            .is_some_and(|columns| columns.quantity.is_none())
-            && are_numbered(&likely);
-        let counts = |line: &Line, columns: &Columns| {
-            let plain = if numbered { unnumbered(line) } else { None };
-            count(plain.as_ref().unwrap_or(line), columns)
-                .is_some_and(|counted| counted.quantity.is_some())
-        };
-        let first = found.as_ref().and_then(|columns| {
-            lines
-                .iter()
-                .position(|line| is_table_line(line) && !is_total(line) && counts(line, columns))
-        });
-        let Some((columns, mut first)) = found.zip(first) else {
-            for line in lines {
-                self.above(line, here.sheet, Why::NoTable);
-            }
-            return;
-        };
-        // The line just above may head the first section; a title names the paper or the order.
-        if first > 0 && is_section(&lines[first - 1], lines.get(first)) {
-            let text = lines[first - 1].text();
-            let lower = text.to_lowercase();
-            let title = [
-                "packing", "list", "order", "gothic", "house", "shipped", "kit for", "went on",
-                "ferry",
-            ]
-            .iter()
-            .any(|word| lower.contains(word));
-            first -= usize::from(!title && !text.contains(|c: char| c.is_ascii_digit()));
-        }
-        for line in &lines[..first] {
-            self.above(line, here.sheet, Why::Header);
-        }
-        let columns = Columns {
-            numbered,
-            ..columns
-        };
-        self.body(&mut lines[first..], &columns, here);
-    }
-
     fn body(&mut self, lines: &mut [Line], columns: &Columns, here: &mut At<'_>) {
         let mut after_row = false;
         let next_of = next_lines(lines);
@@ -276,7 +225,19 @@ impl Reading {
         if line.cell(columns.description).is_empty() && has_count(line, columns) {
             return LineIs::Aside(Why::Total);
         }
-        if after_row && self.rows.last().is_some_and(|row| goes_on_below(row, line)) {
+        let code_of_it = |row: &Row| {
+            let code = line.cell(columns.description);
+            columns.codes_below
+                && row.code.is_empty()
+                && line.filled().count() == 1
+                && is_bare_code(code)
+        };
+        if after_row
+            && self
+                .rows
+                .last()
+                .is_some_and(|row| goes_on_below(row, line) || code_of_it(row))
+        {
             return LineIs::More;
         }
         if is_section(line, next) {
@@ -296,6 +257,11 @@ impl Reading {
         };
         if is_bare_code(&row.description) && row.code.is_empty() {
             row.code = std::mem::replace(&mut row.description, line.text());
+            row.key = RowKey::of(&row.code, &row.description, &row.sub_kit);
+            return;
+        }
+        if row.code.is_empty() && is_bare_code(&line.text()) {
+            row.code = line.text();
             row.key = RowKey::of(&row.code, &row.description, &row.sub_kit);
             return;
         }
@@ -361,10 +327,9 @@ impl Reading {
                 counted.written
             )),
         };
-        let doubt = match (doubt, unsure) {
-            (Some(doubt), Some(unsure)) => Some(format!("{doubt}; {unsure}")),
-            (doubt, unsure) => doubt.or(unsure),
-        };
+        let marked = line.doubt.as_deref().map(str::to_owned);
+        let doubts: Vec<String> = [doubt, unsure, marked].into_iter().flatten().collect();
+        let doubt = (!doubts.is_empty()).then(|| doubts.join("; "));
         if let Some(doubt) = &doubt {
             self.warnings.push(Warning {
                 at: Some(at.clone()),
@@ -417,6 +382,12 @@ impl Reading {
 
     fn aside(&mut self, line: &Line, sheet: &str, why: Why) {
         let at = Place::of(sheet, line);
+        if let Some(doubt) = &line.doubt {
+            self.warnings.push(Warning {
+                at: Some(at.clone()),
+                what: doubt.to_string(),
+            });
+        }
         self.set_aside.push(SetAside {
             at,
             text: line.text(),
@@ -453,15 +424,6 @@ fn name_sheets(rows: &mut [Row]) {
             row.sub_kit = row.at.sheet.clone();
             row.key = RowKey::of(&row.code, &row.description, &row.sub_kit);
         }
-    }
-}
-
-fn number_keys(rows: &mut [Row]) {
-    let mut seen: BTreeMap<u64, u32> = BTreeMap::new();
-    for row in rows {
-        let times = seen.entry(row.key.words).or_default();
-        *times += 1;
-        row.key.occurrence = *times;
     }
 }
 

@@ -90,7 +90,7 @@ pub enum Unread {
 /// Whether bytes are a picture, or begin as one, or are a PDF of pictures of pages: such are brought here, and everything
 /// else to `list::read`. A PDF is gone through for that, which may take a second.
 pub fn is_picture(bytes: &[u8]) -> bool {
-    photo::look(bytes).is_ok() || pdf::pages_are_pictures(bytes)
+    list::is_picture(bytes) || pdf::pages_are_pictures(bytes)
 }
 
 /// Recognises the words of pictures, one a page, and of scanned PDFs, in the order given, with the program found on this

@@ -98,6 +98,10 @@ const UNKNOWN: &str = "bin";
 
 /// One of the ends of names that lists have, or none that means anything.
 fn ending(name: &str) -> &'static str {
+    // The words of photographs are named after the first of them.
+    if name.ends_with(", as read") {
+        return "xml";
+    }
     let said = name.rsplit_once('.').map_or("", |(_, ending)| ending);
     let known = [
         "856", "csv", "edi", "eml", "htm", "html", "ods", "pdf", "tsv", "txt", "x12", "xls",

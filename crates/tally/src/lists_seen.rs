@@ -133,6 +133,13 @@ impl ListSeen {
 }
 
 impl State {
+    /// The lists that were set aside and that no list in use is a writing of, as they stood before.
+    pub fn lists_aside(&self) -> impl Iterator<Item = &ListSeen> {
+        let in_use =
+            |aside: &ListSeen| self.lists.iter().any(|list| list.is_writing(&aside.digest));
+        (self.writings.aside.values()).filter(move |aside| !in_use(aside))
+    }
+
     pub(crate) fn hear_of_list(&mut self, event: &Event) {
         let id = event.id;
         match event.what.clone() {

@@ -21,9 +21,22 @@ document.addEventListener("submit", (event) => {
 });
 
 // A page that the browser brings back as it was left can be used again.
-addEventListener("pageshow", (event) => {
-  if (event.persisted) document.querySelectorAll("form[data-keep] button").forEach((button) => { button.disabled = false; });
-});
+addEventListener("pageshow", () => document.querySelectorAll("form[data-keep]").forEach(free));
+
+/** Lets go of the buttons that were held while a form was sent, and of what was said meanwhile. */
+function free(form) {
+  form.querySelectorAll("button[data-held]").forEach((button) => {
+    button.disabled = false;
+    delete button.dataset.held;
+  });
+  sayMeanwhile(form, "");
+}
+
+/** Says what the yard computer does, beside the button. */
+function sayMeanwhile(form, words) {
+  const says = form.querySelector("[data-meanwhile-says]");
+  if (says) says.textContent = words;
+}
 
 async function hold(form, filled) {
   const id = keeping.freshId();
@@ -41,14 +54,16 @@ async function hold(form, filled) {
     says: spoken(form),
     tries: 0,
   };
-  const buttons = form.querySelectorAll("button");
-  buttons.forEach((button) => { button.disabled = true; });
-  const free = () => buttons.forEach((button) => { button.disabled = false; });
+  form.querySelectorAll("button:enabled").forEach((button) => {
+    button.disabled = true;
+    button.dataset.held = "";
+  });
+  if (form.dataset.meanwhile && sending.reach !== "away") sayMeanwhile(form, form.dataset.meanwhile);
   try {
     await keeping.keep(item);
   } catch {
     // A browser that keeps nothing for pages, or has no room: send it as any form is sent.
-    free();
+    free(form);
     if (form.elements.id) form.elements.id.value = id;
     form.submit();
     return;
@@ -58,15 +73,14 @@ async function hold(form, filled) {
   // Out of reach nobody is to wait for each count.
   const patience = new Promise((resolve) => { setTimeout(resolve, sending.reach === "away" ? 250 : 3000, {}); });
   let first = await Promise.race([outcome, tried, patience]);
-  // What takes the yard computer some time is waited for while it is in reach, and the person is told what it does.
+  // What takes the yard computer some time is waited for while it is in reach; what it does is said beside the button.
   if (form.dataset.meanwhile && !first.see && !first.why && sending.reach !== "away") {
-    tell(form, form.dataset.meanwhile, "wait");
     first = await Promise.race([outcome, tried]);
   }
   const { see, why } = first;
   // The buttons stay as they are until the next page is there: a second tap is not a second count.
   if (see) { turnTo(see); return; }
-  free();
+  free(form);
   if (!why) form.reset();
   // The browser is asked not to make room by throwing away what waits.
   navigator.storage?.persist?.();

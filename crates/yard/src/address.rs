@@ -96,9 +96,10 @@ pub(crate) fn list_anchor(digest: &str) -> String {
     format!("list-{}", digest.chars().take(8).collect::<String>())
 }
 
-/// A row of a packing list, by where it stands in the file.
+/// A row of a packing list, by where it stands in the file; of a long list it says which part the page is to show.
 pub(crate) fn list_row(digest: &str, at: &str) -> String {
-    format!("/list#{}", list_row_anchor(digest, at))
+    let anchor = list_row_anchor(digest, at);
+    format!("/list?row={anchor}#{anchor}")
 }
 
 /// What a row is called there.

@@ -60,6 +60,9 @@ impl From<DeskError> for Failure {
             DeskError::Random(_) => StatusCode::INTERNAL_SERVER_ERROR,
         };
         let says = match error {
+            DeskError::Store(e) if matches!(e.fault, Fault::IdTaken(_)) => {
+                "This form was already sent. Open its page again and fill it in anew.".into()
+            }
             // Where the file lies is nothing for a phone to know.
             DeskError::Store(e) => format!("It was not written: {}.", e.fault),
             DeskError::Random(_) => format!("It was not written: {error}."),

@@ -32,7 +32,7 @@ use crate::{access, assets, clock, compress, forms, pages, reply, seen};
 const MOST_FORM: usize = 128 * 1024;
 /// The biggest list that is taken in, in bytes: as much as the reader reads, or a dozen photographs of its pages as phones
 /// take them, and room for the form around it.
-const MOST_LIST: usize = 2 * photo::MOST_BYTES + MOST_FORM;
+pub(crate) const MOST_LIST: usize = 2 * photo::MOST_BYTES + MOST_FORM;
 const _: () = assert!(2 * photo::MOST_BYTES >= list::limits::MAX_FILE_BYTES);
 
 /// The biggest picture that is taken in, in bytes, and room for the form around it.
@@ -265,6 +265,8 @@ fn routes(yard: Yard) -> Router {
         .route("/list/codes.csv", get(pages::list_codes::file))
         .route("/list/{digest}/strip/{row}", get(pages::list_strip::show))
         .route("/list/drop", post(forms::list::set_aside))
+        .route("/list/sent-anew", post(forms::list::sent_anew))
+        .route("/list/again", post(forms::list::take_up))
         .route("/count", get(pages::count::marks))
         .route(
             "/count/{mark}",

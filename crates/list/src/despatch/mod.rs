@@ -14,6 +14,7 @@ mod ubl_line;
 mod ubl_shipment;
 mod ubl_units;
 pub mod units;
+mod units_x12;
 mod x12;
 mod x12_item;
 mod x12_loops;
@@ -264,6 +265,8 @@ pub struct SentLine {
     pub id: String,
     /// Index of the line that it is a part of: UBL's sub-line, X12's SLN.
     pub part_of: Option<usize>,
+    /// Its number may be for each of what it is a part of, or for all: an SLN does not say which (from memory).
+    pub each_or_all: bool,
     /// Indices of the handling units that it is in.
     pub units: Vec<usize>,
     /// Its status as a code.

@@ -7,9 +7,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::units::Counts;
 use super::x12_parts::PACK;
-use super::{Amount, Despatch, HandlingUnit, Notice, Party, SentLine, Whose};
+use super::{Amount, Decimal, Despatch, HandlingUnit, Notice, Party, SentLine, Whose};
 use crate::grid::Warning;
-use crate::row::{PackingList, Row, RowKey, SetAside, Why};
+use crate::row::{PackingList, Row, RowKey, SetAside, Why, number_keys};
 use crate::table::header::Header;
 
 impl From<Despatch> for PackingList {
@@ -20,11 +20,13 @@ impl From<Despatch> for PackingList {
             ..Self::default()
         };
         let mut has_parts: BTreeSet<usize> = BTreeSet::new();
-        has_parts.extend(despatch.lines.iter().filter_map(|line| line.part_of));
+        let parts = despatch.lines.iter().filter(|line| says_anything(line));
+        has_parts.extend(parts.filter_map(|line| line.part_of));
         for (index, line) in despatch.lines.iter().enumerate() {
             let at = despatch.place(index);
             let aside = match line.part_of {
                 Some(parent) if counts_pieces(&despatch.lines[parent]) => Some(Why::IncludedIn),
+                Some(_) if !says_anything(line) => Some(Why::Note),
                 _ if has_parts.contains(&index) && !counts_pieces(line) => Some(Why::Section),
                 _ => None,
             };
@@ -48,6 +50,11 @@ impl From<Despatch> for PackingList {
     }
 }
 
+/// Whether a line names a thing or counts it; one that does neither takes nothing from the line that it is a part of.
+fn says_anything(line: &SentLine) -> bool {
+    line.delivered.is_some() || !code(line).is_empty() || !description(line).is_empty()
+}
+
 /// Whether the pieces of a line are said by the line itself.
 fn counts_pieces(line: &SentLine) -> bool {
     let counts = line
@@ -60,9 +67,11 @@ fn counts_pieces(line: &SentLine) -> bool {
 
 fn row(despatch: &Despatch, line: &SentLine, at: crate::grid::Place) -> Row {
     let notice = despatch.notices.get(line.notice);
+    let kit = line.part_of.and_then(|parent| despatch.lines.get(parent));
     let (quantity, doubt) = pieces(line);
+    let doubt = doubt.or_else(|| each_or_all(line, kit?));
     let (code, description) = (code(line), description(line));
-    let sub_kit = match line.part_of.and_then(|parent| despatch.lines.get(parent)) {
+    let sub_kit = match kit {
         Some(kit) => kit_name(kit),
         None => sub_kit(despatch, notice, line),
     };
@@ -144,6 +153,18 @@ fn pieces(line: &SentLine) -> (Option<i64>, Option<String>) {
         Some(n) if n < 0 => (pieces, Some("the quantity is less than nothing".to_owned())),
         _ => (pieces, doubt),
     }
+}
+
+/// The doubt of a component of more kits than one: senders give its number for one kit or for all.
+fn each_or_all(line: &SentLine, kit: &SentLine) -> Option<String> {
+    let (parts, kits) = (line.delivered.as_ref()?, kit.delivered.as_ref()?);
+    let one = kits.number? == Decimal::from(1);
+    (line.each_or_all && !one).then(|| {
+        let (parts, kits) = (parts.in_words(), kits.in_words());
+        format!(
+            "{parts} of it in {kits}: whether in each or in all is not said; this was taken as all"
+        )
+    })
 }
 
 /// Boxes and bundles: as many pieces as the packing of the line says that each holds.
@@ -339,14 +360,5 @@ fn name_of(party: &Party) -> String {
             .ids
             .first()
             .map_or_else(String::new, |id| id.value.clone()),
-    }
-}
-
-fn number_keys(rows: &mut [Row]) {
-    let mut seen: BTreeMap<u64, u32> = BTreeMap::new();
-    for row in rows {
-        let times = seen.entry(row.key.words).or_default();
-        *times += 1;
-        row.key.occurrence = *times;
     }
 }

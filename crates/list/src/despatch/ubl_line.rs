@@ -8,7 +8,7 @@ use super::ubl::{File, date, document, order};
 use super::ubl_units::{handling_unit, measures, packed};
 use super::units::CodeList;
 use super::x12_parts::PACK;
-use super::xml::Element;
+use super::xml::{Element, Vocabulary};
 use super::{Amount, Dated, Decimal, Item, ItemId, Lot, Measured, Notice, Packed, SentLine, Whose};
 
 /// Reads one line and its sub-lines.
@@ -72,6 +72,7 @@ pub fn read(
             format!("{place}: cbc:DeliveredQuantity is missing: how many were sent is not said"),
         );
     }
+    said_again(file, &here, element, index, odd);
     for reference in element.parts("OrderLineReference") {
         if line.order_line.is_empty() {
             line.order_line = reference.says("LineID").to_owned();
@@ -132,6 +133,39 @@ pub fn read(
     lines.push(line);
     for sub in element.parts("SubDespatchLine") {
         read(file, &here, sub, Some(index), number, notice, lines, odd);
+    }
+}
+
+/// Says what stands twice where a line has one: only the first is read, and which is right nobody knows.
+fn said_again(file: &File<'_>, path: &str, line: &Element, index: usize, odd: &mut Odd) {
+    let mut seen: Vec<&str> = Vec::new();
+    for child in &line.children {
+        let prefix = match (&*child.name, child.vocabulary) {
+            (
+                "ID"
+                | "DeliveredQuantity"
+                | "BackorderQuantity"
+                | "OutstandingQuantity"
+                | "OversupplyQuantity",
+                Vocabulary::Basic,
+            ) => "cbc",
+            ("Item", Vocabulary::Aggregate) => "cac",
+            _ => continue,
+        };
+        let name = &*child.name;
+        if !seen.contains(&name) {
+            seen.push(name);
+            continue;
+        }
+        let said = match child.text.as_str() {
+            "" => child.says("Name"),
+            text => text,
+        };
+        let place = file.place(path, child);
+        odd.say(
+            Some(index),
+            format!("{place}: a second {prefix}:{name}, {said:?}, was not read; a line has one"),
+        );
     }
 }
 

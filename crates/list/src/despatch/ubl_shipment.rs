@@ -2,9 +2,9 @@
 
 use super::odd::Odd;
 use super::ubl::{File, address, date, document, id, in_words, party, role, time};
-use super::ubl_units::handling_unit;
+use super::ubl_units::{counted, handling_unit};
 use super::xml::Element;
-use super::{Dated, Equipment, Measured, Notice, Packed, Party, Reference};
+use super::{Dated, Equipment, Measured, Notice, Party, Reference};
 
 /// Reads the shipment: dates, measures and numbers wherever a profile puts them.
 pub fn of_shipment(
@@ -33,16 +33,7 @@ pub fn of_shipment(
                 amount: file.amount(path, child, None, odd),
             });
         } else if name.starts_with("Total") && name.ends_with("Quantity") {
-            let amount = file.amount(path, child, None, odd);
-            notice.packages.push(Packed {
-                count: amount.number,
-                means: in_words(
-                    name.trim_start_matches("Total")
-                        .trim_end_matches("Quantity"),
-                ),
-                code: amount.unit,
-                ..Packed::default()
-            });
+            notice.packages.push(counted(file, path, child, odd));
         } else if name == "CarrierParty" {
             let carrier = party(file, path, "carrier", child, odd);
             let words = [carrier.name.clone()]

@@ -77,19 +77,11 @@ pub fn handling_unit(
     }
     for name in ["TotalGoodsItemQuantity", "TotalPackageQuantity", "Quantity"] {
         if let Some(quantity) = element.value(name) {
-            let amount = file.amount(&path, quantity, None, odd);
+            let counted = counted(file, &path, quantity, odd);
             if unit.packed.len() >= MOST_SAID {
                 continue;
             }
-            unit.packed.push(Packed {
-                count: amount.number,
-                means: in_words(
-                    name.trim_start_matches("Total")
-                        .trim_end_matches("Quantity"),
-                ),
-                code: amount.unit,
-                ..Packed::default()
-            });
+            unit.packed.push(counted);
         }
     }
     notice.units[index] = unit;
@@ -112,6 +104,18 @@ pub fn handling_unit(
 fn path_of(file: &File<'_>, path: &str, element: &Element) -> String {
     let at = element.value("ID").unwrap_or(element);
     format!("{path}/ID, {}", file.spot(at))
+}
+
+/// How many packages or things an element counts, such as `TotalPackageQuantity`.
+pub fn counted(file: &File<'_>, path: &str, quantity: &Element, odd: &mut Odd) -> Packed {
+    let amount = file.amount(path, quantity, None, odd);
+    let of = quantity.name.trim_start_matches("Total");
+    Packed {
+        count: amount.number,
+        means: in_words(of.trim_end_matches("Quantity")),
+        code: amount.unit,
+        ..Packed::default()
+    }
 }
 
 /// Packages without a number of their own.

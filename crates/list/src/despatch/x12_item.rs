@@ -1,5 +1,7 @@
 //! The items of an 856: what is in the loop of a thing, and its sub-lines.
 
+use std::collections::BTreeSet;
+
 use super::identifiers::Gs1;
 use super::odd::Odd;
 use super::units::CodeList;
@@ -23,7 +25,7 @@ pub struct Item<'a> {
     pub lines: &'a mut Vec<SentLine>,
     /// The item's own line.
     pub line: usize,
-    /// The line that segments are of: the item's, or that of its last SLN.
+    /// The line that the segment is of: the item's, or that of its last SLN.
     pub current: usize,
     /// The handling unit that the same loop describes.
     pub unit: Option<usize>,
@@ -37,9 +39,30 @@ impl Item<'_> {
     /// Reads the segments of the loop.
     pub fn read(mut self, range: std::ops::Range<usize>, odd: &mut Odd) {
         let (mut lin, mut sn1) = (false, false);
+        let whose = Owners::of(self.set, range.clone());
+        let mut sub_line = None;
         for index in range.clone() {
-            lin |= self.set.segments[index].is("LIN");
-            sn1 |= self.set.segments[index].is("SN1");
+            let s = &self.set.segments[index];
+            lin |= s.is("LIN");
+            sn1 |= s.is("SN1");
+            if s.is("SLN") {
+                sub_line = Some(self.lines.len());
+            }
+            self.current = match sub_line {
+                Some(sub) if whose.is_of_sub_line(index, &s.id()) => sub,
+                _ => self.line,
+            };
+            if sub_line.is_some() && whose.is_unsure(index, &s.id()) {
+                let of = match self.current == self.line {
+                    true => "its item, as the order of segments has it",
+                    false => "this SLN, as the item has its own",
+                };
+                let what = format!(
+                    "{} after an SLN was taken as of {of}; it may be of either",
+                    s.id()
+                );
+                odd.say_once(Some(self.current), &self.set.place(index, 0), &what);
+            }
             self.segment(index, odd);
         }
         let place = || self.set.place(range.start - 1, 0);
@@ -216,6 +239,7 @@ impl Item<'_> {
                 .filter(|id| !id.is_empty())
                 .unwrap_or_else(|| s.get(2)),
             part_of: Some(self.line),
+            each_or_all: true,
             units: parent.units.clone(),
             order: parent.order.clone(),
             status: s.code(3),
@@ -299,6 +323,45 @@ impl Item<'_> {
                 None => to.references.push(mark),
             }
         }
+    }
+}
+
+/// Whose the segments after an SLN are. SLN opens no loop, and PID, PO4, MEA and REF come after all SLN of an item
+/// (856 of 4010, from memory), so that they are the item's. Many senders write them after each SLN all the same.
+struct Owners {
+    /// The last SLN.
+    last: usize,
+    /// What stands between two SLN: it can be of the first of them only.
+    between: BTreeSet<String>,
+    /// What stands before the first.
+    before: BTreeSet<String>,
+}
+
+/// Segments that may be of either.
+const OF_EITHER: [&str; 4] = ["PID", "PO4", "MEA", "REF"];
+
+impl Owners {
+    fn of(set: &Set<'_>, range: std::ops::Range<usize>) -> Self {
+        let is_sub_line = |index: &usize| set.segments[*index].is("SLN");
+        let first = range.clone().find(is_sub_line).unwrap_or(range.end);
+        let last = range.clone().rfind(is_sub_line).unwrap_or(range.end);
+        let ids = |range: std::ops::Range<usize>| range.map(|i| set.segments[i].id()).collect();
+        Self {
+            last,
+            between: ids(first..last),
+            before: ids(range.start..first),
+        }
+    }
+
+    /// Whether a segment after an SLN is that one's.
+    fn is_of_sub_line(&self, index: usize, id: &str) -> bool {
+        let own = || self.between.contains(id) || self.before.contains(id);
+        OF_EITHER.contains(&id) && (index < self.last || own())
+    }
+
+    /// Whether only a guess says whose it is.
+    fn is_unsure(&self, index: usize, id: &str) -> bool {
+        OF_EITHER.contains(&id) && index > self.last && !self.between.contains(id)
     }
 }
 

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use super::identifiers::{Gs1, looks_like_sscc};
 use super::odd::Odd;
-use super::units::{CodeList, x12_package};
+use super::units::CodeList;
+use super::units_x12::x12_package;
 use super::x12::Set;
 use super::x12_item::Item;
 use super::x12_parts::{

@@ -2,12 +2,13 @@
 
 use super::identifiers::Gs1;
 use super::odd::Odd;
-use super::units::{CodeList, x12_package};
+use super::units::CodeList;
+use super::units_x12::x12_package;
 use super::x12::Set;
 use super::x12_segments::Segment;
 use super::x12_words as words;
 use super::{
-    Dated, Equipment, Id, ItemId, Lot, Measured, OrderReference, Packed, Party, Reference,
+    Amount, Dated, Equipment, Id, ItemId, Lot, Measured, OrderReference, Packed, Party, Reference,
     SentLine, Whose,
 };
 
@@ -104,11 +105,9 @@ pub fn measured(
 ) -> Option<Measured> {
     let s = &set.segments[index];
     let qualifier = s.code(2);
-    let (value, unit) = (s.get(3), s.code(4));
-    let place = set.place(index, 3);
-    (!value.is_empty()).then(|| Measured {
+    amount_at(set, index, (3, 4), line, odd).map(|amount| Measured {
         meaning: words::measure(&qualifier).to_owned(),
-        amount: odd.amount(line, &place, &value, &unit, CodeList::X12),
+        amount,
         qualifier,
     })
 }
@@ -125,14 +124,7 @@ pub fn weights<const N: usize>(
     let s = &set.segments[index];
     let mut found = Vec::new();
     for (qualifier, value, unit) in weights {
-        if !s.get(value).is_empty() {
-            let amount = odd.amount(
-                line,
-                &set.place(index, value),
-                &s.get(value),
-                &s.code(unit),
-                CodeList::X12,
-            );
+        if let Some(amount) = amount_at(set, index, (value, unit), line, odd) {
             let code = s.code(qualifier);
             let meaning = match words::measure(&code) {
                 "" => "weight",
@@ -145,15 +137,7 @@ pub fn weights<const N: usize>(
             });
         }
     }
-    let (value, unit) = volume;
-    if !s.get(value).is_empty() {
-        let amount = odd.amount(
-            line,
-            &set.place(index, value),
-            &s.get(value),
-            &s.code(unit),
-            CodeList::X12,
-        );
+    if let Some(amount) = amount_at(set, index, volume, line, odd) {
         found.push(Measured {
             qualifier: "VOL".to_owned(),
             meaning: "volume".to_owned(),
@@ -161,6 +145,20 @@ pub fn weights<const N: usize>(
         });
     }
     found
+}
+
+/// The amount of two elements, number and unit; nothing where there is no number.
+fn amount_at(
+    set: &Set<'_>,
+    index: usize,
+    (value, unit): (usize, usize),
+    line: Option<usize>,
+    odd: &mut Odd,
+) -> Option<Amount> {
+    let s = &set.segments[index];
+    let (text, unit) = (s.get(value), s.code(unit));
+    let place = set.place(index, value);
+    (!text.is_empty()).then(|| odd.amount(line, &place, &text, &unit, CodeList::X12))
 }
 
 /// What a package's code means, empty when it is not known.
@@ -179,23 +177,14 @@ pub fn po4(set: &Set<'_>, index: usize, line: Option<usize>, odd: &mut Odd) -> P
         })
     };
     let (count, inner) = (number(1).flatten(), number(14).flatten());
-    let size = s.get(2);
-    let each = (!size.is_empty())
-        .then(|| odd.amount(line, &set.place(index, 2), &size, &s.code(3), CodeList::X12));
+    let each = amount_at(set, index, (2, 3), line, odd);
     let mut measures = weights(set, index, [(5, 6, 7)], (8, 9), line, odd);
     for (element, meaning) in [(10, "length"), (11, "width"), (12, "height")] {
-        let value = s.get(element);
-        if !value.is_empty() {
+        if let Some(amount) = amount_at(set, index, (element, 13), line, odd) {
             measures.push(Measured {
                 qualifier: format!("PO4{element}"),
                 meaning: meaning.to_owned(),
-                amount: odd.amount(
-                    line,
-                    &set.place(index, element),
-                    &value,
-                    &s.code(13),
-                    CodeList::X12,
-                ),
+                amount,
             });
         }
     }

@@ -47,7 +47,8 @@ pub fn parents(set: &Set<'_>, loops: &mut [Loop], ranks: &Ranks, odd: &mut Odd) 
     for (index, l) in loops.iter_mut().enumerate() {
         let (id, named, level) = (l.id.clone(), l.named_parent.clone(), l.level.clone());
         let rank = ranks.of_level(&level);
-        let found = by_id.get(&named).copied();
+        // A loop without a number is nobody's parent.
+        let found = by_id.get(&named).copied().filter(|_| !named.is_empty());
         if !named.is_empty() && found.is_none() {
             odd.say(
                 None,

@@ -65,15 +65,13 @@ pub fn columns(
     let width = median(body.iter().map(|line| space.width(line.height())))
         .or_else(|| heading.map(|line| space.width(line.height())))
         .unwrap_or(1.0);
-    let heads: Vec<[f32; 2]> = heading.map_or_else(Vec::new, |line| {
-        let runs = cells::runs(line, space);
-        runs.into_iter().map(cells::span).collect()
-    });
+    let headings = heading.map_or_else(Vec::new, |line| cells::runs(line, space));
+    let heads: Vec<[f32; 2]> = headings.iter().map(|run| cells::span(run)).collect();
     if let Some(columns) = drawn(&runs, upright, width) {
         return columns;
     }
     let mut spans = gaps(&runs, width);
-    spans = keep_wide(spans, heading, width);
+    spans = keep_wide(spans, &headings, width);
     under_headings(&mut spans, &heads);
     split_at(&mut spans, upright, &runs);
     if spans.is_empty() {
@@ -175,14 +173,15 @@ fn sparse(spans: &mut Vec<[f32; 2]>, table: &[&Vec<&[Piece<'_>]>], space: f32) {
     spans.sort_by(|a, b| a[0].total_cmp(&b[0]));
 }
 
-/// Keeps a narrow gap only where words of the heading stand over both its sides: equal words at the start of
-/// descriptions make a gap, too.
-fn keep_wide(spans: Vec<[f32; 2]>, heading: Option<&TextLine<'_>>, space: f32) -> Vec<[f32; 2]> {
+/// Keeps a narrow gap only where two headings stand over its sides, one over each: equal words at the start of
+/// descriptions make a gap, too, and so do the words of one heading with the counts and units below them.
+fn keep_wide(spans: Vec<[f32; 2]>, heads: &[&[Piece<'_>]], space: f32) -> Vec<[f32; 2]> {
     let over = |from: f32, to: f32| {
-        heading.is_some_and(|line| {
-            let middles = line.pieces.iter().map(Piece::middle);
-            middles.into_iter().any(|x| (from..to).contains(&x))
-        })
+        let stands = move |piece: &Piece<'_>| (from..to).contains(&piece.middle());
+        (0..heads.len()).filter(move |head| heads[*head].iter().any(stands))
+    };
+    let headed = |from: f32, border: f32, to: f32| {
+        over(from, border).any(|left| over(border, to).any(|right| left != right))
     };
     let mut kept: Vec<[f32; 2]> = Vec::new();
     for (index, span) in spans.iter().enumerate() {
@@ -196,7 +195,7 @@ fn keep_wide(spans: Vec<[f32; 2]>, heading: Option<&TextLine<'_>>, space: f32) -
         let gap = span[0] - last[1];
         let border = f32::midpoint(last[1], span[0]);
         let parted = gap >= space * 1.6
-            || (gap >= space * 0.7 && over(last[0] - space * 2.0, border) && over(border, next));
+            || (gap >= space * 0.7 && headed(last[0] - space * 2.0, border, next));
         if parted {
             kept.push(*span);
         } else {

@@ -89,6 +89,53 @@ pub fn pieces(page: &Page) -> (Vec<Piece<'_>>, Vec<Piece<'_>>) {
     })
 }
 
+/// Parts large words that lie across rows from the others: COPY, DRAFT, set over the page as a mark.
+///
+/// A title is as large, but nothing lies on it.
+pub fn across_rows(pieces: Vec<Piece<'_>>) -> (Vec<Piece<'_>>, Vec<Piece<'_>>) {
+    /// A page of more large words is a page of large print.
+    const MOST: usize = 12;
+    let Some(usual) = median(pieces.iter().map(Piece::height)) else {
+        return (pieces, Vec::new());
+    };
+    let is_large = |piece: &Piece<'_>| piece.height() > 2.2 * usual;
+    if pieces.iter().filter(|piece| is_large(piece)).count() > MOST {
+        return (pieces, Vec::new());
+    }
+    let mut across: Vec<bool> = pieces
+        .iter()
+        .map(|large| is_large(large) && lies_across(large, &pieces, usual))
+        .collect();
+    // Its other words may lie beside the rows.
+    let found: Vec<[f32; 4]> = (pieces.iter().zip(&across))
+        .filter(|(_, across)| **across)
+        .map(|(piece, _)| piece.place)
+        .collect();
+    for (piece, across) in pieces.iter().zip(&mut across) {
+        let level = |other: &[f32; 4]| (other[1]..other[3]).contains(&piece.waist());
+        *across |= is_large(piece) && found.iter().any(level);
+    }
+    let mut across = across.into_iter();
+    pieces
+        .into_iter()
+        .partition(|_| !across.next().unwrap_or(false))
+}
+
+/// Whether words of two rows or more lie on a large one.
+fn lies_across(large: &Piece<'_>, pieces: &[Piece<'_>], usual: f32) -> bool {
+    let [left, top, right, bottom] = large.place;
+    let on_it = pieces.iter().filter(|piece| {
+        piece.height() < 1.7 * usual
+            && (top..bottom).contains(&piece.waist())
+            && piece.place[0] < right
+            && left < piece.place[2]
+    });
+    let (high, low) = on_it.fold((f32::MAX, f32::MIN), |(high, low), piece| {
+        (high.min(piece.waist()), low.max(piece.waist()))
+    });
+    low - high > 0.9 * usual
+}
+
 /// Makes lines of level words, from the top; in each the words from the left.
 ///
 /// A word belongs to the line that it shares half its height with. Words much taller than the page's are placed

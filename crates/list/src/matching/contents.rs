@@ -96,6 +96,14 @@ fn things(list: &str) -> Option<Vec<(i64, &str)>> {
             .unwrap_or(item)
             .trim_end_matches([' ', ',']);
         let thing = split_start(item)?.1;
+        let word = thing.trim_start().to_ascii_lowercase();
+        // "(8 footers)" is a length and no count.
+        if ["foot", "feet", "ft", "inch", "mm"]
+            .iter()
+            .any(|unit| word.starts_with(unit))
+        {
+            return None;
+        }
         if quantity.pieces <= 0 || quantity.doubt.is_some() {
             return None;
         }

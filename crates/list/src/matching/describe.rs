@@ -6,7 +6,7 @@ use crate::limits::MAX_DESCRIPTION;
 use crate::matching::ends::{Ends, ends};
 use crate::matching::finish::finish;
 use crate::matching::measures::{Label, Measure, What, measures};
-use crate::matching::nouns::{Kind, Noun, head_noun, plain_words};
+use crate::matching::nouns::{Kind, Known, Noun, as_known, head_noun, plain_words};
 use crate::matching::spoken::as_figures;
 use crate::matching::words::{Word, words};
 
@@ -58,6 +58,10 @@ pub struct Said {
     pub percent: Option<Fact<u8>>,
     /// Measures of a fitting or of channel that are not its length, smallest first.
     pub fits: Vec<Length>,
+    /// Words that the synonym table has not, nor anything like them.
+    pub unknown: Vec<String>,
+    /// Two or three letters that may be the initials of a thing: "HB".
+    pub initials: Option<String>,
     /// Words, as the synonym table knows them.
     pub words: std::collections::BTreeSet<String>,
 }
@@ -75,18 +79,37 @@ pub fn describe(text: &str) -> Said {
         blank(&mut bare, measure.span);
     }
     let all_words: Vec<Word> = words(&bare);
-    let noun = head_noun(&bare, &all_words);
+    let finish = finish(&all_words).map(|(value, span)| Fact { value, span });
+    let known = as_known(all_words);
+    let noun = head_noun(&bare, &known);
     let kind = noun.as_ref().and_then(kind_of);
     let mut said = Said {
         ends: ends(&words_with_plurals(&bare)).map(|(value, span)| Fact { value, span }),
-        finish: finish(&all_words).map(|(value, span)| Fact { value, span }),
-        words: plain_words(&all_words),
+        finish,
+        words: plain_words(&known),
+        unknown: known
+            .iter()
+            .filter(|known| is_strange(known))
+            .map(|known| known.word.text.clone())
+            .collect(),
+        initials: initials(&known),
         percent: percent(text),
         noun,
         ..Said::default()
     };
     sort_out(&found, kind, text, &mut said);
     said
+}
+
+/// Whether a word is neither in the table nor one of those that any list may have about it.
+fn is_strange(known: &Known) -> bool {
+    known.word.text.len() > 2 && known.is_unknown()
+}
+
+fn initials(known: &[Known]) -> Option<String> {
+    let first = known.iter().find(|known| known.is_unknown())?;
+    let text = &first.word.text;
+    ((2..=3).contains(&text.len()) && text != "x").then(|| text.clone())
 }
 
 /// "50 %", "50PCT", "30 percent".
@@ -163,6 +186,15 @@ fn sort_out(found: &[Measure], kind: Option<Kind>, text: &str, said: &mut Said) 
             _ => open.push(measure),
         }
     }
+    // "12 gauge, 3/4": a gauge that no tube has is a screw's number.
+    let of_a_screw = matches!(kind, Some(Kind::Fastener))
+        || kind.is_none() && open.len() == 1 && value_of(open[0]) <= Length::inches(3);
+    if of_a_screw
+        && said.size.is_none()
+        && let Some(gauge) = said.gauge.take_if(|gauge| (6..=14).contains(&gauge.value))
+    {
+        put(&mut said.size, format!("#{}", gauge.value), gauge.span);
+    }
     match kind {
         Some(Kind::Fastener) => fastener(&open, text, said),
         Some(Kind::Film | Kind::Cloth) => film(&open, said),
@@ -172,6 +204,7 @@ fn sort_out(found: &[Measure], kind: Option<Kind>, text: &str, said: &mut Said) 
         None if is_board(&open) => board(&open, said),
         None if said.size.is_some() => fastener(&open, text, said),
         None if said.thickness.is_some() => film(&open, said),
+        None if is_fastener(&open) => fastener(&open, text, said),
         _ => long_thing(&open, said),
     }
 }
@@ -251,6 +284,9 @@ fn long_thing(open: &[&Measure], said: &mut Said) {
             } else {
                 said.fits.push(value);
             }
+        } else if is_bare && whole && measure.joined && value <= Length::inches(24) {
+            // "1.315 x 10": no tube is 10 in long.
+            length(said, scaled(value, Unit::Foot), measure);
         } else if !is_bare || !whole || in_chain {
             length(said, value, measure);
         }
@@ -279,6 +315,19 @@ fn is_board(open: &[&Measure]) -> bool {
     };
     open.windows(2)
         .any(|pair| sawn(pair[0]) && pair[1].joined && sawn(pair[1]))
+}
+
+/// "5/16 x 2-1/2", "12 x 3/4": a bolt or a screw, when nothing says what the thing is.
+fn is_fastener(open: &[&Measure]) -> bool {
+    let [first, second] = open else {
+        return false;
+    };
+    let (size, long) = (value_of(first), value_of(second));
+    let numbered = matches!(first.what, What::Bare { whole: true, .. })
+        && (Length::inches(6)..=Length::inches(14)).contains(&size)
+        && long <= Length::inches(3);
+    let thick = (Length::sixty_fourths(12)..=Length::sixty_fourths(40)).contains(&size);
+    second.joined && (numbered || thick && long <= Length::inches(12))
 }
 
 /// Boards come as thickness × width × length, the length in feet when it has no unit and is short.

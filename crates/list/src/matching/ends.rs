@@ -96,7 +96,7 @@ pub fn ends(words: &[Word]) -> Option<(Ends, (usize, usize))> {
         let near_by = &words[index.saturating_sub(3)..words.len().min(index + 4)];
         let both = near_by
             .iter()
-            .any(|word| matches!(word.text.as_str(), "both" | "two" | "ends" | "each"))
+            .any(|word| matches!(word.text.as_str(), "both" | "ends" | "each"))
             && near_by.iter().all(|word| word.text != "one");
         return Some((
             if both {

@@ -33,6 +33,8 @@ const NOUN_AMBIGUOUS: f64 = 2.5;
 const NOUN_SIBLING: f64 = -4.0;
 const NOUN_OTHER: f64 = -6.0;
 const LENGTH_SAME: f64 = 3.0;
+/// Within what the writer may have rounded: half an inch where no fraction is written, an inch in whole feet.
+const LENGTH_ROUNDED: f64 = 1.2;
 const LENGTH_NEAR: f64 = -1.0;
 const LENGTH_OTHER: f64 = -12.0;
 const ACROSS_SAME: f64 = 1.5;
@@ -56,10 +58,14 @@ const SIDES_SAME: f64 = 3.0;
 const SIDES_OTHER: f64 = -5.0;
 const PERCENT_SAME: f64 = 1.5;
 const PERCENT_OTHER: f64 = -6.0;
+/// "HB" for a hex bolt, where nothing else names the thing.
+const SERVES: f64 = 1.5;
+const INITIALS: f64 = 3.5;
 const NOUN_ONLY: f64 = 4.5;
 const NOUN_STRANGER: f64 = -9.0;
 const OPPOSITE: f64 = -3.5;
 const WORDS_MOST: f64 = 2.5;
+const WORDS_MOST_ALONE: f64 = 4.0;
 
 /// Words that an engine was less sure of than this are still read as if it had been so: it says low numbers of words
 /// that it has right.
@@ -106,6 +112,8 @@ pub struct RowFacts {
     pub sides: u16,
     /// How surely its words were read, from 0 to 1; 1 for what was typed.
     pub sure: f64,
+    /// The end of its field cut a number off.
+    pub is_cut: bool,
     /// The part that its code has stood for before, and whether a person said so.
     pub learned: Option<(usize, bool)>,
 }
@@ -121,19 +129,21 @@ impl RowFacts {
             code,
             sides,
             sure: 1.0,
+            is_cut: false,
             learned: None,
         }
     }
 
-    /// Reads a row of a list: its words, its code, and how surely they were recognised.
-    pub fn of_row(row: &Row) -> Self {
+    /// Reads a row of a list: its words (as far as they are whole), its code, and how surely they were recognised.
+    pub fn of_row(row: &Row, says: &str) -> Self {
         let sure = row.seen.as_ref().map_or(1.0, |seen| {
             let worst = seen.sure.iter().copied().fold(1.0_f32, f32::min);
             f64::from(worst).clamp(LEAST_SURE, 1.0)
         });
         Self {
             sure,
-            ..Self::new(&row.says(), &row.code)
+            is_cut: says.len() < row.says().len(),
+            ..Self::new(says, &row.code)
         }
     }
 }
@@ -148,6 +158,8 @@ pub struct Order {
     /// How many of these lie under a wider one.
     narrower: BTreeMap<Concept, usize>,
     rarity: BTreeMap<String, f64>,
+    /// Outside diameters of the tubes of each concept, and of the wider ones.
+    outside: BTreeMap<Concept, Vec<Length>>,
 }
 
 impl Order {
@@ -165,12 +177,21 @@ impl Order {
         for wide in concepts.iter().flat_map(|concept| concept.above()) {
             *narrower.entry(wide).or_default() += 1;
         }
+        let mut outside: BTreeMap<Concept, Vec<Length>> = BTreeMap::new();
+        for part in parts {
+            if let (Some(concept), Some(size)) = (part.concept, part.outside) {
+                for concept in std::iter::once(concept).chain(concept.above()) {
+                    outside.entry(concept).or_default().push(size);
+                }
+            }
+        }
         Self {
             by_code: codes
                 .map(|(index, part)| (part.code.clone(), index))
                 .collect(),
             concepts,
             narrower,
+            outside,
             rarity: having.into_iter().map(rare).collect(),
         }
     }
@@ -261,6 +282,7 @@ fn weigh(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
             format!("finish {value} {}", agrees(same))
         });
     }
+    serves(sum, &row.said, part, order);
     other_words(sum, row, part, order);
 }
 
@@ -305,7 +327,13 @@ fn code(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
 
 fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
     let (Some(noun), Some(is)) = (&said.noun, part.concept) else {
-        if said.noun.is_none() {
+        if let (None, Some(initials), Some(is)) = (&said.noun, &said.initials, part.concept)
+            && is_initials(initials, is.head())
+        {
+            sum.add(INITIALS, || {
+                format!("\"{initials}\" may be short for {}", is.head())
+            });
+        } else if said.noun.is_none() {
             sum.add(0.0, || "what it is was not understood".to_owned());
         }
         return;
@@ -350,6 +378,13 @@ fn noun(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
         w if w > 0.0 => format!("\"{words}\" may stand for {}", is.head()),
         _ => format!("\"{words}\" is not {}", is.head()),
     });
+}
+
+fn is_initials(short: &str, long: &str) -> bool {
+    let firsts = long
+        .split([' ', '-'])
+        .filter_map(|word| word.chars().next());
+    short.len() > 1 && firsts.eq(short.chars())
 }
 
 /// Whether a word of several meanings is the family's own for the part, in the first of them.
@@ -407,8 +442,10 @@ fn long_thing(sum: &mut Sum, said: &Said, part: &PartFacts) {
         let near = Length::sixty_fourths(32)
             .as_nanometres()
             .max(has.as_nanometres() / 200);
+        let rounded = rounding(said.value);
         let weight = match off {
             off if off <= Length::sixty_fourths(4).as_nanometres() + slack => LENGTH_SAME,
+            off if off <= rounded.as_nanometres() => LENGTH_ROUNDED,
             off if off <= near + slack => LENGTH_NEAR,
             _ => LENGTH_OTHER,
         };
@@ -439,6 +476,20 @@ fn long_thing(sum: &mut Sum, said: &Said, part: &PartFacts) {
     }
     ends(sum, said, part);
     fits(sum, said, part);
+}
+
+/// How far a length in whole inches or whole feet may have been rounded.
+fn rounding(said: Length) -> Length {
+    let whole = |one: Length| said.as_nanometres() % one.as_nanometres() == 0;
+    if said < Length::feet(4) {
+        Length::ZERO
+    } else if whole(Length::feet(1)) {
+        Length::inches(1)
+    } else if whole(Length::inches(1)) {
+        Length::sixty_fourths(36)
+    } else {
+        Length::ZERO
+    }
 }
 
 fn ends(sum: &mut Sum, said: &Said, part: &PartFacts) {
@@ -534,6 +585,27 @@ fn sheet(said: Length, has: Length) -> f64 {
     }
 }
 
+/// "Clips for the roll bar": what a fitting fits must be what such parts of the order measure.
+fn serves(sum: &mut Sum, said: &Said, part: &PartFacts, order: &Order) {
+    let Some(noun) = said.noun.as_ref().filter(|_| said.fits.is_empty()) else {
+        return;
+    };
+    if part.said.fits.is_empty() {
+        return;
+    }
+    let of = |meant: &Concept| order.outside.get(meant).map(|sizes| (meant.head(), sizes));
+    for (name, sizes) in noun.serves.iter().filter_map(of) {
+        let same = sizes.iter().any(|size| {
+            let close = |has: &Length| (*has - *size).as_nanometres().abs() <= 600_000;
+            part.fits.iter().any(close)
+        });
+        sum.add(if same { SERVES } else { -SERVES }, || {
+            let fits = if same { "fits" } else { "does not fit" };
+            format!("it {fits} the {name}")
+        });
+    }
+}
+
 fn fits(sum: &mut Sum, said: &Said, part: &PartFacts) {
     if said.fits.is_empty() || part.fits.is_empty() {
         return;
@@ -584,7 +656,13 @@ fn other_words(sum: &mut Sum, row: &RowFacts, part: &PartFacts, order: &Order) {
         .collect();
     let worth: f64 = shared.iter().map(|word| order.rarity(word)).sum();
     if worth > 0.0 {
-        sum.add((worth * 0.5).min(WORDS_MOST), || {
+        // Where the thing was not understood, its other words are all that is known of it.
+        let weight = if said.noun.is_none() {
+            worth.min(WORDS_MOST_ALONE)
+        } else {
+            (worth * 0.5).min(WORDS_MOST)
+        };
+        sum.add(weight, || {
             let words: Vec<&str> = shared.iter().map(|word| word.as_str()).collect();
             format!("in common: {}", words.join(", "))
         });

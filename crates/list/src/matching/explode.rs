@@ -184,7 +184,9 @@ fn by_name(
         for (row, pieces) in naming {
             let up_to =
                 |n: i64, kits: i64| (i128::from(n) * i128::from(kits) / i128::from(whole)) as i64;
-            let holds: Vec<(Mark, i64)> = (kits[kit].holds.iter())
+            // What is not here brings nothing, and opening it is not asked for.
+            let here = kits[kit].holds.iter().filter(|_| pieces > 0);
+            let holds: Vec<(Mark, i64)> = here
                 .map(|(mark, n)| (mark.clone(), up_to(*n, before + pieces) - up_to(*n, before)))
                 .collect();
             before += pieces;
@@ -193,11 +195,19 @@ fn by_name(
                 (n, all) if n == all => format!("; the {n} together are taken for all of it"),
                 (n, all) => format!("; {n} of {all} are taken for that share of it"),
             };
-            let words = format!(
-                "this row stands for {} marks by what the order needs for {}: open it and count{so_many}",
-                holds.len(),
-                kits[kit].name
-            );
+            let name = &kits[kit].name;
+            let later = rows[row].backordered.unwrap_or(0);
+            let words = if pieces == 0 && later > 0 {
+                format!("nothing of {name} comes with this list: {later} to follow")
+            } else if pieces == 0 {
+                format!("nothing of {name} comes with this list")
+            } else {
+                format!(
+                    "this row stands for {} marks by what the order needs for {name}: open it and count{so_many}; \
+                 should another list name it too, it is the same one unless you see two",
+                    holds.len()
+                )
+            };
             let reasons = vec![reason(words)];
             let (doubt, by) = (DOUBT_OF_A_KIT, By::Name);
             found.insert(

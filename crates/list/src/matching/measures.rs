@@ -96,7 +96,10 @@ fn slack(what: &What, text: &str, before: &str) -> Length {
     let What::Length { value, unit } = what else {
         return Length::ZERO;
     };
-    const ABOUT: [&str; 9] = [
+    const ABOUT: [&str; 12] = [
+        "under",
+        "bare",
+        "some",
         "about",
         "approx",
         "approximately",
@@ -533,9 +536,8 @@ fn label_of(word: &str) -> Option<Label> {
         "nps" | "nominal" | "nom" | "ips" => Label::PipeSize,
         "swage" | "swaged" | "swedge" | "swedged" | "swg" | "overlap" | "lap" | "insert"
         | "reduced" | "crimp" | "crimped" => Label::Swage,
-        "oc" | "o.c" | "o/c" | "spacing" | "centers" | "centres" | "bays" | "bay" | "apart" => {
-            Label::Spacing
-        }
+        "rad" | "radius" | "oc" | "o.c" | "o/c" | "spacing" | "centers" | "centres" | "bays"
+        | "bay" | "apart" => Label::Spacing,
         _ => return None,
     })
 }

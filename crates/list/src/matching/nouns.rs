@@ -77,17 +77,38 @@ pub struct Noun {
     pub words: String,
     /// Bytes of the description that it covers, from and to.
     pub span: (usize, usize),
+    /// What it is said to be for: what later phrases name.
+    pub serves: Vec<Concept>,
 }
 
 /// Returns the head noun of a description whose words (without those of measures) are given.
-pub fn head_noun(text: &str, found: &[Word]) -> Option<Noun> {
-    let phrases = phrases(text, found);
+pub fn head_noun(text: &str, found: &[Known]) -> Option<Noun> {
+    let (phrases, only_for) = phrases(text, found);
+    let mut noun = head_of(&phrases, only_for)?;
+    let later = phrases.iter().skip(1).flatten();
+    noun.serves = later
+        .filter(|other| !other.ambiguous)
+        .filter_map(|other| other.may_mean.first().copied())
+        .collect();
+    Some(marked(noun, found))
+}
+
+fn head_of(phrases: &[Vec<Noun>], only_for: Option<(usize, usize)>) -> Option<Noun> {
     let first = phrases.first()?;
     let kind = |noun: &Noun| noun.may_mean[0].kind();
     if let Some(stranger) = first.iter().find(|noun| kind(noun) == Kind::Stranger) {
-        return Some(stranger.clone());
+        // "Snap clamps, hose": a word of the house beside it, and nothing is sure.
+        let of_a_house =
+            |noun: &Noun| kind(noun) != Kind::Stranger && apart(noun.span, stranger.span);
+        return Some(Noun {
+            ambiguous: first.iter().any(of_a_house),
+            ..stranger.clone()
+        });
     }
-    if let Some(pair) = read_together(first, &phrases) {
+    if let Some(span) = only_for {
+        return Some(unnamed(span, phrases));
+    }
+    if let Some(pair) = read_together(first, phrases) {
         return Some(pair);
     }
     let mut head = first.last()?.clone();
@@ -114,6 +135,49 @@ pub fn head_noun(text: &str, found: &[Word]) -> Option<Noun> {
         }
     }
     Some(head)
+}
+
+/// "Lug for tie bar": a thing that is not known by name, of which only what it is for is understood. It is some fitting.
+fn unnamed(span: (usize, usize), phrases: &[Vec<Noun>]) -> Noun {
+    let fitting = Noun {
+        may_mean: TABLE.fitting.iter().copied().collect(),
+        ambiguous: false,
+        words: "fitting".to_owned(),
+        span,
+        serves: Vec::new(),
+    };
+    let first = std::slice::from_ref(&fitting);
+    read_together(first, phrases).map_or(
+        Noun {
+            ambiguous: true,
+            ..fitting.clone()
+        },
+        |pair| Noun {
+            ambiguous: true,
+            ..pair
+        },
+    )
+}
+
+/// "Lock channel, double": a word elsewhere in the description makes the thing a narrower one.
+fn marked(noun: Noun, found: &[Known]) -> Noun {
+    let says = |word: &String| {
+        let all = found.iter().flat_map(|known| &known.means);
+        all.into_iter().any(|said| said.text == *word)
+    };
+    let mark = TABLE.marked.iter().find(|mark| {
+        noun.may_mean
+            .iter()
+            .any(|meant| mark.things.contains(meant))
+            && mark.by.iter().any(says)
+    });
+    match mark {
+        Some(mark) => Noun {
+            may_mean: vec![mark.means],
+            ..noun
+        },
+        None => noun,
+    }
 }
 
 fn apart(one: (usize, usize), other: (usize, usize)) -> bool {
@@ -146,6 +210,7 @@ fn read_together(first: &[Noun], phrases: &[Vec<Noun>]) -> Option<Noun> {
             ambiguous: false,
             words: format!("{} {}", other.words, thing.words),
             span: (from, to),
+            serves: Vec::new(),
         })
     })
 }
@@ -155,7 +220,7 @@ pub fn concept(name: &str) -> Option<Concept> {
     if let Some(at) = TABLE.concepts.iter().position(|entry| entry.head == name) {
         return Some(Concept(at));
     }
-    let found = words(name);
+    let found = as_known(words(name));
     head_noun(name, &found)
         .filter(|noun| !noun.ambiguous)
         .and_then(|noun| noun.may_mean.first().copied())
@@ -172,13 +237,26 @@ fn narrows(other: &Noun, head: &Noun) -> bool {
 }
 
 /// Nouns phrase by phrase; phrases without a noun are left out. A phrase turned round ("post, ground") comes first.
-fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
+///
+/// Where the first words are not known and those that are stand after a "for", the bytes of the first words come too.
+fn phrases(text: &str, found: &[Known]) -> (Vec<Vec<Noun>>, Option<(usize, usize)>) {
     let split = split_phrases(text, found);
     let mut all: Vec<Vec<Noun>> = Vec::new();
-    for (index, phrase) in split.iter().enumerate() {
+    let mut only_for = None;
+    for (
+        index,
+        Phrased {
+            words: phrase,
+            seam,
+        },
+    ) in split.iter().enumerate()
+    {
         let mut nouns = nouns_in(phrase).0;
         if all.is_empty() {
             let next = split.get(index + 1);
+            let next = next
+                .filter(|next| next.seam != Seam::Clause)
+                .map(|next| &next.words);
             let straight = || next.and_then(|next| turned(phrase, next));
             let turned_round = || {
                 next.and_then(|next| turned(next, phrase))
@@ -189,11 +267,17 @@ fn phrases(text: &str, found: &[Word]) -> Vec<Vec<Noun>> {
             let narrow = nouns.last().is_some_and(|noun| noun.words.contains(' '));
             nouns.extend(if narrow { straight() } else { turned_round() });
         }
+        if all.is_empty() && !nouns.is_empty() && index == 1 && *seam == Seam::For {
+            let unknown = |word: &Word| word.text.len() > 2 && !TABLE.known.contains(&word.text);
+            let first = &split[0].words;
+            only_for =
+                (first.last().filter(|word| unknown(word))).map(|word| (word.start, word.end));
+        }
         if !nouns.is_empty() {
             all.push(nouns);
         }
     }
-    all
+    (all, only_for)
 }
 
 /// "Post, ground" says ground post: a noun across the seam when the second phrase is put before the first.
@@ -225,11 +309,33 @@ fn turned_within(phrase: &[Word]) -> Option<Noun> {
         .find_map(|(noun, from)| (from == 0).then_some(noun))
 }
 
-fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
-    const BREAKERS: [&str; 21] = [
-        "for", "of", "to", "at", "on", "and", "from", "or", "f", "that", "which", "where", "by",
-        "in", "under", "over", "above", "between", "inside", "goe", "the",
-    ];
+/// What stands between a phrase and the one before it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Seam {
+    /// A comma or its like.
+    Comma,
+    /// A word that says what the thing is for.
+    For,
+    /// A word that begins a clause: nothing of it is turned round.
+    Clause,
+}
+
+struct Phrased {
+    words: Vec<Word>,
+    seam: Seam,
+}
+
+const BREAKERS: [&str; 21] = [
+    "for", "of", "to", "at", "on", "and", "from", "or", "f", "that", "which", "where", "by", "in",
+    "under", "over", "above", "between", "inside", "goe", "the",
+];
+
+/// "Screw-in anchor", "clip on": the small word is of the word before it.
+const TAKES_A_SMALL_WORD: [&str; 10] = [
+    "screw", "drive", "driven", "clip", "snap", "clamp", "push", "slip", "roll", "bolt",
+];
+
+fn split_phrases(text: &str, found: &[Known]) -> Vec<Phrased> {
     // What follows these comes with the thing, or says where it is drawn, and does not say what it is.
     const BESIDE: [&str; 8] = [
         "with",
@@ -241,28 +347,149 @@ fn split_phrases(text: &str, found: &[Word]) -> Vec<Vec<Word>> {
         "without",
         "plus",
     ];
-    let mut phrases = vec![Vec::new()];
+    let empty = |seam| Phrased {
+        words: Vec::new(),
+        seam,
+    };
+    let mut phrases = vec![empty(Seam::Comma)];
     let mut end = 0;
     let mut beside = false;
-    for word in found {
+    for (index, Known { word, means, .. }) in found.iter().enumerate() {
         let between = &text[end.min(word.start)..word.start];
         let broken = between.contains([',', ';', '(', ')', '|', '/', ':', '+', '&', '–', '—'])
             || between.contains(" - ");
-        if (broken || BREAKERS.contains(&word.text.as_str()))
-            && phrases.last().is_some_and(|p| !p.is_empty())
-        {
-            phrases.push(Vec::new());
+        let breaks = !broken_as_one(text, found, index) && BREAKERS.contains(&word.text.as_str());
+        if (broken || breaks) && phrases.last().is_some_and(|p| !p.words.is_empty()) {
+            phrases.push(empty(match word.text.as_str() {
+                _ if broken => Seam::Comma,
+                "for" | "of" | "to" | "on" | "f" => Seam::For,
+                "that" | "which" | "where" | "the" | "goe" => Seam::Clause,
+                _ => Seam::Comma,
+            }));
         }
         beside = (beside && !broken) || BESIDE.contains(&word.text.as_str());
-        let said_already = phrases.iter().any(|phrase| !phrase.is_empty());
-        let is_left_out = BREAKERS.contains(&word.text.as_str()) || beside && said_already;
+        let said_already = phrases.iter().any(|phrase| !phrase.words.is_empty());
+        let is_kept = word.text != "to" && broken_as_one(text, found, index);
+        let is_small = BREAKERS.contains(&word.text.as_str()) && !is_kept;
+        let is_left_out = is_small || word.text == "x" && means.len() < 2 || beside && said_already;
         if !is_left_out && let Some(phrase) = phrases.last_mut() {
-            phrase.extend(expanded(word));
+            phrase.words.extend(means.iter().cloned());
         }
         end = word.end;
     }
-    phrases.retain(|phrase| !phrase.is_empty());
+    phrases.retain(|phrase| !phrase.words.is_empty());
     phrases
+}
+
+/// Whether a small word joins what stands about it: "screw-in anchor", "ridge to bow clamp", "inside layer".
+fn broken_as_one(text: &str, found: &[Known], index: usize) -> bool {
+    if says_inner(found, index) {
+        return true;
+    }
+    let Some(before) = index.checked_sub(1).map(|before| &found[before]) else {
+        return false;
+    };
+    let word = &found[index].word;
+    match word.text.as_str() {
+        "in" | "on" | "over" => {
+            let follows = text[word.end..].trim_start();
+            TAKES_A_SMALL_WORD.contains(&before.word.text.as_str())
+                && follows.starts_with(char::is_alphabetic)
+        }
+        "to" => {
+            let is_fitting = |known: &Known| {
+                let said = known.means.iter().map(|word| word.text.as_str());
+                said.into_iter().any(|said| TABLE.joins.contains(said))
+            };
+            let said_before = found[..index].iter().any(is_fitting);
+            let rest = found[index + 1..].iter().take(3);
+            let until = rest.take_while(|known| {
+                let between = &text[word.end..known.word.start];
+                !between.contains([',', ';', '(', '|'])
+            });
+            !said_before && until.into_iter().any(is_fitting)
+        }
+        _ => false,
+    }
+}
+
+/// "Inside layer", where "inside the house" is a place.
+fn says_inner(found: &[Known], index: usize) -> bool {
+    const LAYERS: [&str; 8] = [
+        "layer", "film", "poly", "cover", "skin", "sheet", "plastic", "sheeting",
+    ];
+    let layer = |known: &Known| {
+        let said = known.means.iter().map(|word| word.text.as_str());
+        said.into_iter().any(|said| LAYERS.contains(&said))
+    };
+    found[index].word.text == "inside" && found.get(index + 1).is_some_and(layer)
+}
+
+/// A word of a description, and what the table takes it for.
+#[derive(Clone, Debug)]
+pub struct Known {
+    /// As it stands.
+    pub word: Word,
+    /// Short forms written out, misspellings mended; the word itself where the table has nothing like it.
+    pub means: Vec<Word>,
+}
+
+impl Known {
+    /// Whether the table has nothing like it.
+    pub fn is_unknown(&self) -> bool {
+        let known = |word: &Word| {
+            TABLE.known.contains(&word.text) || BREAKERS.contains(&word.text.as_str())
+        };
+        !self.means.iter().all(known)
+    }
+}
+
+/// Looks all words of a description up.
+pub fn as_known(found: Vec<Word>) -> Vec<Known> {
+    let mut all: Vec<Known> = Vec::with_capacity(found.len());
+    let mut end = usize::MAX;
+    for (index, word) in found.iter().enumerate() {
+        // "X-conn": the letter is a cross where a word follows close by.
+        let is_cross = word.text == "x"
+            && word.start != end
+            && found.get(index + 1).is_some_and(|next| {
+                next.start == word.end + 1
+                    && ["conn", "conns", "connector", "clamp", "brace", "tie"]
+                        .contains(&next.text.as_str())
+            });
+        let means = if is_cross {
+            vec![Word {
+                text: "cross".to_owned(),
+                ..word.clone()
+            }]
+        } else if word.text == "std" && !names_a_stud(&found, index) {
+            vec![Word {
+                text: "standard".to_owned(),
+                ..word.clone()
+            }]
+        } else {
+            expanded(word)
+        };
+        end = word.end;
+        all.push(Known {
+            word: word.clone(),
+            means,
+        });
+    }
+    all
+}
+
+/// "STD" is a stud beside an end wall, and standard at the head of anything else.
+fn names_a_stud(found: &[Word], index: usize) -> bool {
+    const WALLS: [&str; 10] = [
+        "ew", "endwall", "end", "gable", "gbl", "wall", "jamb", "tube", "tb", "pipe",
+    ];
+    let beside = [index.checked_sub(1), Some(index + 1)];
+    let near = |at: Option<usize>| {
+        at.and_then(|at| found.get(at))
+            .is_some_and(|word| WALLS.contains(&word.text.as_str()))
+    };
+    index > 0 || found.len() == 1 || beside.into_iter().any(near)
 }
 
 /// A word as the table knows it: short forms written out, misspellings mended.
@@ -282,6 +509,9 @@ fn expanded(word: &Word) -> Vec<Word> {
         .by_initial
         .get(&initial)
         .map_or(&[][..], Vec::as_slice);
+    if let Some(meant) = one_letter_misread(&word.text) {
+        return expanded(&with(&meant));
+    }
     // Letters that engines take for one another.
     for (seen, meant) in [
         ("rn", "m"),
@@ -298,7 +528,8 @@ fn expanded(word: &Word) -> Vec<Word> {
     let mended = mend(&word.text, near.iter().map(String::as_str))
         .or_else(|| written_short(&word.text, near.iter().map(String::as_str)));
     // What was mended may itself be a word run together, such as "endwal".
-    let Some(right) = mended.or_else(|| first_letter_misread(&word.text)) else {
+    let mended = mended.or_else(|| first_letter_misread(&word.text));
+    let Some(right) = mended.or_else(|| sounds_alike(&word.text)) else {
         let halves = run_together(&word.text);
         return halves.map_or_else(
             || vec![word.clone()],
@@ -316,6 +547,84 @@ fn expanded(word: &Word) -> Vec<Word> {
     }
 }
 
+/// A short word with one letter that an engine takes for another: "posf", "frack". Longer ones are mended as slips are.
+fn one_letter_misread(word: &str) -> Option<String> {
+    const TAKEN: [(&str, &str); 12] = [
+        ("f", "t"),
+        ("t", "f"),
+        ("c", "e"),
+        ("e", "c"),
+        ("h", "b"),
+        ("b", "h"),
+        ("n", "h"),
+        ("i", "l"),
+        ("l", "i"),
+        ("u", "v"),
+        ("a", "o"),
+        ("o", "a"),
+    ];
+    if !(4..=5).contains(&word.len()) || !word.is_ascii() {
+        return None;
+    }
+    let mut found: Option<String> = None;
+    for at in 0..word.len() {
+        for (seen, meant) in TAKEN {
+            if word[at..].starts_with(seen) {
+                let other = format!("{}{meant}{}", &word[..at], &word[at + 1..]);
+                if TABLE.known.contains(&other) && !TABLE.short.contains_key(&other) {
+                    if found.is_some_and(|found| found != other) {
+                        return None;
+                    }
+                    found = Some(other);
+                }
+            }
+        }
+    }
+    found
+}
+
+/// The one known word that is spoken alike: "hetter" is header.
+fn sounds_alike(word: &str) -> Option<&'static str> {
+    if word.len() < 5 {
+        return None;
+    }
+    let sound = sound(word);
+    let [one] = TABLE.by_sound.get(&sound)?.as_slice() else {
+        return None;
+    };
+    (sound.len() > 2 && one.len().abs_diff(word.len()) <= 2).then_some(one.as_str())
+}
+
+/// The consonants of a word, those that are spoken alike as one.
+fn sound(word: &str) -> String {
+    let word = word
+        .replace("dge", "j")
+        .replace("ck", "k")
+        .replace("ph", "f")
+        .replace("kn", "n")
+        .replace("wr", "r")
+        .replace("ch", "j");
+    let mut sound = String::new();
+    for (at, letter) in word.chars().enumerate() {
+        let alike = match letter {
+            'a' | 'e' | 'i' | 'o' | 'u' | 'y' if at == 0 => 'a',
+            'a' | 'e' | 'i' | 'o' | 'u' | 'y' | 'h' | 'w' if at > 0 => continue,
+            'c' | 'q' | 'x' => 'k',
+            'd' => 't',
+            'b' => 'p',
+            'v' => 'f',
+            'z' => 's',
+            'g' => 'j',
+            'm' => 'n',
+            other => other,
+        };
+        if !sound.ends_with(alike) {
+            sound.push(alike);
+        }
+    }
+    sound
+}
+
 /// The one known word that differs in its first letter alone: engines read B for R, and keys lie side by side.
 fn first_letter_misread(word: &str) -> Option<&'static str> {
     if word.len() < 6 || !word.is_ascii() {
@@ -330,19 +639,25 @@ fn first_letter_misread(word: &str) -> Option<&'static str> {
 
 /// Two known words of three letters and more without the space between them.
 fn run_together(word: &str) -> Option<(&str, &str)> {
-    let known = |text: &str| TABLE.known.contains(text) && text.len() > 2;
-    (3..word.len().saturating_sub(2))
+    let known = |text: &str| {
+        text.len() > 2
+            && (TABLE.known.contains(text) || text.len() > 6 && run_together(text).is_some())
+    };
+    let small = |text: &str| BREAKERS.contains(&text) && text.len() > 1;
+    (2..word.len().saturating_sub(1))
         .filter_map(|at| word.split_at_checked(at))
-        .find(|(one, other)| known(one) && known(other))
+        .find(|(one, other)| {
+            (known(one) || small(one) && other.len() > 4) && known(other)
+                || known(one) && one.len() > 4 && small(other)
+        })
 }
 
 /// Returns the words of a description as the table knows them, for comparing with another description.
-pub fn plain_words(found: &[Word]) -> BTreeSet<String> {
-    found
-        .iter()
-        .flat_map(expanded)
-        .map(|word| word.text)
+pub fn plain_words(found: &[Known]) -> BTreeSet<String> {
+    let all = found.iter().flat_map(|known| &known.means);
+    all.map(|word| &word.text)
         .filter(|word| word.len() > 1)
+        .cloned()
         .collect()
 }
 
@@ -381,6 +696,7 @@ fn nouns_in(phrase: &[Word]) -> (Vec<Noun>, Vec<(usize, usize)>) {
             ambiguous: entry.ambiguous,
             words: entry.words.join(" "),
             span: (starts, ends),
+            serves: Vec::new(),
         });
         reach.push((at, last));
         at = last;
@@ -396,9 +712,21 @@ struct Pair {
     means: Concept,
 }
 
+struct Marked {
+    things: Vec<Concept>,
+    by: Vec<String>,
+    means: Concept,
+}
+
 struct Table {
     concepts: Vec<Entry>,
     pairs: Vec<Pair>,
+    marked: Vec<Marked>,
+    /// What a thing is that is known only by what it is for.
+    fitting: Option<Concept>,
+    /// Last words of the names of what joins two things: "clamp", "bracket".
+    joins: BTreeSet<String>,
+    by_sound: BTreeMap<String, Vec<String>>,
     /// By first word, longest phrase first.
     phrases: BTreeMap<String, Vec<Phrase>>,
     short: BTreeMap<String, String>,
@@ -426,6 +754,7 @@ struct File {
     short: BTreeMap<String, String>,
     noun: Vec<NounRow>,
     pair: Vec<PairRow>,
+    marked: Vec<MarkedRow>,
     ambiguous: Vec<AmbiguousRow>,
 }
 
@@ -434,6 +763,14 @@ struct File {
 struct PairRow {
     thing: Vec<String>,
     of: Vec<String>,
+    means: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MarkedRow {
+    thing: Vec<String>,
+    by: Vec<String>,
     means: String,
 }
 
@@ -490,9 +827,17 @@ impl Table {
             means: by_head(&row.means),
         });
         let pairs = pairs.collect();
+        let marked = file.marked.iter().map(|row| Marked {
+            things: row.thing.iter().map(by_head).collect(),
+            by: row.by.clone(),
+            means: by_head(&row.means),
+        });
+        let marked = marked.collect();
         let mut phrases: BTreeMap<String, Vec<Phrase>> = BTreeMap::new();
         let mut add = |text: &str, may_mean: Vec<Concept>, ambiguous: bool| {
-            let words: Vec<String> = text.split([' ', '-']).map(normal).collect();
+            // Small words are left out of descriptions too.
+            let words = text.split([' ', '-']).filter(|word| *word != "to");
+            let words: Vec<String> = words.map(normal).collect();
             let entries = phrases.entry(words[0].clone()).or_default();
             if entries.iter().all(|entry| entry.words != words) {
                 entries.push(Phrase {
@@ -542,6 +887,21 @@ impl Table {
                 .or_default()
                 .push(word.clone());
         }
+        let mut by_sound: BTreeMap<String, Vec<String>> = BTreeMap::new();
+        for word in by_initial.values().flatten().filter(|word| word.len() > 3) {
+            by_sound.entry(sound(word)).or_default().push(word.clone());
+        }
+        let fitting = numbers.get("clamp").copied();
+        let joins = [
+            "clamp",
+            "bracket",
+            "connector",
+            "clip",
+            "coupler",
+            "strap",
+            "saddle",
+        ];
+        let joins = joins.map(str::to_owned).into_iter().collect();
         let short = file
             .short
             .iter()
@@ -550,6 +910,10 @@ impl Table {
         Self {
             concepts,
             pairs,
+            marked,
+            fitting,
+            joins,
+            by_sound,
             phrases,
             short,
             known,

@@ -39,8 +39,27 @@ pub fn as_figures(text: &str) -> String {
     for (from, to) in words(&plain) {
         let word = plain[from..to].to_ascii_lowercase();
         let followed = |next: &str| plain[to..].to_ascii_lowercase().starts_with(next);
-        if word == "footer" || word == "footers" {
+        if ["bow", "hoop", "arch", "rafter", "rib"].contains(&word.trim_end_matches('s'))
+            && let Some(half) = plain[..from].trim_end().strip_suffix("1/2")
+            && !half.ends_with(|c: char| {
+                c.is_ascii_digit()
+                    || "-/. ".contains(c) && half.trim_end().ends_with(|c: char| c.is_ascii_digit())
+            })
+        {
+            // "1/2 bows": no bow is half an inch across.
+            let at = half.len();
+            put(&mut plain, (at, at + 3), "hf");
+        } else if word == "s" && plain[..from].ends_with(['\'', '’']) {
+            // "2 by 6's": more than one, and no feet.
+            let mark = plain[..from].chars().next_back().map_or(0, char::len_utf8);
+            let number = plain[..from - mark].ends_with(|c: char| c.is_ascii_digit());
+            if number {
+                put(&mut plain, (from - mark, to), "");
+            }
+        } else if word == "footer" || word == "footers" {
             put(&mut plain, (from, to), "foot");
+        } else if word == "r" && followed("/up") {
+            put(&mut plain, (from, to + 3), "rup");
         } else if word == "e" && followed("/w") {
             put(&mut plain, (from, to + 2), "ew");
         } else if (word == "no" || word == "number") && is_number_next(&plain[to..]) {
@@ -193,6 +212,11 @@ fn number_words(text: &mut String, found: &[(usize, usize)]) {
     while index < found.len() {
         let (number, used) = spoken(index, &word, &close);
         if used == 0 {
+            if let Some((number, used)) = inch_and(index, &word) {
+                put(text, (found[index].0, found[index + used - 1].1), &number);
+                index += used;
+                continue;
+            }
             // "10 and a half ft"
             let half = word(index) == "and" && word(index + 1) == "a" && word(index + 2) == "half";
             let (from, to) = (found[index].0, found.get(index + 2).map_or(0, |w| w.1));
@@ -206,6 +230,23 @@ fn number_words(text: &mut String, found: &[(usize, usize)]) {
                 index += 2;
             }
             index += 1;
+            continue;
+        }
+        // "Twelve five and a half": feet and inches, as they are called out.
+        let (inches, more) = spoken(index + used, &word, &close);
+        let feet: Option<u32> = number.parse().ok().filter(|feet| (3..=60).contains(feet));
+        let below: Option<u32> = inches.split('-').next().and_then(|n| n.parse().ok());
+        let after = word(index + used + more);
+        if let (Some(feet), Some(0..12), true) = (feet, below, close(index + used))
+            && !["foot", "feet", "ft", "hole", "gauge", "by"].contains(&after)
+        {
+            let (from, to) = (found[index].0, found[index + used + more - 1].1);
+            put(
+                text,
+                (from, to),
+                &format!("{feet}'{}", inches.replace('-', " ")),
+            );
+            index += used + more;
             continue;
         }
         let (from, to) = (found[index].0, found[index + used - 1].1);
@@ -223,6 +264,25 @@ fn number_words(text: &mut String, found: &[(usize, usize)]) {
         }
         index += used;
     }
+}
+
+/// "Inch and three eighths", and how many words that takes.
+fn inch_and<'a>(start: usize, word: &impl Fn(usize) -> &'a str) -> Option<(String, usize)> {
+    if word(start) != "inch" || word(start + 1) != "and" {
+        return None;
+    }
+    let top = match word(start + 2) {
+        "a" | "an" => 1,
+        text => SMALL.iter().position(|known| *known == text)?,
+    };
+    let below = match word(start + 3).trim_end_matches('s') {
+        "half" => 2,
+        "quarter" => 4,
+        "eighth" | "eight" => 8,
+        "sixteenth" | "sixteen" => 16,
+        _ => return None,
+    };
+    Some((format!("1-{top}/{below} in"), 4))
 }
 
 /// The number that starts at a word, in figures, and how many words it takes.

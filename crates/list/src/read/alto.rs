@@ -165,6 +165,8 @@ struct Reading {
     pages: Vec<Page>,
     words: usize,
     without_place: usize,
+    /// Words of which the recogniser does not say how surely it read them.
+    unsaid: usize,
     /// In what the places are measured: `pixel`, `mm10` (tenths of a millimetre) or `inch1200`.
     unit: String,
     file: String,
@@ -246,11 +248,13 @@ impl Reading {
             self.without_place += 1;
             return Ok(());
         };
+        let sure = number(element, "WC");
+        self.unsaid += usize::from(sure.is_none());
         page.words.push(Word {
             text: text.to_owned(),
             place,
-            // A maker that says nothing of it is taken at its word.
-            sure: number(element, "WC").map_or(1.0, |sure| sure.clamp(0.0, 1.0)),
+            // A maker that says nothing of it is taken at its word, and this is said.
+            sure: sure.map_or(1.0, |sure| sure.clamp(0.0, 1.0)),
             struck: false,
         });
         Ok(())
@@ -275,6 +279,12 @@ impl Reading {
             self.warnings.push(format!(
                 "{} words have no place on their page and were left out",
                 self.without_place
+            ));
+        }
+        if self.unsaid > 0 {
+            self.warnings.push(format!(
+                "the recogniser did not say how surely it read {} of {} words; compare each count with the paper",
+                self.unsaid, self.words
             ));
         }
         // Only in pixels is a place one on the picture.

@@ -16,6 +16,8 @@ pub struct Signs {
     pub hidden: bool,
     /// Cells are merged.
     pub merged: bool,
+    /// Cells are reckoned from others.
+    pub formulas: bool,
     /// Bytes of the largest file inside, unpacked.
     pub largest: u64,
 }
@@ -29,6 +31,7 @@ impl Signs {
         self.struck = self.struck || has("strike");
         self.hidden = self.hidden || has("hidden=");
         self.merged = self.merged || has("mergeCell ");
+        self.formulas = self.formulas || has("<f>") || has("<f ") || has(":f>");
     }
 }
 

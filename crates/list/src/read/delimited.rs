@@ -6,9 +6,9 @@ use crate::error::Refusal;
 use crate::grid::Sheets;
 use crate::read::fixed_width::{FixedColumns, is_rule};
 use crate::read::gather::Gatherer;
-use crate::read::pasted::{signature, without_quoting};
+use crate::read::pasted::{without_quoting, without_signatures};
 use crate::read::pipes;
-use crate::read::text::cut;
+use crate::row::Why;
 
 /// How the cells of a line are told apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,10 +29,10 @@ const MAX_LINES_IN_CELL: usize = 20;
 pub fn read(text: &str) -> Result<Sheets, Refusal> {
     let mut gatherer = Gatherer::default();
     let plain = without_quoting(text);
-    let (body, below) = signature(&plain);
-    read_into(body, 0, &mut gatherer)?;
-    if let Some(below) = below {
-        gatherer.warn(format!("the signature was not read: {:?}", cut(below, 400)));
+    let (body, below) = without_signatures(text, &plain);
+    read_into(&body, 0, &mut gatherer)?;
+    for (number, line) in below {
+        gatherer.aside(number, line, Why::Signature)?;
     }
     gatherer.finish()
 }

@@ -7,6 +7,7 @@ use crate::grid::{Line, Place, Sheet, Sheets, Warning};
 use crate::limits;
 use crate::read::cell::Cell;
 use crate::read::text::{clean, cut};
+use crate::row::{SetAside, Why};
 use crate::table::quantity;
 
 /// Takes cells in.
@@ -14,6 +15,7 @@ use crate::table::quantity;
 pub struct Gatherer {
     done: Vec<Sheet>,
     sheet: Sheet,
+    set_aside: Vec<SetAside>,
     warnings: Vec<Warning>,
     rows: usize,
     cells: usize,
@@ -115,16 +117,14 @@ impl Gatherer {
         let filled = || cells.iter().filter(|cell| !cell.is_empty());
         let struck = filled().filter(|cell| cell.is_struck()).count();
         let all = struck == filled().count();
+        let mut doubt = None;
         if struck > 0 && !all {
             let words: Vec<&str> = filled()
                 .filter(|cell| cell.is_struck())
                 .map(|cell| cell.text().trim())
                 .collect();
             let words = words.join(" | ");
-            self.warn_at(
-                number,
-                format!("a line goes through {:?} alone", cut(&words, 200)),
-            );
+            doubt = Some(format!("a line goes through {:?} alone", cut(&words, 200)));
         }
         for cell in filled() {
             if let Some(out) = cell.left_out() {
@@ -139,7 +139,31 @@ impl Gatherer {
             && let Some(line) = self.sheet.lines.last_mut()
         {
             line.struck = all;
+            line.doubt = doubt.map(String::into_boxed_str);
         }
+        Ok(())
+    }
+
+    /// Takes a line that no table is looked for in, with the reason; an empty one is passed over.
+    pub fn aside(&mut self, number: usize, text: &str, why: Why) -> Result<(), Refusal> {
+        let (text, removed) = clean(cut(text, limits::MAX_CELL_BYTES));
+        self.removed += removed;
+        if text.is_empty() {
+            return Ok(());
+        }
+        self.rows += 1;
+        self.bytes += text.len();
+        if self.rows > limits::MAX_ROWS {
+            return Err(Refusal::TooManyRows);
+        }
+        if self.bytes > limits::MAX_TEXT_BYTES {
+            return Err(Refusal::TooMuchText);
+        }
+        self.set_aside.push(SetAside {
+            at: self.place(number),
+            text: text.into_owned(),
+            why,
+        });
         Ok(())
     }
 
@@ -167,11 +191,15 @@ impl Gatherer {
 
     /// Notes something about one row of the present sheet.
     pub fn warn_at(&mut self, number: usize, what: impl Into<String>) {
-        let at = Place {
+        let at = self.place(number);
+        self.note(Some(at), what.into());
+    }
+
+    fn place(&self, number: usize) -> Place {
+        Place {
             sheet: self.sheet.name.clone(),
             row: row_number(number),
-        };
-        self.note(Some(at), what.into());
+        }
     }
 
     fn note(&mut self, at: Option<Place>, what: String) {
@@ -198,21 +226,22 @@ impl Gatherer {
         if self.removed > 0 {
             let n = self.removed;
             whole(format!(
-                "{n} control or direction-changing characters were taken out"
+                "control or direction-changing characters were taken out: {n}"
             ));
         }
         if self.cut_cells > 0 {
             let (n, most) = (self.cut_cells, limits::MAX_CELL_BYTES);
             whole(format!(
-                "{n} cells are longer than {most} bytes and were cut there"
+                "cells longer than {most} bytes were cut there: {n}"
             ));
         }
         if self.cut_columns > 0 {
             let (n, most) = (self.cut_columns, limits::MAX_COLUMNS);
-            whole(format!("{n} cells beyond column {most} were not read"));
+            whole(format!("cells beyond column {most} were not read: {n}"));
         }
         Ok(Sheets {
             sheets: self.done,
+            set_aside: self.set_aside,
             warnings: self.warnings,
         })
     }

@@ -14,9 +14,14 @@ use crate::read::css::Css;
 use crate::read::delimited;
 use crate::read::gather::Gatherer;
 use crate::read::html_element::{Element, Name, attribute};
+use crate::read::text::cut;
+use crate::row::Why;
 
 /// How far back an end tag looks for its start.
 const LOOK_BACK: usize = 64;
+
+/// Parts the cells of what is hidden; no page shows it.
+const CELL_END: char = '\u{1f}';
 
 /// Reads a page.
 pub fn read(text: &str) -> Result<Sheets, Refusal> {
@@ -54,7 +59,8 @@ struct Page {
     pre: Option<String>,
     style: String,
     number: usize,
-    hidden: usize,
+    /// Words that the page does not show, since the last row or line of text.
+    hidden: String,
     /// Places of cells so far, covered ones too.
     places: usize,
 }
@@ -171,7 +177,9 @@ impl Page {
             return;
         }
         if element.hidden {
-            self.hidden += usize::from(text.contains(char::is_alphanumeric));
+            if self.hidden.len() < limits::MAX_CELL_BYTES {
+                self.hidden.push_str(cut(text, limits::MAX_CELL_BYTES));
+            }
             return;
         }
         if let Some(pre) = &mut self.pre {
@@ -236,11 +244,24 @@ impl Page {
 
     fn flush_loose(&mut self) -> Result<(), Refusal> {
         let loose = std::mem::take(&mut self.loose);
-        if loose.is_empty() {
+        if !loose.is_empty() {
+            self.number += 1;
+            self.out.row(self.number, vec![loose])?;
+        }
+        self.flush_hidden()
+    }
+
+    /// Sets aside what the page does not show, as a line of the row or of the text that it stands in.
+    fn flush_hidden(&mut self) -> Result<(), Refusal> {
+        let hidden = std::mem::take(&mut self.hidden);
+        if !hidden.contains(char::is_alphanumeric) {
             return Ok(());
         }
-        self.number += 1;
-        self.out.row(self.number, vec![loose])
+        let words = |cell: &str| cell.split_whitespace().collect::<Vec<_>>().join(" ");
+        let cells = hidden.split(CELL_END).map(words);
+        let filled: Vec<String> = cells.filter(|cell| !cell.is_empty()).collect();
+        self.out
+            .aside(self.number.max(1), &filled.join(" | "), Why::Hidden)
     }
 
     fn end_pre(&mut self) -> Result<(), Refusal> {
@@ -293,6 +314,9 @@ impl Page {
 
     fn start_cell(&mut self, tag: &StartTag<()>) -> Result<(), Refusal> {
         self.end_cell();
+        if !self.hidden.is_empty() && self.hidden.len() < limits::MAX_CELL_BYTES {
+            self.hidden.push(CELL_END);
+        }
         let number = |name, most: usize| {
             let said = attribute(tag, name).and_then(|text| text.trim().parse::<usize>().ok());
             said.unwrap_or(1).clamp(1, most)
@@ -347,7 +371,8 @@ impl Page {
         }) else {
             return Ok(());
         };
-        self.emit(row)
+        self.emit(row)?;
+        self.flush_hidden()
     }
 
     /// Hands a row on. One that says something in a single cell only is as many lines as that cell has.
@@ -383,13 +408,6 @@ impl Page {
             self.end_pre()?;
         }
         self.flush_loose()?;
-        if self.hidden > 0 {
-            let what = format!(
-                "{} pieces of text that the page hides were left out",
-                self.hidden
-            );
-            self.out.warn(what);
-        }
         self.out.finish()
     }
 }

@@ -180,9 +180,12 @@ pub fn list(opened: Opened, depth: usize) -> Result<PackingList, Refusal> {
     if rank < 9 {
         warnings.push(format!("the list is the file {name} inside"));
     }
-    for (other, rows) in others {
-        warnings.push(format!("{other} inside is a list too, of {rows} rows; it was not read: read it by itself if it is not the same list"));
-    }
+    // This comes before all else that is said of the list: half of what was sent may be on the other.
+    let others = others.into_iter().map(|(other, rows)| {
+        let rows = if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
+        format!("{other} inside is a list too, of {rows}; it was not read: read it by itself if it is not the same list")
+    });
+    let others: Vec<String> = others.collect();
     for (other, why) in refused
         .into_iter()
         .filter(|(other, _)| *other != "the message")
@@ -200,6 +203,8 @@ pub fn list(opened: Opened, depth: usize) -> Result<PackingList, Refusal> {
     }
     let warnings = warnings.into_iter().map(|what| Warning { at: None, what });
     list.warnings.extend(warnings);
+    let first = others.into_iter().map(|what| Warning { at: None, what });
+    list.warnings.splice(0..0, first);
     complete(&mut list.header, from, date, subject);
     Ok(list)
 }

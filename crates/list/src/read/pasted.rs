@@ -35,17 +35,46 @@ pub fn without_quoting(text: &str) -> Cow<'_, str> {
     Cow::Owned(plain)
 }
 
-/// Parts a text from the signature below it, which begins with a line of two dashes (RFC 3676, 4.3).
-pub fn signature(text: &str) -> (&str, Option<&str>) {
-    let is_mark = |line: &str| matches!(line, "-- " | "--" | "-- \r" | "--\r");
-    let mut from = text.len();
-    for line in text.rsplit('\n').take(MOST_LINES + 1) {
-        let start = from - line.len();
-        if is_mark(line) {
-            let below = text.get(start + line.len()..).unwrap_or("").trim();
-            return (&text[..start], (!below.is_empty()).then_some(below));
-        }
-        from = start.saturating_sub(1);
+/// Takes signatures out: a line of two dashes and the few lines below it (RFC 3676, 4.3) that are quoted as deep as it
+/// is. An answer below a quoted mail is no part of that mail's signature. The lines stay as empty ones, so that the
+/// others keep their numbers; what they said comes back with its numbers from 1, the mark left out.
+pub fn without_signatures<'a>(raw: &str, plain: &'a str) -> (Cow<'a, str>, Vec<(usize, &'a str)>) {
+    let is_mark = |line: &&str| matches!(*line, "-- " | "--");
+    if !plain.split('\n').any(|line| is_mark(&line)) {
+        return (Cow::Borrowed(plain), Vec::new());
     }
-    (text, None)
+    // Where no marks of quoting were taken out, all lines are as deep.
+    let is_quoted = raw.len() != plain.len();
+    let depths: Vec<usize> = raw
+        .split('\n')
+        .map(|line| if is_quoted { depth(line) } else { 0 })
+        .collect();
+    let lines: Vec<&str> = plain.split('\n').collect();
+    let mut below: Vec<(usize, &str)> = Vec::new();
+    let mut kept = lines.clone();
+    let mut at = 0;
+    while at < lines.len() {
+        let as_deep = || {
+            depths[at..]
+                .iter()
+                .take_while(|depth| **depth == depths[at])
+        };
+        let most = MOST_LINES + 2;
+        let count = as_deep().take(most).count();
+        if is_mark(&lines[at]) && count < most {
+            kept[at..at + count].fill("");
+            let said = (at + 1..at + count).map(|line| (line + 1, lines[line].trim()));
+            below.extend(said.filter(|(_, line)| !line.is_empty()));
+            at += count;
+        } else {
+            at += 1;
+        }
+    }
+    (Cow::Owned(kept.join("\n")), below)
+}
+
+/// How many marks of quoting a line begins with.
+fn depth(line: &str) -> usize {
+    let marks = line.chars().take_while(|c| matches!(c, '>' | ' '));
+    marks.filter(|c| *c == '>').count()
 }

@@ -1,13 +1,18 @@
 //! PDF with text into pages of words.
 //!
 //! `gate` looks at the file before the library does, and refuses what would take its memory or stack. `tree` finds the
-//! pages, `glyphs` notes what each draws, `words` joins letters, `upright` turns the page by what stands on it, `notes`
-//! takes what was put on it later. [`geometry`](crate::geometry) makes rows of it. Of a scan, `pictures` draws the pages.
+//! pages, `follow` goes through what each draws and reckons what that costs, `glyphs` notes it, `words` joins letters,
+//! `upright` turns the page by what stands on it, `notes` takes what was put on it later.
+//! [`geometry`](crate::geometry) makes rows of it. Of a scan, `pictures` draws the pages.
 
+mod follow;
 mod gate;
 mod glyphs;
+mod layers;
 mod notes;
+mod packing;
 mod pictures;
+mod steps;
 mod tree;
 mod upright;
 mod words;
@@ -23,8 +28,9 @@ use kurbo::{Affine, Rect};
 use crate::error::Refusal;
 use crate::geometry::{self, Page};
 use crate::grid::{Sheets, Warning};
+use follow::{Follower, Part};
 use gate::Gate;
-use glyphs::{Drawn, TooMuch};
+use glyphs::{Drawn, Letter, TooMuch};
 use pictures::Painted;
 pub use pictures::Picture;
 
@@ -63,21 +69,23 @@ pub fn page_pictures(bytes: &[u8], most: usize) -> Result<Vec<Picture>, Refusal>
         if sheets.len() > most {
             return Err(Refusal::TooManyPages);
         }
-        let mut drawing = Drawing {
-            cache: InterpreterCache::new(),
-            pdf: &opened.pdf,
-            steps: 0,
-        };
+        let xref = opened.pdf.xref();
+        let cache = InterpreterCache::new();
+        let mut follower = Follower::new(xref, opened.layers());
         let mut pages = Vec::with_capacity(sheets.len());
         for sheet in &sheets {
             let (page, scale) = Picture::white(sheet.size);
-            let counted = Drawn::after(drawing.steps);
-            let mut painted = Painted { page, counted };
-            let contents = sheet.contents()?;
-            painted.counted.reads(contents.len());
             let transform = Affine::scale(scale) * sheet.transform;
-            drawing.draw(&contents, &sheet.resources, transform, &mut painted);
-            drawing.steps = painted.counted.steps;
+            let contents = sheet.contents()?;
+            let followed = follower.follow(&contents, &sheet.resources, transform)?;
+            let mut painted = Painted {
+                page,
+                steps: follower.steps,
+            };
+            for part in &followed.placed {
+                interpret_part(part, &cache, &opened.pdf, &mut painted);
+            }
+            follower.steps = painted.steps;
             pages.push(painted.page);
         }
         Ok(pages)
@@ -116,20 +124,20 @@ fn read_pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
     let mut drawing = Drawing {
         cache: InterpreterCache::new(),
         pdf: &opened.pdf,
-        steps: 0,
+        follower: Follower::new(opened.pdf.xref(), opened.layers()),
     };
     let mut pages = Vec::with_capacity(sheets.len());
     let mut seen = Seen::default();
     for sheet in &sheets {
         let [width, height] = sheet.size;
         let contents = sheet.contents()?;
-        let mut drawn = drawing.note(&contents, &sheet.resources, sheet.transform);
+        let mut drawn = drawing.draw(&contents, &sheet.resources, sheet.transform)?;
         let mut stamps = Vec::new();
-        for note in notes::of(sheet) {
-            let put = note
-                .drawn
-                .map(|note| drawing.note(&note.contents, &note.resources, note.transform));
-            let mut letters = put.map_or_else(Vec::new, |put| put.letters);
+        for note in notes::of(sheet, &mut drawing.follower)? {
+            let mut letters = match &note.drawn {
+                Some(note) => drawing.note(note)?,
+                None => Vec::new(),
+            };
             if note.field {
                 drawn.letters.append(&mut letters);
                 continue;
@@ -143,7 +151,8 @@ fn read_pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
             }
         }
         let words = words::once(words::words(&drawn.letters));
-        seen.page(&words, drawn.pictures / (width * height).max(1.0));
+        let covered = drawn.pictures / (width * height).max(1.0);
+        seen.page(&words, covered, drawn.layers_off);
         let mut page = upright::page(words, drawn.rules, [width as f32, height as f32]);
         page.stamps.append(&mut stamps);
         pages.push(page);
@@ -155,31 +164,60 @@ fn read_pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
 struct Drawing<'a> {
     cache: InterpreterCache<'a>,
     pdf: &'a Pdf,
-    steps: u64,
+    follower: Follower<'a>,
+}
+
+fn interpret_part<'a>(
+    part: &Part<'a>,
+    cache: &InterpreterCache<'a>,
+    pdf: &'a Pdf,
+    on: &mut impl Device<'a>,
+) {
+    // It only tells what may be left out, and nothing is.
+    let area = Rect::new(0.0, 0.0, 1.0, 1.0);
+    let settings = InterpreterSettings::default();
+    let mut context = Context::new(part.transform, area, cache, pdf.xref(), settings);
+    let steps = TypedIter::new(&part.contents);
+    interpret(steps, &part.resources, &mut context, on);
+}
+
+/// What a page shows.
+struct Shown {
+    letters: Vec<Letter>,
+    rules: Vec<[f32; 4]>,
+    pictures: f64,
+    layers_off: bool,
 }
 
 impl<'a> Drawing<'a> {
     /// Notes what some contents draw.
-    fn note(&mut self, contents: &[u8], with: &Resources<'a>, transform: Affine) -> Drawn {
-        let mut drawn = Drawn::after(self.steps);
-        drawn.reads(contents.len());
-        self.draw(contents, with, transform, &mut drawn);
-        self.steps = drawn.steps;
-        drawn
-    }
-
     fn draw(
-        &self,
+        &mut self,
         contents: &[u8],
         with: &Resources<'a>,
         transform: Affine,
-        on: &mut impl Device<'a>,
-    ) {
-        // Of letters and lines nothing is drawn, so that the area does not matter.
-        let area = Rect::new(0.0, 0.0, 1.0, 1.0);
-        let settings = InterpreterSettings::default();
-        let mut context = Context::new(transform, area, &self.cache, self.pdf.xref(), settings);
-        interpret(TypedIter::new(contents), with, &mut context, on);
+    ) -> Result<Shown, Refusal> {
+        let followed = self.follower.follow(contents, with, transform)?;
+        let mut drawn = Drawn::after(self.follower.steps);
+        for part in &followed.parts {
+            interpret_part(part, &self.cache, self.pdf, &mut drawn);
+        }
+        self.follower.steps = drawn.steps;
+        Ok(Shown {
+            letters: drawn.letters,
+            rules: drawn.rules,
+            pictures: followed.pictures,
+            layers_off: followed.hidden,
+        })
+    }
+
+    /// Notes the letters that a note draws.
+    fn note(&mut self, note: &notes::Drawing<'a>) -> Result<Vec<Letter>, Refusal> {
+        let Some(contents) = packing::plain(&note.contents) else {
+            return Ok(Vec::new());
+        };
+        let drawn = self.draw(&contents, &note.resources, note.transform)?;
+        Ok(drawn.letters)
     }
 }
 
@@ -193,12 +231,17 @@ struct Seen {
     covered: usize,
     /// Of these, those without words.
     pictures: Vec<usize>,
+    /// Pages with words on layers that are switched off.
+    layers_off: Vec<String>,
     pages: usize,
 }
 
 impl Seen {
-    fn page(&mut self, words: &[words::Turned], covered: f64) {
+    fn page(&mut self, words: &[words::Turned], covered: f64, layers_off: bool) {
         self.pages += 1;
+        if layers_off {
+            self.layers_off.push(self.pages.to_string());
+        }
         for turned in words {
             let letters = turned.word.text.chars().count();
             self.letters += letters;
@@ -236,6 +279,12 @@ impl Seen {
         for page in &self.pictures {
             warn(format!(
                 "page {page} is a picture without words and was not read; send a photo of it as well"
+            ));
+        }
+        if !self.layers_off.is_empty() {
+            warn(format!(
+                "words on page {} stand on a layer that is switched off, and were not read",
+                self.layers_off.join(", ")
             ));
         }
         if self.unknown > 0 {

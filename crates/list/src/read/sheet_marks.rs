@@ -1,4 +1,5 @@
-//! What an XLSX says about cells besides their values: struck fonts, struck words, hidden rows and merged cells.
+//! What an XLSX says about cells besides their values: struck fonts, struck words, hidden rows, merged cells, and formulas without a
+//! value.
 //!
 //! The general library gives values only. These looks are made only when the guard saw a word of them go by.
 
@@ -30,6 +31,14 @@ pub struct SheetMarks {
     pub down: BTreeMap<At, u32>,
     /// Rows that are not shown, from nought.
     pub hidden: BTreeSet<u32>,
+    /// Cells with a formula whose value is not stored: only a program that reckons can tell it.
+    pub unreckoned: BTreeSet<At>,
+}
+
+impl SheetMarks {
+    fn count(&self) -> usize {
+        self.struck.len() + self.partly.len() + self.down.len() + self.unreckoned.len()
+    }
 }
 
 /// What the workbook says for all sheets.
@@ -37,6 +46,7 @@ pub struct SheetMarks {
 pub struct Marks<'a> {
     bytes: &'a [u8],
     wanted: bool,
+    formulas: bool,
     /// Looks with a struck font.
     looks: BTreeSet<usize>,
     /// Shared texts with struck words.
@@ -50,7 +60,8 @@ impl<'a> Marks<'a> {
     pub fn of(bytes: &'a [u8], signs: Signs) -> Result<Self, Refusal> {
         let mut marks = Marks {
             bytes,
-            wanted: signs.struck || signs.hidden || signs.merged,
+            wanted: signs.struck || signs.hidden || signs.merged || signs.formulas,
+            formulas: signs.formulas,
             ..Marks::default()
         };
         if !marks.wanted {
@@ -81,6 +92,7 @@ impl<'a> Marks<'a> {
                     "row" => place.row(element, &mut found),
                     "c" => place.cell(element, self, &mut found),
                     "v" => place.value.clear(),
+                    "f" => place.formula = !place.is_text,
                     "mergeCell" => merge(element, &mut found),
                     _ => {}
                 },
@@ -92,10 +104,15 @@ impl<'a> Marks<'a> {
                         found.partly.insert(at, Rc::clone(cell));
                     }
                 }
+                // What stood there is the formula itself.
+                Seen::End("f") => place.value.clear(),
+                Seen::End("c") if place.formula && place.value.trim().is_empty() => {
+                    found.unreckoned.insert((place.at, place.column));
+                }
                 Seen::End(_) => {}
             }
             // Far more than any list has: what is beyond is read without its marks.
-            found.struck.len() + found.partly.len() + found.down.len() < limits::MAX_CELLS
+            found.count() < limits::MAX_CELLS
         })?;
         Ok(found)
     }
@@ -109,6 +126,10 @@ struct Place {
     next_row: u32,
     next_column: u32,
     shared: bool,
+    /// Its value is a text, which may be empty.
+    is_text: bool,
+    /// It is reckoned from others.
+    formula: bool,
     value: String,
 }
 
@@ -124,9 +145,12 @@ impl Place {
     }
 
     fn cell(&mut self, element: &BytesStart<'_>, marks: &Marks<'_>, found: &mut SheetMarks) {
-        if marks.looks.is_empty() && marks.texts.is_empty() {
+        if marks.looks.is_empty() && marks.texts.is_empty() && !marks.formulas {
             return;
         }
+        let kind = xml::attribute(element, "t");
+        self.formula = false;
+        self.is_text = kind.as_deref() == Some("str");
         let said = xml::attribute(element, "r").and_then(|text| corner(&text));
         (self.at, self.column) = said.unwrap_or((self.at, self.next_column));
         self.next_column = self.column.saturating_add(1);
@@ -135,8 +159,7 @@ impl Place {
         {
             found.struck.insert((self.at, self.column));
         }
-        self.shared =
-            !marks.texts.is_empty() && xml::attribute(element, "t").as_deref() == Some("s");
+        self.shared = !marks.texts.is_empty() && kind.as_deref() == Some("s");
         self.value.clear();
     }
 }

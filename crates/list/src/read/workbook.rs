@@ -1,5 +1,6 @@
 //! XLSX into cells, read cell by cell so that a far corner does not make a huge empty sheet.
 
+use std::collections::BTreeSet;
 use std::io::Cursor;
 
 use calamine::{DataRef, Reader, SheetVisible, Xlsx};
@@ -37,11 +38,16 @@ pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
             }
         };
         let mut row: Option<(u32, Vec<Cell>)> = None;
+        if let Some(what) = without_values(&marks.unreckoned) {
+            out.warn(what);
+        }
         let mut hidden = 0;
         while let Some(cell) = reader.next_cell().map_err(damaged)? {
             let at = cell.get_position();
-            let Some(cell) = cell_of(at, cell.get_value(), &marks) else {
-                continue;
+            let cell = match cell_of(at, cell.get_value(), &marks) {
+                Some(cell) => cell,
+                None if marks.unreckoned.contains(&at) => Cell::new("(formula)", false),
+                None => continue,
             };
             if row.as_ref().is_none_or(|(open, _)| *open != at.0) {
                 hidden += usize::from(marks.hidden.contains(&at.0));
@@ -61,6 +67,21 @@ pub fn read(bytes: &[u8]) -> Result<Sheets, Refusal> {
         }
     }
     out.finish()
+}
+
+/// Says which cells have a formula and no value: a program wrote them that does not reckon.
+fn without_values(cells: &BTreeSet<(u32, u32)>) -> Option<String> {
+    let (row, column) = cells.first()?;
+    let others = match cells.len() - 1 {
+        0 => String::new(),
+        1 => ", and 1 other too".to_owned(),
+        n => format!(", and {n} others too"),
+    };
+    Some(format!(
+        "the cell in row {}, column {} has a formula without a value{others}; save the file once in a spreadsheet program",
+        row + 1,
+        column + 1
+    ))
 }
 
 /// The cell with what the sheet says about it; nothing when it is empty.

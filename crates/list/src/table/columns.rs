@@ -2,6 +2,7 @@
 
 use crate::grid::Line;
 use crate::table::column_words::{Role, role};
+use crate::table::line_kind::is_bare_code;
 use crate::table::quantity;
 use crate::table::units;
 
@@ -36,6 +37,8 @@ pub struct Columns {
     pub per_kit: bool,
     /// Lines begin with a number that only counts them, within their text.
     pub numbered: bool,
+    /// The code stands alone on the line below what it is the code of.
+    pub codes_below: bool,
 }
 
 /// The words above the columns.
@@ -84,6 +87,8 @@ struct Content {
     letters: usize,
     units: usize,
     codes: usize,
+    /// Short, and no space in it.
+    short: usize,
     sequential: bool,
 }
 
@@ -106,6 +111,7 @@ impl Content {
             let digits = text.chars().any(|c| c.is_ascii_digit());
             let short = text.len() <= 14 && !text.contains(' ');
             let number = quantity::plain(text, "");
+            content.short += usize::from(short);
             content.codes += usize::from(short && digits && letters > 0 && number.is_none());
             content.quantities += usize::from(number.is_some());
             content.counts += usize::from(number.is_some() || quantity::read(text, "").is_some());
@@ -125,6 +131,11 @@ impl Content {
 
     fn share(&self, part: usize) -> f64 {
         part as f64 / self.filled.max(1) as f64
+    }
+
+    /// Single short words, most of them with a digit, or hardly any letters.
+    fn looks_like_codes(&self) -> bool {
+        self.share(self.codes) >= 0.5 || self.share(self.short) >= 0.8
     }
 
     fn mean_letters(&self) -> f64 {
@@ -228,13 +239,15 @@ pub fn columns(heading: Option<&Heading>, lines: &[Line]) -> Option<Columns> {
     let mut details: Vec<(usize, String)> = named.chain(unnamed).collect();
     details.sort();
     found.details = details;
+    found.codes_below = found.code.is_none() && codes_below(lines, found.description);
     Some(found)
 }
 
 /// The words above the columns, less those that the content contradicts.
 fn labels(heading: Option<&Heading>, contents: &[Content]) -> Heading {
     let mut kept = Heading::new();
-    for (column, role, label) in heading.into_iter().flatten() {
+    let heading = heading.map_or_else(Heading::new, |heading| one_description(heading, contents));
+    for (column, role, label) in &heading {
         let Some(content) = contents.get(*column).filter(|content| content.filled > 0) else {
             continue;
         };
@@ -269,6 +282,43 @@ fn labels(heading: Option<&Heading>, contents: &[Content]) -> Heading {
         }
     }
     kept
+}
+
+/// "Part", "Article" and "Item" stand over codes as well as over descriptions. Where several columns may be the
+/// description, it is the one that says so, or the wordiest; the first of the others with a code's look is the code.
+fn one_description(heading: &Heading, contents: &[Content]) -> Heading {
+    let letters = |column: usize| contents.get(column).map_or(0.0, Content::mean_letters);
+    let counts_lines = |column: usize| contents.get(column).is_some_and(|c| c.sequential);
+    let may_be = |(column, role, _): &&(usize, Role, String)| {
+        *role == Role::Description || *role == Role::Item && !counts_lines(*column)
+    };
+    let says_so = |label: &str| label.to_lowercase().contains("desc");
+    let several: Vec<&(usize, Role, String)> = heading.iter().filter(may_be).collect();
+    let best = several.iter().max_by(|(a, _, one), (b, _, other)| {
+        let said = says_so(one).cmp(&says_so(other));
+        said.then(letters(*a).total_cmp(&letters(*b)))
+            .then(b.cmp(a))
+    });
+    let Some(best) = best.map(|best| best.0).filter(|_| several.len() > 1) else {
+        return heading.clone();
+    };
+    let others: Vec<usize> = several.iter().map(|other| other.0).collect();
+    let mut coded = heading.iter().any(|(_, role, _)| *role == Role::Code);
+    let mut sorted = heading.clone();
+    for (column, role, _) in &mut sorted {
+        if *column == best {
+            *role = Role::Description;
+        } else if others.contains(column) {
+            let code = contents.get(*column).is_some_and(Content::looks_like_codes);
+            *role = if code && !coded {
+                Role::Code
+            } else {
+                Role::Detail
+            };
+            coded |= code;
+        }
+    }
+    sorted
 }
 
 /// The quantity among unnamed columns: whole numbers that do not count the lines. Of three where one is the sum of
@@ -326,6 +376,17 @@ fn is_tick(text: &str) -> bool {
         "x", "X", "v", "V", "ok", "OK", "✓", "✔", "√", "☑", "☐", "□", "[ ]", "[x]",
     ];
     TICKS.contains(&text)
+}
+
+/// Whether most rows have a line below them with a code alone, where the description stands.
+fn codes_below(lines: &[Line], description: usize) -> bool {
+    let is_row = |line: &Line| line.filled().count() > 1;
+    let is_code = |line: &Line| line.filled().count() == 1 && is_bare_code(line.cell(description));
+    let sample = &lines[..lines.len().min(SAMPLE)];
+    let below = sample
+        .windows(2)
+        .filter(|pair| is_row(&pair[0]) && is_code(&pair[1]));
+    below.count() * 2 > sample.iter().filter(|line| is_row(line)).count()
 }
 
 /// Whether each of three quantities or more is a whole number of packs.

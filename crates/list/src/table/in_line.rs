@@ -201,6 +201,21 @@ pub fn split_end(line: &str) -> Option<(Quantity, &str)> {
         .take(8)
         .rev()
         .find_map(|(at, opener)| tail(body, at, opener))
+        .or_else(|| bare_sum(line))
+}
+
+/// "half bows 13 + 13": a sum is no measure, so that it may stand at the end without anything before it.
+fn bare_sum(line: &str) -> Option<(Quantity, &str)> {
+    let of_a_sum = |c: char| c.is_ascii_digit() || matches!(c, '+' | ' ');
+    let rest = line.trim_end_matches(of_a_sum);
+    let sum = line[rest.len()..].trim();
+    let plain = sum.starts_with(|c: char| c.is_ascii_digit()) && sum.contains('+');
+    let after_a_word = rest.ends_with(char::is_alphabetic) && line[rest.len()..].starts_with(' ');
+    if !plain || !after_a_word || !says_something(rest) {
+        return None;
+    }
+    let read = read(sum, "")?;
+    Some((read.doubted(format!("{sum:?} was taken as a sum")), rest))
 }
 
 /// The count that stands after one opener.

@@ -1,6 +1,7 @@
 //! Where the tables of a sheet are: headings over one line or two, and tables side by side.
 
 use crate::grid::{Line, Sheet};
+use crate::matching::describe::describe;
 use crate::table::column_words::{Role, role};
 use crate::table::columns::{Heading, heading};
 use crate::table::quantity;
@@ -78,8 +79,13 @@ const HEADING_WITHIN: usize = 200;
 /// Cuts a sheet whose tables stand side by side into one sheet for each; what stands above them stays with the first.
 pub fn side_by_side(sheet: Sheet) -> Vec<Sheet> {
     let found = (sheet.lines.iter().take(HEADING_WITHIN)).position(|line| heading(line).is_some());
-    let starts = found.and_then(|at| starts(&heading(&sheet.lines[at])?));
-    let (Some(at), Some(starts)) = (found, starts) else {
+    let starts = match found {
+        Some(at) => {
+            heading(&sheet.lines[at]).and_then(|words| starts(&words).map(|starts| (at, starts)))
+        }
+        None => starts_without_words(&sheet.lines),
+    };
+    let Some((at, starts)) = starts else {
         return vec![sheet];
     };
     let mut parts: Vec<Sheet> = starts
@@ -103,6 +109,33 @@ pub fn side_by_side(sheet: Sheet) -> Vec<Sheet> {
         }
     }
     parts
+}
+
+/// Where two tables without words above them stand beside each other, and from which line on: a count and a thing, and
+/// again a count and a thing. It must be known what each of the things is: a second count may also be of what was
+/// ordered, with a remark beside it.
+fn starts_without_words(lines: &[Line]) -> Option<(usize, Vec<usize>)> {
+    let counts = |text: &str| quantity::plain(text, "").is_some_and(|q| q.doubt.is_none());
+    let thing = |text: &str| describe(text).noun.is_some();
+    let pattern = |line: &&Line| {
+        let filled: Vec<(usize, &str)> = line.filled().collect();
+        match filled[..] {
+            [(_, a), (_, b), (c, d), (_, e)] if counts(a) && thing(b) && counts(d) && thing(e) => {
+                Some(c)
+            }
+            _ => None,
+        }
+    };
+    let sample = &lines[..lines.len().min(HEADING_WITHIN)];
+    let found: Vec<usize> = sample.iter().filter_map(|line| pattern(&line)).collect();
+    let second = *found.first()?;
+    let same = found.iter().filter(|column| **column == second).count();
+    let several = sample
+        .iter()
+        .filter(|line| line.filled().count() > 1)
+        .count();
+    let first = sample.iter().position(|line| pattern(&line).is_some())?;
+    (same >= 3 && same * 3 >= several * 2).then(|| (first, vec![0, second]))
 }
 
 fn columns_of(line: &Line, from: usize, to: usize) -> Line {

@@ -557,7 +557,7 @@ fn document_types_and_entities_are_refused() {
         "<cac:Item>".repeat(100),
         "</cac:Item>".repeat(100)
     ));
-    assert!(refused(&deep).contains("more than 64 deep"));
+    assert!(refused(&deep).contains("more than 100 deep"));
     let many = document(&"<cac:Item/>".repeat(1_000_001));
     assert!(refused(&many).contains("more than 1000000 elements"));
 }
@@ -641,5 +641,60 @@ fn refusals_of_other_files_stay() {
             found.map_err(|e| e.why),
             Err(Refusal::Broken { .. } | Refusal::OtherDocument(_))
         ));
+    }
+}
+
+#[test]
+fn what_a_line_says_twice_is_said() {
+    let line =
+        |body: &str| format!("<cac:DespatchLine><cbc:ID>1</cbc:ID>{body}</cac:DespatchLine>");
+    let count =
+        |n: u32| format!("<cbc:DeliveredQuantity unitCode=\"EA\">{n}</cbc:DeliveredQuantity>");
+    let item = |name: &str| format!("<cac:Item><cbc:Name>{name}</cbc:Name></cac:Item>");
+    let body = line(
+        &[
+            count(12),
+            count(13),
+            item("Ground post"),
+            item("Ridge tube"),
+        ]
+        .concat(),
+    );
+    let list = list_of(&document(&format!("<cbc:ID>1</cbc:ID>{body}")));
+    let rows: Vec<_> = (list.rows.iter())
+        .map(|row| (row.quantity, row.description.as_str()))
+        .collect();
+    assert_eq!(rows, [(Some(12), "Ground post")]);
+    for words in [
+        "a second cbc:DeliveredQuantity, \"13\", was not read; a line has one",
+        "a second cac:Item, \"Ridge tube\", was not read; a line has one",
+    ] {
+        let found = warnings(&list).into_iter().find(|w| w.ends_with(words));
+        let found = found.unwrap_or_else(|| panic!("{words}: {:?}", list.warnings));
+        assert!(
+            found.starts_with("/DespatchAdvice/DespatchLine/"),
+            "{found}"
+        );
+    }
+    // Once is nothing to speak of.
+    let once = line(&[count(12), item("Ground post")].concat());
+    let list = list_of(&document(&format!("<cbc:ID>1</cbc:ID>{once}")));
+    assert!(!warnings(&list).iter().any(|w| w.contains("second")));
+}
+
+/// A roll, a reel, a coil and a spool of Rec 21 are one thing each. Common practice, no source.
+#[test]
+fn a_reel_is_one_thing_as_a_roll_is() {
+    for code in ["XRO", "XRL", "XCL", "XSO"] {
+        let body = format!(
+            "<cbc:ID>1</cbc:ID><cac:DespatchLine><cbc:ID>1</cbc:ID><cbc:DeliveredQuantity unitCode=\"{code}\">3</cbc:DeliveredQuantity>\
+             <cac:Item><cbc:Name>Wire, 250 ft</cbc:Name></cac:Item></cac:DespatchLine>"
+        );
+        let list = list_of(&document(&body));
+        assert_eq!(
+            (list.rows[0].quantity, &list.rows[0].doubt),
+            (Some(3), &None),
+            "{code}"
+        );
     }
 }

@@ -344,7 +344,7 @@ fn packs_kits_and_parts() {
         "HL*1**S",
         "HL*2*1*O",
         "PRF*PO-1",
-        // Three cartons of twelve dozen: by PO4, twelve inner packs of twelve.
+        // Three cartons of twelve each, by PO4.
         "HL*3*2*I",
         "LIN*1*VP*SCREW",
         "SN1**3*CT",
@@ -692,6 +692,129 @@ fn other_texts_are_left_alone() {
                 Err(Refusal::Broken { .. } | Refusal::OtherDocument(_))
             ),
             "{text}"
+        );
+    }
+}
+
+/// SN1 of the item, and what stands in its loop from SLN on.
+fn kit(number: &str, rest: &[&str]) -> PackingList {
+    let sn1 = format!("SN1**{number}");
+    let mut body = vec![
+        "BSN*00*A4*20260304*0915",
+        "HL*1**S",
+        "HL*2*1*I",
+        "LIN*3*VP*DOOR",
+        &sn1,
+    ];
+    body.extend(rest);
+    body.push("CTT*2");
+    list_of(&envelope(&body, '*', ':', "~"))
+}
+
+/// Whether SLN04 is for each kit or for all is the partners' choice (from memory).
+#[test]
+fn parts_of_several_kits_are_doubted() {
+    let parts = ["SLN*1**I*2*EA****VP*HINGE", "SLN*2**I*12*EA****VP*BOLT"];
+    let doubts = |list: &PackingList| -> Vec<(Option<i64>, bool)> {
+        let rows = list.rows.iter();
+        rows.map(|row| (row.quantity, row.doubt.is_some()))
+            .collect()
+    };
+    assert_eq!(
+        doubts(&kit("1*KT", &parts)),
+        [(Some(2), false), (Some(12), false)]
+    );
+    let two = kit("2*KT", &parts);
+    assert_eq!(doubts(&two), [(Some(2), true), (Some(12), true)]);
+    assert_eq!(
+        two.rows[1].doubt.as_deref(),
+        Some(
+            "12 EA (each) of it in 2 KT (kit): whether in each or in all is not said; this was taken as all"
+        )
+    );
+    assert_eq!(doubts(&kit("5*BD", &parts[..1])), [(Some(2), true)]);
+    // A loop in a loop counts what was sent in all.
+    let loops = ["HL*3*2*F", "LIN*1*VP*HINGE", "SN1**4*EA"];
+    assert_eq!(doubts(&kit("2*KT", &loops)), [(Some(4), false)]);
+}
+
+/// In the loop of an item PID, PO4, MEA and REF come after all SLN (856 of 4010, from memory).
+#[test]
+fn what_follows_the_last_sub_line_is_the_items() {
+    let (hinge, bolt) = ("SLN*1**I*2*EA****VP*HINGE", "SLN*2**I*12*EA****VP*BOLT");
+    let unsure = "PID after an SLN was taken as of its item, as the order of segments has it; it may be of either";
+    let says = |list: &PackingList, words: &str| warnings(list).iter().any(|w| w.contains(words));
+
+    let list = kit("1*KT", &[hinge, bolt, "PID*F****DOOR KIT"]);
+    let kits: Vec<_> = list
+        .rows
+        .iter()
+        .map(|row| (&*row.sub_kit, &*row.description))
+        .collect();
+    assert_eq!(kits, [("DOOR KIT", ""), ("DOOR KIT", "")]);
+    assert!(says(&list, unsure), "{:?}", list.warnings);
+
+    // Between two of them it can be of the one before only, and so of the last.
+    let list = kit(
+        "1*KT",
+        &[hinge, "PID*F****BUTT HINGE", bolt, "PID*F****HEX BOLT"],
+    );
+    let kits: Vec<_> = list
+        .rows
+        .iter()
+        .map(|row| (&*row.sub_kit, &*row.description))
+        .collect();
+    assert_eq!(kits, [("DOOR", "BUTT HINGE"), ("DOOR", "HEX BOLT")]);
+    assert!(!says(&list, "PID after an SLN"), "{:?}", list.warnings);
+
+    // The item has its own.
+    let list = kit("1*KT", &["PID*F****DOOR KIT", hinge, "PID*F****BUTT HINGE"]);
+    let kits: Vec<_> = list
+        .rows
+        .iter()
+        .map(|row| (&*row.sub_kit, &*row.description))
+        .collect();
+    assert_eq!(kits, [("DOOR KIT", "BUTT HINGE")]);
+    assert!(
+        says(&list, "PID after an SLN was taken as of this SLN"),
+        "{:?}",
+        list.warnings
+    );
+}
+
+#[test]
+fn an_empty_loop_takes_nothing_from_its_parent() {
+    let list = kit("6*KT", &["HL*3*2*I"]);
+    let rows: Vec<_> = list
+        .rows
+        .iter()
+        .map(|row| (&*row.code, row.quantity))
+        .collect();
+    assert_eq!(rows, [("DOOR", Some(6))]);
+    let aside: Vec<_> = list.set_aside.iter().map(|a| (a.why, &*a.text)).collect();
+    assert_eq!(aside, [(Why::Note, "3")]);
+    // A loop without a number is no parent of those that name none.
+    let list = kit(
+        "6*KT",
+        &["HL**2*F", "HL*x**I", "LIN*4*VP*VENT", "SN1**1*EA"],
+    );
+    let rows: Vec<_> = list
+        .rows
+        .iter()
+        .map(|row| (&*row.code, row.quantity, &*row.sub_kit))
+        .collect();
+    assert_eq!(rows, [("DOOR", Some(6), ""), ("VENT", Some(1), "")]);
+}
+
+/// Common practice, no source.
+#[test]
+fn a_reel_is_one_thing_as_a_roll_is() {
+    for unit in ["RL", "RE", "CX", "SO"] {
+        let list = kit(&format!("3*{unit}"), &[]);
+        assert_eq!(
+            (list.rows[0].quantity, &list.rows[0].doubt),
+            (Some(3), &None),
+            "{unit}"
         );
     }
 }

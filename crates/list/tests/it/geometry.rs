@@ -317,3 +317,40 @@ fn text_of_many_words_on_one_spot_is_read_in_time() {
     assert_eq!(cells(&[page]).len(), 1);
     assert!(read_sheets(b"%PDF-1.7 and no more", "list").is_err());
 }
+
+/// One heading of two words over counts of several words, with gaps that run down through all of them.
+#[test]
+fn a_heading_of_two_words_is_one_column() {
+    let mut page = page();
+    text(&mut page, 60.0, 100.0, "Description");
+    text(&mut page, 300.0, 100.0, "Quantity shipped");
+    text(&mut page, 420.0, 100.0, "Unit");
+    let counts = ["4 bdl x 5", "26", "2 box x 9", "3 pr"];
+    for (row, count) in counts.iter().cycle().take(12).enumerate() {
+        let y = 116.0 + 16.0 * row as f32;
+        text(&mut page, 60.0, y, "Ground post");
+        text(&mut page, 300.0, y, count);
+        text(&mut page, 420.0, y, "ea");
+    }
+    let cells = cells(&[page]);
+    assert_eq!(cells[0], ["Description", "Quantity shipped", "Unit"]);
+    for (line, count) in cells[1..].iter().zip(counts.iter().cycle()) {
+        assert_eq!(*line, ["Ground post", count, "ea"]);
+    }
+}
+
+/// Two headings stand over a gap no wider than two spaces.
+#[test]
+fn a_narrow_gap_under_two_headings_parts_columns() {
+    let mut page = page();
+    text(&mut page, 60.0, 100.0, "Qty");
+    text(&mut page, 90.0, 100.0, "Description");
+    for row in 0..12 {
+        let y = 116.0 + 16.0 * row as f32;
+        text(&mut page, 60.0, y, "12345");
+        text(&mut page, 89.0, y, "Post and base");
+    }
+    for line in &cells(&[page])[1..] {
+        assert_eq!(*line, ["12345", "Post and base"]);
+    }
+}

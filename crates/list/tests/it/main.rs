@@ -3,6 +3,7 @@
 
 mod amplified;
 mod assignment;
+mod chains;
 mod corpus;
 mod corrected;
 mod describe;
@@ -14,6 +15,7 @@ mod despatch_x12;
 mod geometry;
 mod hands;
 mod headers;
+mod headings;
 mod hostile;
 mod kinds;
 mod kinds_hostile;
@@ -23,6 +25,7 @@ mod kits;
 mod labelled;
 mod large;
 mod learned;
+mod left_out;
 mod parts;
 mod pdf_hostile;
 mod pdf_lists;

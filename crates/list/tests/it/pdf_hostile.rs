@@ -8,8 +8,11 @@ use flate2::write::ZlibEncoder;
 use list::{Refusal, pdf, read_sheets};
 use proptest::prelude::*;
 
+use super::large::read_apart_timed;
+use super::slow::busy;
+
 /// A file of these objects, the first of them the catalog, each with its stream if it has one.
-fn file(objects: &[(&str, Option<&[u8]>)]) -> Vec<u8> {
+pub fn file(objects: &[(&str, Option<&[u8]>)]) -> Vec<u8> {
     let mut out = b"%PDF-1.7\n".to_vec();
     let mut places = Vec::new();
     for (index, (entries, stream)) in objects.iter().enumerate() {
@@ -195,16 +198,202 @@ fn brackets_and_drawing_states_without_end() {
     );
 }
 
-/// A drawing that draws itself ten times over, and one of very many letters.
+/// Reads a file and says that it took no longer than a small file may: two seconds of a processor where the program is
+/// built to be used, ten where it is built to be tested.
+fn soon(what: &str, bytes: &[u8]) -> Result<(), Refusal> {
+    let most = if cfg!(debug_assertions) { 10.0 } else { 2.0 };
+    let start = busy();
+    let outcome = read_sheets(bytes, "list.pdf");
+    let took = (busy() - start).as_secs_f64();
+    println!(
+        "{what}: {} KiB, {took:.2} s, {:?}",
+        bytes.len() / 1024,
+        outcome.as_ref().err()
+    );
+    assert!(took < most, "{what}: {took:.1} s");
+    outcome.map(|_| ()).map_err(|error| error.why)
+}
+
+/// Drawings that draw themselves, that are drawn over and over, and one of very many letters.
 #[test]
 fn drawings_without_end() {
     let form = format!("{FORM}/Resources<</XObject<</X 6 0 R>>>>");
+    let refused = |why: Result<(), Refusal>| {
+        matches!(
+            why,
+            Err(Refusal::TooMuchDrawn | Refusal::PdfLoop("drawings"))
+        )
+    };
     let again = drawing("", b"/X Do", (&form, &b"/X Do ".repeat(10)));
-    assert_eq!(refusal(&again), Refusal::TooMuchDrawn);
+    assert!(refused(soon("itself", &again)));
+    // As deep as is followed, each level draws the next one ten times.
+    let mut levels: Vec<(String, Vec<u8>)> = (0..11)
+        .map(|level| {
+            let next = format!("{FORM}/Resources<</XObject<</X {} 0 R>>>>", level + 7);
+            (next, b"/X Do ".repeat(10))
+        })
+        .collect();
+    levels.push((FORM.to_owned(), WORDS.to_vec()));
+    let mut objects: Vec<(&str, Option<&[u8]>)> = vec![
+        (CATALOG, None),
+        (ONE, None),
+        (SHEET, None),
+        ("", Some(b"/X Do")),
+        (FONT, None),
+    ];
+    objects.extend(
+        levels
+            .iter()
+            .map(|(entries, data)| (entries.as_str(), Some(&data[..]))),
+    );
+    assert!(refused(soon("levels", &file(&objects))));
+    // A form that unpacks to a thousand times its size, drawn on and on; seen or not.
+    let spaces = packed(&vec![b' '; 40 << 20]);
+    let long = format!("{FORM}/Filter/FlateDecode");
+    for around in ["", "0 0 0 0 re W n ", "/OC /L BDC "] {
+        let contents = format!("{around}{}", "/X Do ".repeat(200_000));
+        let bytes = drawing(
+            "/Filter/FlateDecode",
+            &packed(contents.as_bytes()),
+            (&long, &spaces),
+        );
+        assert!(refused(soon("a long form", &bytes)));
+    }
     let letters =
         b"BT /F 1 Tf (xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx) Tj ET ".repeat(200_000);
     let many = drawing("/Filter/FlateDecode", &packed(&letters), (FORM, b""));
-    assert_eq!(refusal(&many), Refusal::TooMuchDrawn);
+    assert_eq!(soon("letters", &many), Err(Refusal::TooMuchDrawn));
+}
+
+/// Steps that cost more than they look: pictures whose end is hard to find, states put away with all that they hold, long
+/// paths, letters that cut out.
+#[test]
+fn steps_that_cost() {
+    let one = |what: &str, contents: &[u8]| {
+        soon(
+            what,
+            &drawing("/Filter/FlateDecode", &packed(contents), (FORM, WORDS)),
+        )
+    };
+    let _ = one(
+        "ends of pictures",
+        &[&b"BI /W 1 /H 1 ID "[..], &b"x EI \x00".repeat(2_000_000)].concat(),
+    );
+    let _ = one("pictures", &b"BI /W 1 /H 1 ID x EI ".repeat(600_000));
+    let cuts = b"-9 -9 9999 9999 re W n ".repeat(500_000);
+    let _ = one(
+        "cuts and states",
+        &[&cuts[..], &b"q ".repeat(3_900)].concat(),
+    );
+    let _ = one("states in disguise", &b"q/A ".repeat(4_000_000));
+    let _ = one("one long path", &b"1 1 l ".repeat(4_000_000));
+    let _ = one("borders", &b"0 0 m 9 9 l S ".repeat(1_500_000));
+    let cut = b"BT /F 9 Tf 7 Tr (xxxxxxxxxxxxxxxxxxxx) Tj q Q ".repeat(400_000);
+    let _ = one("letters that cut", &cut);
+    let _ = one("names", &b"/F 9 Tf ".repeat(4_000_000));
+    let _ = one("tables", &b"<</A/B>> ".repeat(4_000_000));
+}
+
+/// Many fonts that share one large part, and many notes that say one long thing.
+#[test]
+fn what_is_shared_is_counted() {
+    let spaces = packed(&vec![b' '; 30 << 20]);
+    let (mut fonts, mut steps) = (String::new(), String::new());
+    for n in 0..2_000 {
+        fonts.push_str(&format!(
+            "/F{n}<</Type/Font/Subtype/TrueType/BaseFont/A{n}/ToUnicode 4 0 R/FontDescriptor<</FontFile2 4 0 R>>>>"
+        ));
+        steps.push_str(&format!("BT /F{n} 9 Tf (x) Tj ET "));
+    }
+    let sheet = format!(
+        "<</Type/Page/MediaBox[0 0 612 792]/Contents 5 0 R/Resources<</Font<<{fonts}>>>>>>"
+    );
+    let bytes = file(&[
+        (CATALOG, None),
+        (ONE, None),
+        (&sheet, None),
+        ("/Filter/FlateDecode", Some(&spaces)),
+        ("", Some(steps.as_bytes())),
+    ]);
+    assert_eq!(soon("fonts", &bytes), Err(Refusal::TooMuchDrawn));
+    let note = "<</Subtype/Stamp/Rect[0 0 9 9]/AP<</N 4 0 R>>>>".repeat(2_000);
+    let sheet = format!("<</Type/Page/MediaBox[0 0 612 792]/Annots[{note}]>>");
+    let form = format!("{FORM}/Filter/FlateDecode");
+    let bytes = file(&[
+        (CATALOG, None),
+        (ONE, None),
+        (&sheet, None),
+        (&form, Some(&spaces)),
+    ]);
+    assert_eq!(soon("notes", &bytes), Err(Refusal::TooMuchDrawn));
+}
+
+/// Close under every limit at once: words on two hundred pages, a long file, parts that unpack to half a gibibyte.
+#[test]
+fn the_worst_that_is_read_stays_within_what_is_stated() {
+    let mut steps = String::from("BT /F 2 Tf 2 TL 20 780 Td ");
+    for row in 0..290 {
+        let _ = write!(steps, "({} Ground post steel plain) Tj T* ", row % 90 + 1);
+    }
+    steps.push_str("ET");
+    let kids = "3 0 R ".repeat(200);
+    let tree = format!("<</Type/Pages/Count 200/Kids[{kids}]>>");
+    let (filler, spaces) = (vec![b'x'; 20 << 20], packed(&vec![b' '; 60 << 20]));
+    let mut objects: Vec<(&str, Option<&[u8]>)> = vec![
+        (CATALOG, None),
+        (&tree, None),
+        (SHEET, None),
+        ("", Some(steps.as_bytes())),
+        (FONT, None),
+        (FORM, Some(&filler)),
+    ];
+    objects.extend([("/Filter/FlateDecode", Some(&spaces[..])); 8]);
+    let (outcome, peak, took) = read_apart_timed("pdf", &file(&objects));
+    println!("the worst PDF: {outcome}, peak {peak} MiB, {took} ms");
+    assert!(outcome.starts_with("58000 rows"), "{outcome}");
+    assert!(peak <= 400, "{peak} MiB");
+}
+
+/// What stands on a layer that is off is not read, and it is said so: ISO 32000-1, 8.11.
+#[test]
+fn layers_that_are_off() {
+    let sheet = "<</Type/Page/MediaBox[0 0 612 792]/Contents 4 0 R/Resources<</Font<</F 5 0 R>>/XObject<</X 6 0 R>>\
+                 /Properties<</L 7 0 R/M 8 0 R>>>>>>";
+    let contents = b"BT /F 10 Tf 72 700 Td (26 Ground post) Tj ET \
+        /OC /L BDC BT /F 10 Tf 72 680 Td (12 Old ridge clamp) Tj ET EMC \
+        /OC /M BDC BT /F 10 Tf 72 660 Td (4 Ridge tube) Tj ET EMC /X Do";
+    let form = format!("{FORM}/OC 7 0 R/Resources<</Font<</F 5 0 R>>>>");
+    let with = |settings: &str| {
+        let catalog = format!(
+            "<</Type/Catalog/Pages 2 0 R/OCProperties<</OCGs[7 0 R 8 0 R]/D<<{settings}>>>>>>"
+        );
+        let bytes = file(&[
+            (&catalog, None),
+            (ONE, None),
+            (sheet, None),
+            ("", Some(contents)),
+            (FONT, None),
+            (&form, Some(b"BT /F 10 Tf 72 640 Td (9 Baseboard) Tj ET")),
+            ("<</Type/OCG/Name(old)>>", None),
+            ("<</Type/OCG/Name(new)>>", None),
+        ]);
+        let sheets = read_sheets(&bytes, "list.pdf").unwrap();
+        let lines: Vec<String> = sheets.sheets[0]
+            .lines
+            .iter()
+            .map(|line| line.text())
+            .collect();
+        let said = sheets
+            .warnings
+            .iter()
+            .any(|warning| warning.what.contains("layer"));
+        (lines.join("; "), said)
+    };
+    let all = "26 Ground post; 12 Old ridge clamp; 4 Ridge tube; 9 Baseboard";
+    assert_eq!(with(""), (all.to_owned(), false));
+    let some = ("26 Ground post; 4 Ridge tube".to_owned(), true);
+    assert_eq!(with("/OFF[7 0 R]"), some);
+    assert_eq!(with("/BaseState/OFF/ON[8 0 R]"), some);
 }
 
 #[test]

@@ -310,7 +310,7 @@ fn a_list_by_hand() {
         (Some(2), "door panels", false),
         (Some(12), "ridge clamps", false),
         (Some(24), "ground posts", true),
-        (None, "half bows 13 + 13", true),
+        (Some(26), "half bows", true),
         (Some(10), "spare clamps", true),
         (Some(40), "lock channels", true),
         (Some(26), "peak plates", true),

@@ -191,10 +191,13 @@ pub fn lost_or_doubled(text: &str) -> Option<String> {
     let lines = sheets.sheets.iter().flat_map(|sheet| &sheet.lines);
     let beside = lines.clone().any(|line| {
         let words: Vec<String> = line.filled().map(|(_, text)| text.to_lowercase()).collect();
-        words
+        let number = |n: usize| words.get(n).is_some_and(|word| word.parse::<i64>().is_ok());
+        let again = words
             .iter()
             .enumerate()
-            .any(|(n, word)| words[..n].contains(word))
+            .any(|(n, word)| words[..n].contains(word));
+        // Without words above: a count and a thing, twice.
+        again || words.len() == 4 && number(0) && number(2)
     });
     let mut all: Vec<u32> = lines.map(|line| line.number).collect();
     let list = read(text.as_bytes(), "list").ok()?;

@@ -1,6 +1,6 @@
 """What both makers of labelled lists share: the parts of an order, what tells two of them apart, ways of writing numbers.
 
-No wording stands here: nouns, styles, slips and distractors are each maker's own (make_tuning.py, make_sealed.py), so that
+No wording stands here: nouns, styles, slips and distractors are each maker's own (make_tuning.py, make_tuning2.py), so that
 what is tuned on the one is held against the other.
 """
 

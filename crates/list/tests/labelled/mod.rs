@@ -14,6 +14,17 @@ use list::{Against, Matched, PackingList};
 /// What a row that is called sure may doubt at most: beyond it the page of the list asks a person to look.
 pub const SURE: f64 = 0.05;
 
+/// The files that may be looked at and tuned on, each pair by other writers.
+pub const OPEN: [&str; 4] = [
+    "tuning-rule.csv",
+    "tuning-hand.csv",
+    "tuning2-rule.csv",
+    "tuning2-hand.csv",
+];
+
+/// The files that are only ever measured against.
+pub const SEALED: [&str; 2] = ["sealed2-rule.csv", "sealed2-hand.csv"];
+
 /// One packing list of a labelled set.
 pub struct Labelled {
     pub id: String,

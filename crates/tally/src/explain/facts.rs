@@ -376,9 +376,14 @@ fn bundles_of_lists(lists: &[&ListStanding], back: &Background) -> BTreeMap<usiz
     found
 }
 
+/// So many rows are thought of as something else at most, the least sure of them: each takes its share of a search over
+/// all that may have happened. The list of a large house has under a hundred rows, nearly all of them sure.
+const MOST_DOUBTFUL_ROWS: usize = 500;
+
+/// The rows of the lists that were held against the order; a list too long for that says nothing of single rows.
 fn doubtful_rows(lists: &[&ListStanding], back: &Background) -> Vec<DoubtfulRow> {
-    let mut found = Vec::new();
-    for list in lists {
+    let mut found: Vec<(f64, DoubtfulRow)> = Vec::new();
+    for list in lists.iter().filter(|list| list.is_whole()) {
         let Ok(read) = list.read.as_ref() else {
             continue;
         };
@@ -396,13 +401,18 @@ fn doubtful_rows(lists: &[&ListStanding], back: &Background) -> Vec<DoubtfulRow>
             if quantity <= 0 || mark == Some(None) {
                 continue;
             }
-            found.push(DoubtfulRow {
+            let row = DoubtfulRow {
                 at: row.at.to_string(),
                 quantity,
                 mark: mark.flatten(),
                 others,
-            });
+            };
+            found.push((matched.doubt, row));
         }
     }
-    found
+    if found.len() > MOST_DOUBTFUL_ROWS {
+        found.sort_by(|a, b| b.0.total_cmp(&a.0));
+        found.truncate(MOST_DOUBTFUL_ROWS);
+    }
+    found.into_iter().map(|(_, row)| row).collect()
 }

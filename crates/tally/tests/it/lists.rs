@@ -265,3 +265,19 @@ fn a_kit_row_brings_each_of_its_marks() {
     job.list(&format!("{HEAD},2,set,End wall kit\n{rows}"), None);
     assert_eq!(listed(&job, "S1"), Some(8));
 }
+
+/// Rows that are too many to be held against the order are not searched for what else they may be.
+#[test]
+fn a_list_too_long_to_be_matched_does_not_stop_the_explanation() {
+    let mut job = Job::ordered();
+    let rows = "1,ea,Ridge tube 10 ft\n".repeat(list::limits::MAX_MATCHED_ROWS + 1);
+    job.list(&format!("Qty,Unit,Description\n{rows}"), None);
+    let standing = job.standing();
+    assert!(
+        standing.lists[0]
+            .matched
+            .iter()
+            .all(|row| row.mark.is_none())
+    );
+    assert!(standing.explanation().is_some());
+}

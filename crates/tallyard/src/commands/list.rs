@@ -112,7 +112,7 @@ fn print_list(
         let quantity = row
             .quantity
             .map_or_else(|| format!("? ({})", row.written), |n| n.to_string());
-        writeln!(out, "{}: {quantity} × {}", row.at, row.says())?;
+        writeln!(out, "{}: {quantity} × {}", row.at, list::words_of(row))?;
         if let Some(doubt) = &row.doubt {
             writeln!(out, "    look: {doubt}")?;
         }

@@ -46,11 +46,13 @@ const READS: [&str; 39] = [
     "/laydown",
 ];
 
-const WRITES: [&str; 37] = [
+const WRITES: [&str; 39] = [
     "/order",
     "/list",
     "/list/row",
     "/list/drop",
+    "/list/again",
+    "/list/sent-anew",
     "/list/sender",
     "/list/undo",
     "/list/codes",

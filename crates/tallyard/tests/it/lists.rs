@@ -228,6 +228,148 @@ fn the_rows_to_look_at_can_be_shown_alone() {
 }
 
 #[test]
+fn a_long_list_is_shown_a_part_at_a_time() {
+    let (_place, _yard, phone, _) = with_one_list();
+    let mut csv = "Code,Qty,Description\n".to_string();
+    for row in 2..=451 {
+        csv += &format!("P1,{row},Ground post\n");
+    }
+    assert_eq!(brings(&phone, 5, "", "long.csv", &csv).status, 303);
+    let part = |path: &str| {
+        let page = phone.get(path).text();
+        let of = page.split("long.csv</h2>").nth(1).unwrap();
+        of.split("</section>").next().unwrap().to_string()
+    };
+    let first = part("/list?rows=all");
+    assert_eq!(first.matches("<tr id=").count(), 200);
+    assert!(first.contains("Rows 1 to 200 of 450"), "{first}");
+    // Its buttons stand before its rows.
+    assert!(first.find("/list/drop") < first.find("<table"));
+    let next = first.split("<a class=\"button\" href=\"").nth(1).unwrap();
+    let next = next.split('"').next().unwrap().replace("&amp;", "&");
+    let path = |link: &str| link.split('#').next().unwrap().to_string();
+    let second = part(&path(&next));
+    assert!(second.contains("Rows 201 to 400 of 450"), "{second}");
+    assert!(second.contains("row 202<") && !second.contains("row 201<"));
+    // Whoever is led to a row finds it on the page; a mark that is none leads back to it.
+    let last = part(&format!(
+        "{}&from=400",
+        path(&next).replace("&from=200", "")
+    ));
+    assert!(last.contains("Rows 401 to 450 of 450"), "{last}");
+    let row = last.split("row 451<").nth(1).unwrap();
+    let (list, key) = (
+        named(row, "/list/row", "list"),
+        named(row, "/list/row", "row"),
+    );
+    let says = |n, mark| {
+        let id = id(n);
+        let fields = [
+            ("id", &*id),
+            ("list", &*list),
+            ("row", &*key),
+            ("mark", mark),
+        ];
+        phone.post("/list/row", &fields)
+    };
+    let wrong = says(6, "Z9");
+    assert!(wrong.status == 422 && wrong.text().contains("row 451 of long.csv"));
+    let back = wrong.text();
+    let back = back.split("class=\"button\" href=\"").nth(1).unwrap();
+    let back = back.split('"').next().unwrap();
+    assert!(back.contains('#'), "{back}");
+    assert!(part(&path(back)).contains("row 451<"), "{back}");
+}
+
+#[test]
+fn a_list_set_aside_is_taken_up_again_with_what_was_said_of_it() {
+    let (_place, _yard, phone, list) = with_one_list();
+    let said = |page: &str| page.matches("said by a person").count();
+    assert_eq!(said(&phone.get("/list").text()), 2);
+    let fields = [("id", &*id(5)), ("list", &*list)];
+    assert_eq!(phone.post("/list/drop", &fields).status, 303);
+    let page = phone.get("/list").text();
+    assert!(
+        said(&page) == 0 && page.contains("Set aside</h2>"),
+        "{page}"
+    );
+    let fields = [("id", &*id(6)), ("list", &*list)];
+    assert_eq!(phone.post("/list/again", &fields).status, 303);
+    // Sent twice it is the same; of a list in use there is nothing to take up.
+    assert_eq!(phone.post("/list/again", &fields).status, 303);
+    let fields = [("id", &*id(7)), ("list", &*list)];
+    assert_eq!(phone.post("/list/again", &fields).status, 422);
+    let page = phone.get("/list").text();
+    assert!(
+        said(&page) == 2 && page.contains("first.csv</h2>"),
+        "{page}"
+    );
+}
+
+#[test]
+fn what_is_brought_in_twice_is_said() {
+    let (_place, _yard, phone, list) = with_one_list();
+    let first = format!("{HEAD}ZQ-1,26,Long stake\nZQ-2,20,Aluminum track\n");
+    let same = brings(&phone, 5, "", "second.csv", &first);
+    let says = "This list is here already, as first.csv.";
+    assert!(
+        same.status == 422 && same.text().contains(says),
+        "{}",
+        same.text()
+    );
+    // A form's id with another file, as a browser's way back sends it.
+    let other = brings(
+        &phone,
+        2,
+        "",
+        "other.csv",
+        "Code,Qty,Description\nP1,3,Ground post\n",
+    );
+    let says = "This form was already sent. Open the list page again and choose the file anew.";
+    assert!(
+        other.status == 422 && other.text().contains(says),
+        "{}",
+        other.text()
+    );
+    let empty = brings(&phone, 6, "", "empty.csv", "");
+    assert!(empty.status == 422 && empty.text().contains("empty.csv is empty"));
+
+    // The same goods in other words: four of five rows.
+    let rows = "P1,26,Ground post\nR1,4,Ridge\nC1,20,Track\nX3,8,Cross connector\n";
+    let head = "Code,Qty,Description\n";
+    let one = brings(
+        &phone,
+        7,
+        "",
+        "one.csv",
+        &format!("{head}{rows}P1,2,Ground post\n"),
+    );
+    let two = brings(
+        &phone,
+        8,
+        "",
+        "two.csv",
+        &format!("{head}{rows}P1,3,Ground post\n"),
+    );
+    assert_eq!((one.status, two.status), (303, 303));
+    let page = phone.get("/list").text();
+    assert!(
+        page.contains("4 of 5 rows say the same as one.csv"),
+        "{page}"
+    );
+    assert_eq!(page.matches("say the same as").count(), 1);
+    let (old, new) = (
+        named(&page, "/list/sent-anew", "old"),
+        named(&page, "/list/sent-anew", "list"),
+    );
+    assert!(old != list && new != list);
+    let fields = [("id", &*id(9)), ("old", &*old), ("list", &*new)];
+    assert_eq!(phone.post("/list/sent-anew", &fields).status, 303);
+    let page = phone.get("/list").text();
+    assert!(page.contains("It takes the place of one.csv") && !page.contains("say the same as"));
+}
+
+#[test]
 fn the_command_says_what_changed() {
     let place = Place::with_demo_files();
     let old = std::fs::read_to_string(place.path("packing-list.csv")).unwrap();

@@ -2,6 +2,7 @@
 
 use axum::extract::{Multipart, State};
 use axum::{Extension, Form};
+use maud::{Markup, html};
 use serde::Deserialize;
 use tally::{Digest, EventId, ListStanding, Standing, What};
 
@@ -9,6 +10,7 @@ use super::list_intake::{self, Brought};
 use super::{append, beside, decide, filled, refused};
 use crate::access::Holder;
 use crate::address;
+use crate::desk::DeskError;
 use crate::reply::{Failure, Reply, see};
 use crate::serve::Yard;
 
@@ -25,6 +27,7 @@ pub(crate) async fn add(
         shipment,
         sender,
     } = list_intake::take(&yard, form).await?;
+    not_sent_before(&yard, id, &Digest::of(&bytes))?;
     let digest = yard.at_desk(|desk| desk.put_document(&bytes))?;
     decide(&yard, holder.clone(), id, |standing| match corrects {
         Some(old) => {
@@ -45,11 +48,7 @@ pub(crate) async fn add(
                     list.seen.name
                 )));
             }
-            Ok(What::ListAdded {
-                digest,
-                name,
-                shipment,
-            })
+            added(standing, digest, name, shipment)
         }
     })?;
     if let Some(sender) = sender {
@@ -60,6 +59,59 @@ pub(crate) async fn add(
         append(&yard, holder, beside(id), what)?;
     }
     Ok(see(&address::list(&digest.to_string())))
+}
+
+/// A browser's way back shows a form that was sent as it was: with another file it would be two lists in one.
+fn not_sent_before(yard: &Yard, id: EventId, brought: &Digest) -> Result<(), Failure> {
+    let other = |what: &What| match what {
+        What::ListAdded { digest, .. } | What::ListCorrected { digest, .. } => digest != brought,
+        _ => true,
+    };
+    let sent = yard.at_desk(|desk| {
+        let mut log = desk.log()?.iter();
+        Ok::<_, DeskError>(log.any(|event| event.id == id && other(&event.what)))
+    })?;
+    match sent {
+        true => Err(Failure::refused(
+            "This form was already sent. Open the list page again and choose the file anew.",
+        )),
+        false => Ok(()),
+    }
+}
+
+/// A list of its own. The same bytes are the same list, whatever the file is called now; only its shipment can be said
+/// so.
+fn added(
+    standing: &Standing,
+    digest: Digest,
+    name: String,
+    shipment: Option<String>,
+) -> Result<What, Failure> {
+    let here = standing
+        .lists
+        .iter()
+        .find(|list| list.seen.digest == digest);
+    let name = match here {
+        Some(list) if shipment.is_none() || shipment == list.seen.shipment => {
+            return Err(Failure::refused(format!(
+                "This list is here already, as {}.",
+                list.seen.name
+            ))
+            .offering(back_to("The list", &address::list(&digest.to_string()))));
+        }
+        Some(list) => list.seen.name.clone(),
+        None => name,
+    };
+    Ok(What::ListAdded {
+        digest,
+        name,
+        shipment,
+    })
+}
+
+/// The way from what did not work to where it is put right.
+fn back_to(what: &str, path: &str) -> Markup {
+    html! { p { a.button href=(path) { (what) } } }
 }
 
 /// The list in use that took this one's place.
@@ -98,9 +150,12 @@ pub(crate) async fn overrule(
         if let Some(mark) = &mark
             && ordered.is_none_or(|ordered| ordered.parts.line(mark).is_none())
         {
+            let at = &row.at;
             return Err(Failure::refused(format!(
                 "This order has no mark {mark}. Take one from the parts list, or leave it empty for none of them."
-            )));
+            ))
+            .with([format!("It was said of {at} of {}: “{}”.", list.seen.name, list::words_of(row))])
+            .offering(back_to(&format!("Back to {at}"), &back)));
         }
         Ok(What::Overruled {
             list: form.list,
@@ -161,6 +216,55 @@ pub(crate) async fn set_aside(
         Ok(What::ListDropped { digest: form.list })
     })?;
     Ok(see("/list"))
+}
+
+/// Takes a list up again that was set aside, as it was.
+pub(crate) async fn take_up(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<Dropped>,
+) -> Reply {
+    decide(&yard, holder, form.id, |standing| {
+        let mut aside = standing.state.lists_aside();
+        let seen = (aside.find(|seen| seen.digest == form.list)).ok_or_else(|| {
+            Failure::refused("No such list is set aside. Open the list page again.")
+        })?;
+        Ok(What::ListAdded {
+            digest: seen.digest,
+            name: seen.name.clone(),
+            shipment: seen.shipment.clone(),
+        })
+    })?;
+    Ok(see(&address::list(&form.list.to_string())))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct SentAnew {
+    id: EventId,
+    /// The list before.
+    old: Digest,
+    list: Digest,
+}
+
+/// Says of a list in use that it is another one, sent anew.
+pub(crate) async fn sent_anew(
+    State(yard): State<Yard>,
+    Extension(holder): Extension<Holder>,
+    Form(form): Form<SentAnew>,
+) -> Reply {
+    decide(&yard, holder, form.id, |standing| {
+        in_use(standing, &form.old)?;
+        let list = in_use(standing, &form.list)?;
+        if form.old == form.list {
+            return Err(Failure::refused("A list cannot take its own place."));
+        }
+        Ok(What::ListCorrected {
+            old: form.old,
+            digest: form.list,
+            name: list.seen.name.clone(),
+        })
+    })?;
+    Ok(see(&address::list(&form.list.to_string())))
 }
 
 #[derive(Deserialize)]

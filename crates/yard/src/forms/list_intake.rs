@@ -6,7 +6,7 @@ use tally::{Digest, EventId};
 
 use super::{filled, list_pictures, not_whole};
 use crate::reply::Failure;
-use crate::serve::Yard;
+use crate::serve::{MOST_LIST, Yard};
 
 /// A list that can be read, with what its form said of it.
 pub(crate) struct Brought {
@@ -24,6 +24,8 @@ pub(crate) struct Brought {
 struct Sent {
     id: Option<EventId>,
     files: Vec<(String, Vec<u8>)>,
+    /// A file with nothing in it, by its name.
+    empty: Option<String>,
     pasted: String,
     /// The same rows as a table, where the browser could tell.
     pasted_table: String,
@@ -43,6 +45,11 @@ pub(crate) async fn take(yard: &Yard, form: Multipart) -> Result<Brought, Failur
         .map_err(|_| Failure::refused("This job has no such list. Open the list page again."))?;
     let shipment = filled(&sent.shipment).map(String::from);
     let sender = filled(&sent.sender).map(String::from);
+    if let Some(name) = sent.empty {
+        return Err(Failure::refused(format!(
+            "{name} is empty: there is nothing in the file."
+        )));
+    }
     let (name, bytes) = one_list(yard, sent.files, sent.pasted, sent.pasted_table).await?;
     Ok(Brought {
         id,
@@ -54,7 +61,7 @@ pub(crate) async fn take(yard: &Yard, form: Multipart) -> Result<Brought, Failur
     })
 }
 
-/// The one list of all that came: a file goes before what was pasted.
+/// The one list of all that came.
 async fn one_list(
     yard: &Yard,
     mut files: Vec<(String, Vec<u8>)>,
@@ -62,6 +69,11 @@ async fn one_list(
     table: String,
 ) -> Result<(String, Vec<u8>), Failure> {
     let pasted_rows = || "pasted rows".to_string();
+    if !files.is_empty() && !pasted.trim().is_empty() {
+        return Err(Failure::refused(
+            "A file was chosen and rows were pasted. Bring them in one after the other: each is a list of its own.",
+        ));
+    }
     let pictures = !files.is_empty() && files.iter().all(|(_, bytes)| ocr::is_picture(bytes));
     if pictures {
         return list_pictures::recognised(yard, files).await;
@@ -88,9 +100,11 @@ async fn one_list(
 async fn read_first(name: String, bytes: Vec<u8>) -> Result<(String, Vec<u8>), Failure> {
     let reading = tokio::task::spawn_blocking(move || match list::read(&bytes, &name) {
         Ok(_) => Ok((name, bytes)),
-        Err(why) => {
-            Err(Failure::refused(format!("{name} could not be read.")).with([why.to_string()]))
-        }
+        // The error names the file too; once is enough.
+        Err(error) => Err(Failure::refused(format!(
+            "{name} could not be read: {}.",
+            error.why
+        ))),
     });
     reading
         .await
@@ -100,18 +114,24 @@ async fn read_first(name: String, bytes: Vec<u8>) -> Result<(String, Vec<u8>), F
 async fn read_form(mut form: Multipart) -> Result<Sent, Failure> {
     let broken = |error: MultipartError| {
         not_whole(&error, || {
-            let most = list::limits::MAX_FILE_BYTES >> 20;
-            format!("The file is bigger than {most} MiB, which no packing list is.")
+            let (most, list) = (MOST_LIST >> 20, list::limits::MAX_FILE_BYTES >> 20);
+            format!(
+                "What was sent is bigger than {most} MiB. A list is at most {list} MiB; of many photographs bring in fewer at a time, or smaller ones."
+            )
         })
     };
     let mut sent = Sent::default();
     while let Some(field) = form.next_field().await.map_err(broken)? {
         let name = field.name().unwrap_or_default().to_string();
         if name == "file" {
+            // A browser sends a file without a name where none was chosen.
+            let chosen = field.file_name().is_some_and(|name| !name.is_empty());
             let called = file_name(field.file_name().unwrap_or_default());
             let bytes = field.bytes().await.map_err(broken)?;
             if !bytes.is_empty() {
                 sent.files.push((called, bytes.to_vec()));
+            } else if chosen {
+                sent.empty = Some(called);
             }
             continue;
         }

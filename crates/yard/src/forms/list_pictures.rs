@@ -18,8 +18,8 @@ pub(crate) async fn recognised(
         .first()
         .map_or("picture", |(name, _)| name.as_str());
     let name = match pictures.len() {
-        0 | 1 => format!("{first}, as read.xml"),
-        pages => format!("{first} and {} more, as read.xml", pages - 1),
+        0 | 1 => format!("{first}, as read"),
+        pages => format!("{first} and {} more, as read", pages - 1),
     };
     let failed = || Failure::refused("The words on the pictures could not be recognised.");
     let turn = TURN.acquire().await.map_err(|_| failed())?;

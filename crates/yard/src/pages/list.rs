@@ -3,24 +3,20 @@
 use axum::Extension;
 use axum::extract::{Query, State};
 use maud::{Markup, html};
-use serde::Deserialize;
 use tally::{Digest, ListStanding, Standing};
 
 use super::layout::{self, Way};
+use super::list_aside;
 use super::list_changes;
 use super::list_codes;
-use super::list_rows::{self, Shown};
+use super::list_rows;
+use super::list_twice;
+use super::list_window::Asked;
 use super::state::{Tone, count};
 use crate::access::Holder;
 use crate::reply::{Reply, page_reply};
 use crate::serve::Yard;
 use crate::{address, assets};
-
-/// Which rows a page is to show.
-#[derive(Debug, Deserialize)]
-pub(crate) struct Asked {
-    rows: Option<String>,
-}
 
 pub(crate) async fn show(
     State(yard): State<Yard>,
@@ -28,15 +24,16 @@ pub(crate) async fn show(
     Query(asked): Query<Asked>,
 ) -> Reply {
     let standing = yard.at_desk(|desk| desk.standing())?;
-    let shown = Shown::asked(asked.rows.as_deref());
     let content = html! {
         h1 { "Packing lists" }
         @if standing.ordered().is_none() {
             div.note { p { "Rows are matched to parts once there is an order. " a href="/order" { "Say what was bought" } "." } }
         }
-        (list_rows::which(&standing, shown))
-        @for list in &standing.lists { (one(&standing, list, shown)) }
+        @if !standing.lists.is_empty() { p { a.button href="#add" { "Bring in a list" } } }
+        (list_rows::which(&standing, asked.shown()))
+        @for list in &standing.lists { (one(&standing, list, &asked)) }
         @if standing.lists.is_empty() { p { "No packing list yet. Bring in whatever the sender made: a spreadsheet, a PDF, an e-mail, data, or a photograph of the paper." } }
+        (list_aside::panel(&standing))
         (adding(&standing))
         (list_codes::panel(&standing))
         @if let Some(ordered) = standing.ordered() {
@@ -57,7 +54,7 @@ pub(crate) async fn show(
 
 /// Kinds of file that a list comes as. A phone offers its camera beside them.
 const ACCEPTED: &str =
-    "image/*,.pdf,.xlsx,.xls,.ods,.csv,.tsv,.txt,.html,.htm,.eml,.xml,.edi,.x12,.856";
+    "image/*,.pdf,.xlsx,.xls,.ods,.fods,.csv,.tsv,.txt,.html,.htm,.eml,.zip,.xml,.edi,.x12,.856";
 
 /// What is said while a list is read; pictures take some seconds a page.
 const MEANWHILE: &str = "The yard computer is reading it. A photograph takes some seconds a page; this page turns when it is done.";
@@ -94,7 +91,8 @@ fn adding(standing: &Standing) -> Markup {
                     datalist id="senders" { @for sender in senders(standing) { option value=(sender) {} } }
                 }
             }
-            p { button.main type="submit" { "Read the list" } }
+            p { button.main type="submit" autocomplete="off" { "Read the list" } }
+            p.note.wait.meanwhile role="status" data-meanwhile-says {}
         }
     }
 }
@@ -116,7 +114,7 @@ fn called(list: &ListStanding) -> String {
     }
 }
 
-fn one(standing: &Standing, list: &ListStanding, shown: Shown) -> Markup {
+fn one(standing: &Standing, list: &ListStanding, asked: &Asked) -> Markup {
     let digest = list.seen.digest.to_string();
     html! {
         section.list id=(address::list_anchor(&digest)) {
@@ -125,25 +123,34 @@ fn one(standing: &Standing, list: &ListStanding, shown: Shown) -> Markup {
                 Err(why) => {
                     p { (Tone::Short.says("not read")) }
                     div.note.short role="alert" { p { "This list could not be read: " (why) } }
+                    (acts(list))
                 }
                 Ok(read) => {
                     @for trouble in &list.troubles {
                         div.note.short role="alert" { p { strong { "Before any row: " } (trouble) "." } }
                     }
+                    (list_twice::note(standing, list))
                     (summary(list, read))
+                    (acts(list))
                     (list_changes::changes(list))
                     (warnings(read))
-                    (list_rows::rows(standing, list, read, shown))
+                    (list_rows::rows(standing, list, read, asked))
                     (list_rows::set_aside(read))
                 }
             }
             (list_changes::left(list))
-            (sent_by(list, &list.seen.digest))
-            form.inline method="post" action="/list/drop" {
-                input type="hidden" name="id" value=(store::fresh_id());
-                input type="hidden" name="list" value=(digest);
-                button type="submit" { "Set this list aside" }
-            }
+        }
+    }
+}
+
+/// What can be done with a list as a whole: before its rows, which may be many.
+fn acts(list: &ListStanding) -> Markup {
+    html! {
+        (sent_by(list, &list.seen.digest))
+        form.inline method="post" action="/list/drop" {
+            input type="hidden" name="id" value=(store::fresh_id());
+            input type="hidden" name="list" value=(list.seen.digest);
+            button type="submit" { "Set this list aside" span.unseen { ": " (list.seen.name) } }
         }
     }
 }
@@ -162,7 +169,7 @@ fn summary(list: &ListStanding, read: &list::PackingList) -> Markup {
             @if look == 0 && !list.matched.is_empty() { (Tone::Good.says("every row is understood")) }
             @if read.rows.is_empty() { (Tone::Short.says("it has no rows")) }
             (count(read.rows.len() as i64, "row", "rows")) " read, " (read.set_aside.len()) " set aside with the reason."
-            @if let Some(sender) = &list.sender { " Sent by " (sender) "." }
+            @if let Some(sender) = &list.sender { " Sent by " (sender.trim_end_matches('.')) "." }
         }
     }
 }
@@ -209,13 +216,13 @@ fn sent_by(list: &ListStanding, digest: &Digest) -> Markup {
     html! {
         @if list.read.is_ok() && list.sender.is_none() {
             details {
-                summary { "Who sent it? The list does not say" }
+                summary { "Who sent it? The list does not say" span.unseen { ": " (list.seen.name) } }
                 form method="post" action="/list/sender" data-keep="Who sent a list" {
                     input type="hidden" name="id" value=(store::fresh_id());
                     input type="hidden" name="list" value=(digest);
                     div.row {
-                        input type="text" name="sender" maxlength="80" required aria-label="Who sent it" list="senders" autocomplete="off";
-                        button type="submit" { "Say it" }
+                        input type="text" name="sender" maxlength="80" required aria-label={ "Who sent " (list.seen.name) } list="senders" autocomplete="off";
+                        button type="submit" { "Say it" span.unseen { ": " (list.seen.name) } }
                     }
                 }
                 p.soft { "What their codes stand for is then known when their next list comes." }

@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 use tally::{Corrected, ListStanding};
 
+use super::list_window::MOST;
 use super::state::{Tone, count};
 use crate::address;
 
@@ -56,13 +57,13 @@ fn table(
                 table.fold.changes {
                     thead { tr { th { "Row" } th { "What" } th { "Was" } th { "Is" } } }
                     tbody {
-                        @for change in &changes.all {
+                        @for change in changes.all.iter().take(MOST) {
                             @let told = change.told(before, after);
                             @let (old, new) = change.rows();
                             tr {
                                 th scope="row" {
                                     @if let Some(row) = new.and_then(|row| after.rows.get(row)) {
-                                        a.show href={ "#" (address::list_row_anchor(&digest, &row.at.to_string())) } { (row.at) }
+                                        a.show href=(way_to(after, &digest, row)) { (row.at) }
                                         span.said { (list::words_of(row)) }
                                     } @else if let Some(row) = old.and_then(|row| before.rows.get(row)) {
                                         (row.at) " before"
@@ -76,8 +77,18 @@ fn table(
                         }
                     }
                 }
+                @if changes.all.len() > MOST { p.soft { "And " (changes.all.len() - MOST) " more changes." } }
             }
         }
+    }
+}
+
+/// The way to a row: on the same page, where all rows are on it.
+fn way_to(list: &list::PackingList, digest: &str, row: &list::Row) -> String {
+    let at = row.at.to_string();
+    match list.rows.len() > MOST {
+        true => address::list_row(digest, &at),
+        false => format!("#{}", address::list_row_anchor(digest, &at)),
     }
 }
 

@@ -4,29 +4,10 @@ use maud::{Markup, html};
 use tally::{CarriedFrom, ListStanding, Standing};
 
 use super::list_sent;
+use super::list_strip;
+use super::list_window::{self, Asked, MOST, Shown};
 use super::state::{Tone, count};
 use crate::address;
-
-/// Which rows are shown.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) enum Shown {
-    /// Those to look at first, then the others.
-    First,
-    /// Only those to look at.
-    Look,
-    /// All, as they stand in the list.
-    All,
-}
-
-impl Shown {
-    pub fn asked(rows: Option<&str>) -> Self {
-        match rows {
-            Some("look") => Self::Look,
-            Some("all") => Self::All,
-            _ => Self::First,
-        }
-    }
-}
 
 /// Doubt above this is shown as something to look at.
 pub(crate) const UNSURE: f64 = 0.05;
@@ -89,36 +70,47 @@ pub(crate) fn rows(
     standing: &Standing,
     list: &ListStanding,
     read: &list::PackingList,
-    shown: Shown,
+    asked: &Asked,
 ) -> Markup {
-    let all = pairs(list, read);
-    let (look, others): (Vec<Pair<'_>>, Vec<Pair<'_>>) =
-        (all.iter().copied()).partition(|pair| asks_for_a_look(list, *pair));
-    html! {
-        @match shown {
-            Shown::All => (table(standing, list, &all, "All rows")),
-            Shown::Look => {
-                (table(standing, list, &look, "To look at"))
-                p.soft { (count(others.len() as i64, "other row is", "other rows are")) " not shown." }
-            }
-            Shown::First if look.is_empty() || others.is_empty() => (folded(standing, list, &all, "All rows")),
-            Shown::First => {
-                (table(standing, list, &look, "To look at"))
-                (folded(standing, list, &others, "The other rows"))
-            }
+    let mut all = pairs(list, read);
+    let doubted = |pair: &Pair<'_>| asks_for_a_look(list, *pair);
+    let look = all.iter().filter(|pair| doubted(pair)).count();
+    let others = all.len() - look;
+    // Where the doubtful end and the others begin, in the order of the page.
+    let turn = match asked.shown() {
+        Shown::All => 0,
+        Shown::Look => {
+            all.retain(doubted);
+            look
         }
-    }
-}
-
-fn folded(standing: &Standing, list: &ListStanding, rows: &[Pair<'_>], says: &str) -> Markup {
-    if rows.len() <= MOST_UNFOLDED {
-        return table(standing, list, rows, says);
-    }
-    html! {
-        details {
-            summary { (says) ", " (rows.len()) }
-            (table(standing, list, rows, says))
+        Shown::First => {
+            // A stable order: each kind as it stands in the list.
+            all.sort_by_key(|pair| !doubted(pair));
+            look
         }
+    };
+    let in_order: Vec<&list::Row> = all.iter().map(|(row, _)| *row).collect();
+    let from = asked.from(&list.seen.digest, &in_order);
+    let on_page = &all[from..(from + MOST).min(all.len())];
+    let (first, then) = on_page.split_at(turn.saturating_sub(from).min(on_page.len()));
+    let ways = list_window::ways(asked.shown(), &list.seen, from, all.len());
+    let named = if look == 0 || asked.shown() == Shown::All {
+        "All rows"
+    } else {
+        "The other rows"
+    };
+    html! {
+        (ways)
+        (table(standing, list, first, if others == 0 { "All rows" } else { "To look at" }))
+        // Those to look at are at hand; the others lie in a fold, unless they are what was asked for.
+        @if asked.shown() == Shown::First && from == 0 && !asked.is_for(&list.seen.digest) && then.len() > MOST_UNFOLDED {
+            details {
+                summary { (named) ", " (others) }
+                (table(standing, list, then, named))
+            }
+        } @else { (table(standing, list, then, named)) }
+        @if asked.shown() == Shown::Look { p.soft { (count(others as i64, "other row is", "other rows are")) " not shown." } }
+        (ways)
     }
 }
 
@@ -149,8 +141,10 @@ fn one(
             th scope="row" { (row.at) }
             td.num.big data-label="Quantity" { @match row.quantity { Some(n) => (n), None => { "? " (row.written) } } }
             td.wide {
-                @if row.seen.is_some() {
-                    img.strip src=(address::list_strip(&digest, &row.key.to_string())) alt={ "The row on the picture, read as: " (row.quantity.map_or_else(|| row.written.clone(), |n| n.to_string())) " " (list::words_of(row)) } loading="lazy";
+                @if let Some(seen) = &row.seen {
+                    @let (src, (wide, high)) = (address::list_strip(&digest, &row.key.to_string()), list_strip::size(seen.strip));
+                    // On a phone the strip is wider than the page: it can be moved to and fro there, or opened by itself.
+                    a.strip href=(src) { img src=(src) width=(wide) height=(high) alt={ "The row on the picture, read as: " (row.quantity.map_or_else(|| row.written.clone(), |n| n.to_string())) " " (list::words_of(row)) } loading="lazy"; }
                 }
                 (row.says())
                 span.said {
@@ -169,7 +163,7 @@ fn one(
                     Some(matched) => {
                         (understood(standing, matched))
                         @if let Some(from) = list.carried.get(&row.key) { (carried(from)) }
-                        (why(&digest, row.key, matched, list.carried.get(&row.key).is_some_and(|from| from.look)))
+                        (why(&digest, row, matched, list.carried.get(&row.key).is_some_and(|from| from.look)))
                     }
                 }
             }
@@ -230,22 +224,22 @@ fn carried(from: &CarriedFrom) -> Markup {
 }
 
 /// The reasons, and the way to put it right; open where there is something to look at.
-fn why(digest: &str, key: list::RowKey, matched: &list::Matched, look: bool) -> Markup {
+fn why(digest: &str, row: &list::Row, matched: &list::Matched, look: bool) -> Markup {
     let nothing = matched.mark.is_none() && matched.holds.is_empty();
     let unclear = look || (!matched.overruled && (nothing || matched.doubt > UNSURE));
     html! {
         details open[unclear] {
-            summary { "Why, or put it right" }
+            summary { "Why, or put it right" span.unseen { ": " (row.at) } }
             @if !matched.reasons.is_empty() { ul { @for reason in &matched.reasons { li { (reason.words) } } } }
             @if !matched.runners_up.is_empty() {
                 p.soft { "Next likely: " @for (i, (mark, chance)) in matched.runners_up.iter().enumerate() { @if i > 0 { ", " } (mark) " (" (format!("{:.1}", 100.0 * chance)) " %)" } }
             }
-            (putting_right(digest, &key.to_string(), matched))
+            (putting_right(digest, row, matched))
         }
     }
 }
 
-fn putting_right(digest: &str, key: &str, matched: &list::Matched) -> Markup {
+fn putting_right(digest: &str, row: &list::Row, matched: &list::Matched) -> Markup {
     let now = matched
         .mark
         .as_ref()
@@ -255,9 +249,9 @@ fn putting_right(digest: &str, key: &str, matched: &list::Matched) -> Markup {
         form.row method="post" action="/list/row" {
             input type="hidden" name="id" value=(store::fresh_id());
             input type="hidden" name="list" value=(digest);
-            input type="hidden" name="row" value=(key);
-            input.mark-field type="text" name="mark" list="marks" value=(now) maxlength="80" aria-label="The mark that it is; empty for none of this order" autocomplete="off";
-            button type="submit" { "Put right" }
+            input type="hidden" name="row" value=(row.key);
+            input.mark-field type="text" name="mark" list="marks" value=(now) maxlength="80" aria-label={ "The mark that " (row.at) " is; empty for none of this order" } autocomplete="off";
+            button type="submit" { "Put right" span.unseen { ": " (row.at) } }
         }
     }
 }
@@ -267,11 +261,12 @@ pub(crate) fn set_aside(read: &list::PackingList) -> Markup {
     html! {
         @if !read.set_aside.is_empty() {
             details {
-                summary { (read.set_aside.len()) " rows set aside, with the reason" }
+                summary { (count(read.set_aside.len() as i64, "line", "lines")) " set aside, with the reason" }
                 table.fold.rows {
                     thead { tr { th { "Row" } th { "Text" } th { "Why" } } }
-                    tbody { @for row in &read.set_aside { tr { th scope="row" { (row.at) } td.wide { @if row.why == list::Why::Struck { s { (row.text) } } @else { (row.text) } } td.wide { (row.why) } } } }
+                    tbody { @for row in read.set_aside.iter().take(MOST) { tr { th scope="row" { (row.at) } td.wide { @if row.why == list::Why::Struck { s { (row.text) } } @else { (row.text) } } td.wide { (row.why) } } } }
                 }
+                @if read.set_aside.len() > MOST { p.soft { "And " (read.set_aside.len() - MOST) " more, as they stand in the file." } }
             }
         }
     }

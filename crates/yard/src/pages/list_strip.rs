@@ -11,6 +11,14 @@ use crate::serve::Yard;
 /// What is shown round the words, as a share of their height: enough to see that nothing of the row is cut off.
 const MARGIN: u32 = 3;
 
+/// How wide and high the strip of a row is, in pixels; less where the picture ends.
+pub(crate) fn size([left, top, right, bottom]: [u32; 4]) -> (u32, u32) {
+    let high = bottom.saturating_sub(top);
+    let round = 2 * (high / MARGIN);
+    let wide = right.saturating_sub(left);
+    (wide.saturating_add(round), high.saturating_add(round))
+}
+
 pub(crate) async fn show(
     State(yard): State<Yard>,
     Path((list, row)): Path<(String, String)>,

@@ -7,9 +7,14 @@ use hayro_syntax::object::{Array, Dict, Name, Rect, Stream, String as PdfString}
 use hayro_syntax::page::Resources;
 use kurbo::{Affine, Shape};
 
+use super::follow::Follower;
 use super::tree::Sheet;
+use crate::error::Refusal;
 use crate::geometry::Word;
 use crate::limits;
+
+/// Longest text of a note that is read, in bytes.
+const LONGEST: usize = 4_000;
 
 /// One such thing.
 pub struct Note<'a> {
@@ -23,22 +28,24 @@ pub struct Note<'a> {
 
 /// How a note is drawn.
 pub struct Drawing<'a> {
-    /// The steps.
-    pub contents: Vec<u8>,
+    /// The steps, packed.
+    pub contents: Stream<'a>,
     /// What it draws with.
     pub resources: Resources<'a>,
     /// From its places to those from the page's top left.
     pub transform: Affine,
 }
 
-/// Returns what was put on a page and can be seen.
-pub fn of<'a>(sheet: &Sheet<'a>) -> Vec<Note<'a>> {
+/// Returns what was put on a page and can be seen; the reading of it is counted.
+pub fn of<'a>(sheet: &Sheet<'a>, counted: &mut Follower<'a>) -> Result<Vec<Note<'a>>, Refusal> {
     const HIDDEN: u32 = 2;
     let Some(all) = sheet.dict.get::<Array<'_>>(ANNOTS) else {
-        return Vec::new();
+        return Ok(Vec::new());
     };
     let mut notes = Vec::new();
     for note in all.iter::<Dict<'a>>().take(limits::MAX_NOTES) {
+        counted.step(10)?;
+        counted.bytes(note.data().len() as u64)?;
         let kind = note.get::<Name<'_>>(SUBTYPE);
         let kind = kind.as_ref().map_or(&b""[..], |kind| kind.as_ref());
         let hidden = note.get::<u32>(F).unwrap_or(0) & HIDDEN != 0;
@@ -47,7 +54,9 @@ pub fn of<'a>(sheet: &Sheet<'a>) -> Vec<Note<'a>> {
         }
         let rect = note.get::<Rect>(RECT).unwrap_or(Rect::ZERO);
         let says = note.get::<PdfString<'_>>(CONTENTS);
-        let says = says.map(|says| text(&says)).unwrap_or_default();
+        counted.bytes(says.as_ref().map_or(0, |says| says.len() as u64))?;
+        let says = says.map(|says| text(&says[..says.len().min(LONGEST)]));
+        let says = says.unwrap_or_default();
         let held = sheet.transform.transform_rect_bbox(kurbo(rect));
         let place = [held.x0, held.y0, held.x1, held.y1].map(|at| at as f32);
         let word = |text: &str| Word {
@@ -62,7 +71,7 @@ pub fn of<'a>(sheet: &Sheet<'a>) -> Vec<Note<'a>> {
             says: says.split_whitespace().take(200).map(word).collect(),
         });
     }
-    notes
+    Ok(notes)
 }
 
 /// Fits the drawing's own box, turned by its matrix, into the note's place, as ISO 32000-1, 12.5.5 says.
@@ -95,9 +104,9 @@ fn drawing<'a>(note: &Dict<'a>, rect: Rect, sheet: &Sheet<'a>) -> Option<Drawing
     ]);
     let with = drawn.dict().get::<Dict<'_>>(RESOURCES).unwrap_or_default();
     Some(Drawing {
-        contents: drawn.decoded().ok()?.into_owned(),
         resources: Resources::from_parent(with, sheet.resources.clone()),
         transform: sheet.transform * fit * matrix,
+        contents: drawn,
     })
 }
 

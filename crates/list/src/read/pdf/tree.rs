@@ -15,6 +15,8 @@ use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
 use kurbo::Affine;
 
 use super::gate::{self, Gate};
+use super::layers::Layers;
+use super::packing;
 use crate::error::Refusal;
 use crate::limits;
 
@@ -37,6 +39,9 @@ pub struct Sheet<'a> {
     pub transform: Affine,
 }
 
+/// Most parts of one page's drawing; programs write one or three.
+const MOST_PARTS: usize = 1_000;
+
 /// Deepest tree of pages; programs write three levels for thousands of pages.
 const DEEPEST: usize = 32;
 
@@ -53,6 +58,12 @@ pub fn open(bytes: &[u8]) -> Result<Opened, Refusal> {
 }
 
 impl Opened {
+    /// Returns the layers that are switched off.
+    pub fn layers(&self) -> Layers {
+        let root = self.pdf.xref().get::<Dict<'_>>(self.root);
+        root.map_or_else(Layers::default, |root| Layers::of(&root))
+    }
+
     /// Returns the pages in their order.
     pub fn sheets(&self) -> Result<Vec<Sheet<'_>>, Refusal> {
         let xref = self.pdf.xref();
@@ -151,11 +162,11 @@ impl Sheet<'_> {
     pub fn contents(&self) -> Result<Vec<u8>, Refusal> {
         let mut all = Vec::new();
         if let Some(one) = self.dict.get::<Stream<'_>>(CONTENTS) {
-            all.extend_from_slice(&one.decoded().map_err(|_| Refusal::DamagedPdf)?);
+            all.extend_from_slice(&packing::plain(&one).ok_or(Refusal::DamagedPdf)?);
         } else if let Some(several) = self.dict.get::<Array<'_>>(CONTENTS) {
-            for part in several.iter::<Stream<'_>>() {
+            for part in several.iter::<Stream<'_>>().take(MOST_PARTS) {
                 // A part that is damaged is left out, as every program does.
-                if let Ok(part) = part.decoded() {
+                if let Some(part) = packing::plain(&part) {
                     all.extend_from_slice(&part);
                 }
                 all.push(b'\n');

@@ -1,4 +1,4 @@
-"""Writes sealed-rule.csv: rows that are only ever measured against. `python3 make_sealed.py`
+"""Writes tuning2-rule.csv: rows that were sealed at first, and are open now. `python3 make_tuning2.py`
 
 Other orders, words, styles, slips and distractors than make_tuning.py has. Written before any weight was fitted, by the same
 author as the tuning rules; whoever changes the matcher does not look at what it writes.
@@ -302,4 +302,4 @@ if __name__ == "__main__":
         for j in range(3):
             order = ORDERS[(i + 3 * j + j) % len(ORDERS)]
             rows += make_list(f"s{i + 1}{'abc'[j]}", order, style, rng, distractors)
-    write("sealed-rule.csv", rows)
+    write("tuning2-rule.csv", rows)
