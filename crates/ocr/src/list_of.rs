@@ -87,7 +87,7 @@ pub enum Unread {
     },
 }
 
-/// Whether bytes are a picture, or begin as one, sound or not, or are a PDF of pictures of pages: such are brought here, and everything
+/// Whether bytes are a picture, or begin as one, or are a PDF of pictures of pages: such are brought here, and everything
 /// else to `list::read`. A PDF is gone through for that, which may take a second.
 pub fn is_picture(bytes: &[u8]) -> bool {
     list::is_picture(bytes) || pdf::pages_are_pictures(bytes)

@@ -12,16 +12,35 @@ use crate::words::{self, Word};
 const SMALL: u32 = 1700;
 /// The way up that the program names is taken from this much; below it the turns are tried.
 const NAMED_SURELY: f32 = 1.0;
+/// Words that are read more surely than this stand upright: upside down they come to about 0.3, upright to 0.9.
+const READ: f32 = 0.7;
 
 /// Recognises the words of a page, stood the right way up first.
 pub(crate) fn recognised(program: &Program, sheet: Sheet) -> Result<(Sheet, Vec<Word>), Failed> {
-    let quarters = match named(program, &small(&sheet.words)) {
+    let named = named(program, &small(&sheet.words));
+    let quarters = match named {
         Some(quarters) => quarters,
         None => surest(program, &sheet.words)?,
     };
     let sheet = sheet.turned(quarters);
     let words = words_of(program, &sheet.words)?;
-    Ok((sheet, words))
+    if named.is_none() || sure(&words) > READ {
+        return Ok((sheet, words));
+    }
+    // Capitals alone are named the wrong way up, and surely.
+    match surest(program, &sheet.words)? {
+        0 => Ok((sheet, words)),
+        quarters => {
+            let sheet = sheet.turned(quarters);
+            let words = words_of(program, &sheet.words)?;
+            Ok((sheet, words))
+        }
+    }
+}
+
+/// How surely the words were read, all of them together; 0 where there are none.
+fn sure(words: &[Word]) -> f32 {
+    words.iter().map(|word| word.sure).sum::<f32>() / words.len().max(1) as f32
 }
 
 /// The quarter turns, clockwise, by which the program says that the page is off; nothing where it is not sure.

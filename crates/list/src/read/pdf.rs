@@ -19,7 +19,7 @@ mod words;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use hayro_interpret::{Context, InterpreterCache, InterpreterSettings, interpret};
+use hayro_interpret::{Context, Device, InterpreterCache, InterpreterSettings, interpret};
 use hayro_syntax::Pdf;
 use hayro_syntax::content::TypedIter;
 use hayro_syntax::page::Resources;
@@ -28,7 +28,7 @@ use kurbo::{Affine, Rect};
 use crate::error::Refusal;
 use crate::geometry::{self, Page};
 use crate::grid::{Sheets, Warning};
-use follow::Follower;
+use follow::{Follower, Part};
 use gate::Gate;
 use glyphs::{Drawn, Letter, TooMuch};
 use pictures::Painted;
@@ -69,10 +69,24 @@ pub fn page_pictures(bytes: &[u8], most: usize) -> Result<Vec<Picture>, Refusal>
         if sheets.len() > most {
             return Err(Refusal::TooManyPages);
         }
-        let mut drawing = Drawing::of(&opened);
+        let xref = opened.pdf.xref();
+        let cache = InterpreterCache::new();
+        let mut follower = Follower::new(xref, opened.layers());
         let mut pages = Vec::with_capacity(sheets.len());
         for sheet in &sheets {
-            pages.push(drawing.paint(sheet)?);
+            let (page, scale) = Picture::white(sheet.size);
+            let transform = Affine::scale(scale) * sheet.transform;
+            let contents = sheet.contents()?;
+            let followed = follower.follow(&contents, &sheet.resources, transform)?;
+            let mut painted = Painted {
+                page,
+                steps: follower.steps,
+            };
+            for part in &followed.placed {
+                interpret_part(part, &cache, &opened.pdf, &mut painted);
+            }
+            follower.steps = painted.steps;
+            pages.push(painted.page);
         }
         Ok(pages)
     })
@@ -107,7 +121,11 @@ fn read_pages(bytes: &[u8]) -> Result<(Vec<Page>, Vec<Warning>), Refusal> {
     Gate::default().file(bytes)?;
     let opened = tree::open(bytes)?;
     let sheets = opened.sheets()?;
-    let mut drawing = Drawing::of(&opened);
+    let mut drawing = Drawing {
+        cache: InterpreterCache::new(),
+        pdf: &opened.pdf,
+        follower: Follower::new(opened.pdf.xref(), opened.layers()),
+    };
     let mut pages = Vec::with_capacity(sheets.len());
     let mut seen = Seen::default();
     for sheet in &sheets {
@@ -149,6 +167,20 @@ struct Drawing<'a> {
     follower: Follower<'a>,
 }
 
+fn interpret_part<'a>(
+    part: &Part<'a>,
+    cache: &InterpreterCache<'a>,
+    pdf: &'a Pdf,
+    on: &mut impl Device<'a>,
+) {
+    // It only tells what may be left out, and nothing is.
+    let area = Rect::new(0.0, 0.0, 1.0, 1.0);
+    let settings = InterpreterSettings::default();
+    let mut context = Context::new(part.transform, area, cache, pdf.xref(), settings);
+    let steps = TypedIter::new(&part.contents);
+    interpret(steps, &part.resources, &mut context, on);
+}
+
 /// What a page shows.
 struct Shown {
     letters: Vec<Letter>,
@@ -158,33 +190,6 @@ struct Shown {
 }
 
 impl<'a> Drawing<'a> {
-    fn of(opened: &'a tree::Opened) -> Self {
-        Self {
-            cache: InterpreterCache::new(),
-            pdf: &opened.pdf,
-            follower: Follower::new(opened.pdf.xref(), opened.layers()),
-        }
-    }
-
-    /// Draws the pictures of a page. What it draws is followed first, so that no more is drawn than would be read.
-    fn paint(&mut self, sheet: &tree::Sheet<'a>) -> Result<Picture, Refusal> {
-        let (page, scale) = Picture::white(sheet.size);
-        let contents = sheet.contents()?;
-        let transform = Affine::scale(scale) * sheet.transform;
-        self.follower
-            .follow(&contents, &sheet.resources, sheet.transform)?;
-        let counted = Drawn::after(self.follower.steps);
-        let mut painted = Painted { page, counted };
-        let area = Rect::new(0.0, 0.0, 1.0, 1.0);
-        let settings = InterpreterSettings::default();
-        let (cache, xref) = (&self.cache, self.pdf.xref());
-        let mut context = Context::new(transform, area, cache, xref, settings);
-        let steps = TypedIter::new(&contents);
-        interpret(steps, &sheet.resources, &mut context, &mut painted);
-        self.follower.steps = painted.counted.steps;
-        Ok(painted.page)
-    }
-
     /// Notes what some contents draw.
     fn draw(
         &mut self,
@@ -195,13 +200,7 @@ impl<'a> Drawing<'a> {
         let followed = self.follower.follow(contents, with, transform)?;
         let mut drawn = Drawn::after(self.follower.steps);
         for part in &followed.parts {
-            // Nothing is drawn, so that the area does not matter.
-            let area = Rect::new(0.0, 0.0, 1.0, 1.0);
-            let settings = InterpreterSettings::default();
-            let (cache, xref) = (&self.cache, self.pdf.xref());
-            let mut context = Context::new(part.transform, area, cache, xref, settings);
-            let steps = TypedIter::new(&part.contents);
-            interpret(steps, &part.resources, &mut context, &mut drawn);
+            interpret_part(part, &self.cache, self.pdf, &mut drawn);
         }
         self.follower.steps = drawn.steps;
         Ok(Shown {

@@ -224,7 +224,7 @@ fn a_scanned_pdf_is_read_page_by_page() {
 fn letters_that_are_too_small_are_said_to_be() {
     let Some(program) = program() else { return };
     let scan = image::load_from_memory(&picture("printed_scan.jpg").1).unwrap();
-    let (wide, high) = (scan.width() * 2 / 7, scan.height() * 2 / 7);
+    let (wide, high) = (scan.width() / 5, scan.height() / 5);
     let mut small = Vec::new();
     scan.thumbnail(wide, high)
         .write_to(

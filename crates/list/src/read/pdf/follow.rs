@@ -27,6 +27,9 @@ const DEEPEST_FORM: usize = 12;
 /// Deepest that states are put away.
 const DEEPEST_STATE: usize = 2_000;
 
+/// Most pictures of one page that are drawn; scanners write a page in strips of some lines.
+const MOST_PLACED: usize = 1_000;
+
 /// Most points of a path that may be a border.
 const MOST_POINTS: usize = 500;
 
@@ -57,6 +60,8 @@ pub struct Follower<'a> {
     damaged: BTreeSet<ObjectIdentifier>,
     /// The pieces of the drawing, in the order that they begin.
     parts: Vec<Part<'a>>,
+    /// The pictures that have names, each to be drawn alone.
+    placed: Vec<Part<'a>>,
     /// The area of its pictures, in square points.
     pictures: f64,
     /// It has words on a layer that is switched off.
@@ -67,6 +72,8 @@ pub struct Follower<'a> {
 pub struct Followed<'a> {
     /// Its pieces.
     pub parts: Vec<Part<'a>>,
+    /// Its pictures that have names, each a piece of its own, of which no other tells.
+    pub placed: Vec<Part<'a>>,
     /// The area of its pictures, in square points.
     pub pictures: f64,
     /// It has words on a layer that is switched off; these are not in the pieces.
@@ -92,6 +99,7 @@ impl<'a> Follower<'a> {
             sizes: BTreeMap::new(),
             damaged: BTreeSet::new(),
             parts: Vec::new(),
+            placed: Vec::new(),
             pictures: 0.0,
             hidden: false,
         }
@@ -110,6 +118,7 @@ impl<'a> Follower<'a> {
         self.drawing(contents, with, transform, 0)?;
         Ok(Followed {
             parts: std::mem::take(&mut self.parts),
+            placed: std::mem::take(&mut self.placed),
             pictures: std::mem::take(&mut self.pictures),
             hidden: std::mem::take(&mut self.hidden),
         })
@@ -190,7 +199,7 @@ impl<'a> Follower<'a> {
                     if let Some(name) = step.names.last().and_then(|name| Name::new(name)) {
                         self.step(20 + 20 * depth as u64)?;
                         let place = state.place;
-                        self.thing(&name, with, place, depth)?;
+                        self.thing(&step, &name, with, place, depth)?;
                     }
                 }
                 b"BI" if shown => self.picture(state.place),
@@ -259,6 +268,7 @@ impl<'a> Follower<'a> {
     /// A picture, or a form: a drawing within the drawing.
     fn thing(
         &mut self,
+        step: &Step<'_>,
         name: &Name<'_>,
         with: &Resources<'a>,
         place: Affine,
@@ -277,6 +287,15 @@ impl<'a> Follower<'a> {
         }
         if !form {
             self.picture(place);
+            let mut contents = Vec::new();
+            say(step, &mut contents);
+            if self.placed.len() < MOST_PLACED {
+                self.placed.push(Part {
+                    contents,
+                    resources: with.clone(),
+                    transform: place,
+                });
+            }
             return Ok(());
         }
         if depth >= DEEPEST_FORM {

@@ -52,7 +52,7 @@ impl Drawn {
     }
 
     /// Counts, and leaves the reading of the page when it is too much: the library knows no other way to stop.
-    pub(super) fn step(&mut self, weight: u64) {
+    fn step(&mut self, weight: u64) {
         self.steps += weight;
         if self.steps > limits::MAX_PDF_STEPS {
             resume_unwind(Box::new(TooMuch));
