@@ -348,9 +348,9 @@ fn a_narrow_gap_under_two_headings_parts_columns() {
     for row in 0..12 {
         let y = 116.0 + 16.0 * row as f32;
         text(&mut page, 60.0, y, "12345");
-        text(&mut page, 89.0, y, "Post and base");
+        text(&mut page, 89.0, y, "Groundpost");
     }
     for line in &cells(&[page])[1..] {
-        assert_eq!(*line, ["12345", "Post and base"]);
+        assert_eq!(*line, ["12345", "Groundpost"]);
     }
 }

@@ -151,9 +151,11 @@ Noor, tel 555 0100
     );
     let list = read(text.as_bytes(), "pasted").unwrap();
     assert!(
-        list.warnings.iter().any(|w| w.what.contains("555 0100")),
+        list.set_aside
+            .iter()
+            .any(|line| line.why == list::Why::Signature && line.text.contains("555 0100")),
         "{:?}",
-        list.warnings
+        list.set_aside
     );
 }
 
