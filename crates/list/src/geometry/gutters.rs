@@ -176,12 +176,24 @@ fn sparse(spans: &mut Vec<[f32; 2]>, table: &[&Vec<&[Piece<'_>]>], space: f32) {
 /// Keeps a narrow gap only where two headings stand over its sides, one over each: equal words at the start of
 /// descriptions make a gap, too, and so do the words of one heading with the counts and units below them.
 fn keep_wide(spans: Vec<[f32; 2]>, heads: &[&[Piece<'_>]], space: f32) -> Vec<[f32; 2]> {
-    let over = |from: f32, to: f32| {
-        let stands = move |piece: &Piece<'_>| (from..to).contains(&piece.middle());
-        (0..heads.len()).filter(move |head| heads[*head].iter().any(stands))
+    let with_middle = |head: usize, from: f32, to: f32| {
+        let stands = |piece: &Piece<'_>| (from..to).contains(&piece.middle());
+        heads[head].iter().any(stands)
+    };
+    // Over the left side in its middle, or ending there; over the right side in its middle, or beginning there.
+    let left_of = |head: usize, from: f32, border: f32| {
+        let end = cells::span(heads[head])[1];
+        with_middle(head, from, border) || (from < end && end <= border)
+    };
+    let right_of = |head: usize, border: f32, to: f32| {
+        let start = cells::span(heads[head])[0];
+        with_middle(head, border, to) || (border <= start && start < to)
     };
     let headed = |from: f32, border: f32, to: f32| {
-        over(from, border).any(|left| over(border, to).any(|right| left != right))
+        (0..heads.len()).any(|left| {
+            left_of(left, from, border)
+                && (0..heads.len()).any(|right| right != left && right_of(right, border, to))
+        })
     };
     let mut kept: Vec<[f32; 2]> = Vec::new();
     for (index, span) in spans.iter().enumerate() {

@@ -159,8 +159,9 @@ fn large_words_across_the_rows_are_a_stamp() {
     page.push((40.0, 40.0, 30.0, "SHIPMENT".to_owned()));
     let list = of_pages(&[page]);
     assert_eq!(said(&list), posts_and_bows());
-    let last = list.set_aside.last().unwrap();
-    assert_eq!(last.text.replace(" | ", " "), "COPY DRAFT");
+    let stamps = list.set_aside.iter().rev().take(2).rev();
+    let stamps: Vec<&str> = stamps.flat_map(|line| line.text.split(" | ")).collect();
+    assert!(stamps.ends_with(&["COPY", "DRAFT"]), "{stamps:?}");
     assert!(list.set_aside[0].text.contains("SHIPMENT"));
 }
 
