@@ -7,7 +7,7 @@ use std::time::Duration;
 use list::{ListError, PackingList, limits, read, read_sheets};
 
 /// Far above what any of these takes, far below what a square of its length would.
-const LONG: Duration = Duration::from_secs(20);
+const LONG: Duration = Duration::from_secs(60);
 
 /// The files are a tenth as long as they may be, and so is the time that they may take, but where `TALLYARD_LONG` is
 /// set: then they are as long as the limits let them be.
