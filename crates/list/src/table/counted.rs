@@ -120,7 +120,9 @@ fn bare_words(text: &str) -> &str {
 /// A line such as "12 ground posts", whatever its cells. One that names a thing with numbers, none of which is clearly
 /// the count ("lock channel 8 ft, 4 bdl of 10, minus 2"), is a row without a quantity, for a person to fill in.
 fn count_in_words(line: &Line, columns: &Columns) -> Option<Counted> {
-    let says = |(column, _): &(usize, &str)| Some(*column) != columns.line_number;
+    // What is to follow is no count of what is here.
+    let apart = [columns.line_number, columns.backordered];
+    let says = |(column, _): &(usize, &str)| !apart.contains(&Some(*column));
     let texts: Vec<&str> = line.filled().filter(says).map(|(_, text)| text).collect();
     let whole = texts.join(", ");
     let whole = bare_words(&whole).to_owned();

@@ -96,13 +96,11 @@ fn set_of(cell: &str) -> Option<Quantity> {
     (unit_counts(&packs.unit) == Some(Counts::Container) && !packs.unit.is_empty()).then_some(packs)
 }
 
-/// "nil", "none", a dash.
+/// "nil", "none", a dash. Not "nothing": sentences begin so.
 fn nothing(cell: &str) -> Option<Quantity> {
     let none = Quantity::default();
     match cell.to_ascii_lowercase().as_str() {
-        "nil" | "none" | "nothing" | "not shipped" | "none shipped" | "not sent" | "zero" => {
-            Some(none)
-        }
+        "nil" | "none" | "not shipped" | "none shipped" | "not sent" | "zero" => Some(none),
         "-" | "--" | "---" | "–" | "—" | "- -" => {
             Some(none.doubted("a dash was taken as none"))
         }
