@@ -1,6 +1,6 @@
 //! What a sender's system sends as data: UBL Despatch Advice and X12 856 ship notice, whole.
 //!
-//! [`read`] tells by content whether a file is one of these ([`sniff`]), and reads it: `ubl.rs` and those beside it
+//! `read` tells by content whether a file is one of these (`sniff`), and reads it: `ubl.rs` and those beside it
 //! from the tree of `xml.rs`, `x12.rs` and those beside it from the segments of `x12_segments.rs`. Both make the same
 //! [`Despatch`]; `to_list.rs` makes rows of it. Nothing of it is followed, opened or sent anywhere.
 
