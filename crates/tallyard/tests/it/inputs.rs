@@ -170,7 +170,7 @@ fn lists_that_cannot_be_read_are_refused_in_words() {
         ),
         (
             "noise.bin",
-            "noise.bin: this is neither text nor an XLSX workbook; save the list as XLSX, CSV or text",
+            "noise.bin: this is no kind of file that is read here; save the list as XLSX, XLS, ODS, CSV, PDF, HTML, a mail or text",
         ),
     ] {
         place.refuses(&["list", file], err);
