@@ -172,7 +172,7 @@ struct Thing {
     ids: Vec<ThingId>,
     lots: Vec<Lot>,
     serials: Vec<String>,
-    properties: Vec<Property>,
+    item_properties: Vec<Property>,
     measures: Vec<Measure>,
 }
 
@@ -390,7 +390,7 @@ fn thing(item: &Item) -> Thing {
             })
             .collect(),
         serials: item.serials.clone(),
-        properties: (item.properties.iter())
+        item_properties: (item.properties.iter())
             .map(|(name, value)| Property {
                 name: name.clone(),
                 value: value.clone(),
