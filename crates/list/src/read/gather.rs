@@ -235,9 +235,12 @@ impl Gatherer {
             ));
         }
         if self.removed > 0 {
-            let n = self.removed;
+            let (n, characters) = match self.removed {
+                1 => (1, "character was"),
+                n => (n, "characters were"),
+            };
             whole(format!(
-                "control or direction-changing characters were taken out: {n}"
+                "{n} control or direction-changing {characters} taken out"
             ));
         }
         if self.cut_cells > 0 {
