@@ -3,31 +3,7 @@
 //! "Twelve foot five and a half" becomes "12 foot 5-1/2", "l0 ft 6 ln" becomes "10 ft 6 in". Whatever is written shorter
 //! is filled up with spaces, so that every place in the text stays where it was.
 
-const SMALL: [&str; 20] = [
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-];
-const TENS: [&str; 8] = [
-    "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
-];
+use crate::table::number::{ONES, TENS};
 
 /// Returns the text, as long as it was, with figures for number words and for what an engine took for letters.
 pub fn as_figures(text: &str) -> String {
@@ -273,7 +249,7 @@ fn inch_and<'a>(start: usize, word: &impl Fn(usize) -> &'a str) -> Option<(Strin
     }
     let top = match word(start + 2) {
         "a" | "an" => 1,
-        text => SMALL.iter().position(|known| *known == text)?,
+        text => ONES.iter().position(|known| *known == text)?,
     };
     let below = match word(start + 3).trim_end_matches('s') {
         "half" => 2,
@@ -291,7 +267,7 @@ fn spoken<'a>(
     word: &impl Fn(usize) -> &'a str,
     close: &impl Fn(usize) -> bool,
 ) -> (String, usize) {
-    let small = |text: &str| SMALL.iter().position(|known| *known == text);
+    let small = |text: &str| ONES.iter().position(|known| *known == text);
     let tens = |text: &str| {
         TENS.iter()
             .position(|known| *known == text)

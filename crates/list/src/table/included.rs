@@ -1,5 +1,7 @@
 //! "Incl. in hardware box 2", "see kit B": what comes inside something else. Common practice, no source.
 
+use crate::table::line_kind::stands_at;
+
 /// Words that say so beyond doubt. With a count of its own such a thing may be counted twice.
 const SURELY: [&str; 15] = [
     "incl. in",
@@ -73,10 +75,7 @@ fn find(lower: &str, phrases: &[&str]) -> Option<usize> {
 
 /// Each of the words has one of these in it: a cheap first look at each of very many cells.
 fn may_say(text: &[u8]) -> bool {
-    let is = |at: usize, sign: &[u8]| {
-        text.get(at..at + sign.len())
-            .is_some_and(|w| w.eq_ignore_ascii_case(sign))
-    };
+    let is = |at: usize, sign: &[u8]| stands_at(text, at, sign);
     text.iter()
         .enumerate()
         .any(|(at, first)| match first | 0x20 {

@@ -79,6 +79,12 @@ pub fn is_page_stamp(line: &Line) -> bool {
     numbered || (stamped && line.filled().count() <= 2)
 }
 
+/// Whether a sign stands at a place of a text, in any case.
+pub fn stands_at(text: &[u8], at: usize, sign: &[u8]) -> bool {
+    text.get(at..at + sign.len())
+        .is_some_and(|here| here.eq_ignore_ascii_case(sign))
+}
+
 /// Whether a text has one of some ASCII words in it, in any case: a cheap first look at each of very many lines.
 fn mentions(text: &str, needles: &[&str]) -> bool {
     let bytes = text.as_bytes();

@@ -85,7 +85,8 @@ pub fn fraction(text: &str) -> Option<((i64, i64), &str)> {
     Some(((whole * bottom + top, bottom), &fraction[len..]))
 }
 
-const ONES: [&str; 20] = [
+/// The numbers under twenty in words, from nothing on.
+pub const ONES: [&str; 20] = [
     "zero",
     "one",
     "two",
@@ -107,7 +108,8 @@ const ONES: [&str; 20] = [
     "eighteen",
     "nineteen",
 ];
-const TENS: [&str; 8] = [
+/// The tens in words, from twenty on.
+pub const TENS: [&str; 8] = [
     "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
 ];
 

@@ -1,6 +1,7 @@
 //! What is struck out: drawn through, marked with tildes, or called void. Common practice, no source.
 
 use crate::grid::Line;
+use crate::table::line_kind::stands_at;
 
 /// A line drawn through the letter before it: short and long overlay.
 const OVERLAYS: [char; 2] = ['\u{335}', '\u{336}'];
@@ -130,10 +131,7 @@ fn is_void(text: &str) -> bool {
 /// Each of the words has one of these in it.
 fn may_be_void(text: &str) -> bool {
     let text = text.as_bytes();
-    let is = |at: usize, sign: &[u8]| {
-        text.get(at..at + sign.len())
-            .is_some_and(|w| w.eq_ignore_ascii_case(sign))
-    };
+    let is = |at: usize, sign: &[u8]| stands_at(text, at, sign);
     text.iter()
         .enumerate()
         .any(|(at, first)| match first | 0x20 {
